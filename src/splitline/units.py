@@ -1,0 +1,414 @@
+"""Quantities at the edge: a person's text to an SI float and back.
+
+``read("165 bar", "pressure")`` gives ``16500000.0``; ``show(553e3, "force")`` gives ``"553 kN"``. Inside, Splitline
+knows only SI floats. A strict reader stands in front of pint: the text is one number, one unit of the field's kind,
+nothing else. pint converts (from a registry of our units only) and is imported at the first conversion.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import TYPE_CHECKING, Literal
+
+from splitline.errors import UnitsError
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+System = Literal["SI", "US"]
+STANDARD_GRAVITY = 9.80665  # m/s², CGPM 1901; a capacity of "12 t" is 12 t times this
+LONGEST = 40
+
+# Our units only. pint's default file would read "Nm" as a textile unit and "kn" as knots.
+_DEFINITIONS = """
+meter = [length] = m
+second = [time] = s
+kilogram = [mass] = kg
+kelvin = [temperature]; offset: 0 = K
+volt = [potential] = V
+radian = [] = rad
+degree_Celsius = kelvin; offset: 273.15 = degC
+degree_Fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9 = degF
+kelvin_of_fahrenheit = 5 / 9 * kelvin = degF_diff
+millimeter = 1e-3 * meter = mm
+micrometer = 1e-6 * meter = um
+centimeter = 1e-2 * meter = cm
+inch = 0.0254 * meter = in
+foot = 0.3048 * meter = ft
+mil = 2.54e-5 * meter
+gram = 1e-3 * kilogram = g
+tonne = 1000 * kilogram = t
+pound = 0.45359237 * kilogram = lb
+short_ton = 2000 * pound
+newton = kilogram * meter / second ** 2 = N
+kilonewton = 1000 * newton = kN
+meganewton = 1e6 * newton = MN
+pound_force = 4.4482216152605 * newton = lbf
+kip = 1000 * pound_force
+kilogram_force = 9.80665 * newton = kgf
+pascal = newton / meter ** 2 = Pa
+kilopascal = 1e3 * pascal = kPa
+megapascal = 1e6 * pascal = MPa
+gigapascal = 1e9 * pascal = GPa
+bar = 1e5 * pascal
+millibar = 100 * pascal = mbar
+psi = pound_force / inch ** 2
+ksi = 1000 * psi
+joule = newton * meter = J
+kilojoule = 1000 * joule = kJ
+degree = 0.017453292519943295 * radian = deg
+milliradian = 1e-3 * radian = mrad
+rpm = 0.10471975511965977 * radian / second
+minute = 60 * second = min
+hour = 3600 * second = h
+millivolt = 1e-3 * volt = mV
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What a number measures; more than its dimension: torque is not energy, gauge is not absolute pressure.
+
+    ``units`` maps each accepted spelling to a pint expression; the first is the one messages suggest. ``shown``
+    holds the unit of results per display system.
+    """
+
+    name: str
+    words: str
+    si: str
+    example: str
+    units: dict[str, str]
+    shown: dict[str, str]
+
+
+def _kind(name: str, words: str, si: str, example: str, shown: tuple[str, str], units: str) -> Kind:
+    table: dict[str, str] = {}
+    for entry in units.split():
+        spelling, _, expression = entry.partition("=")
+        spelling = spelling.replace("_", " ")
+        table[spelling] = (expression or spelling).replace("^", "**")
+    return Kind(name, words, si, example, table, {"SI": shown[0], "US": shown[1]})
+
+
+_TORQUE = (
+    "N*m N·m=N*m Nm=N*m kN*m kN·m=kN*m kNm=kN*m ft*lbf ft·lbf=ft*lbf ft-lbf=ft*lbf ft-lb=ft*lbf lbf*ft "
+    "lbf·ft=lbf*ft lbf-ft=lbf*ft lb-ft=lbf*ft in*lbf in·lbf=in*lbf in-lbf=in*lbf in-lb=in*lbf"
+)
+_FORCE = "kN N MN lbf kip kgf"
+_MASS = "kg t g lb short_ton=short_ton"
+_STRESS = "MPa GPa N/mm^2 N/mm²=N/mm^2 kPa Pa psi ksi"
+
+KINDS: dict[str, Kind] = {
+    k.name: k
+    for k in (
+        _kind("length", "a length", "m", "268 mm", ("mm", "in"), "mm m cm um µm=um μm=um in ft mil"),
+        _kind(
+            "area",
+            "an area",
+            "m²",
+            "1470 mm^2",
+            ("mm²", "in²"),
+            "mm^2 mm²=mm^2 mm2=mm^2 cm^2 cm²=cm^2 m^2 m²=m^2 in^2 in²=in^2 in2=in^2",
+        ),
+        _kind("mass", "a mass", "kg", "6400 kg", ("kg", "lb"), _MASS),
+        _kind("force", "a force", "N", "120 kN", ("kN", "kip"), _FORCE),
+        _kind("capacity", "a rated capacity (mass or force units)", "N", "12 t", ("kN", "kip"), _FORCE),
+        _kind(
+            "pressure",
+            "a gauge pressure",
+            "Pa",
+            "165 bar",
+            ("bar", "psi"),
+            "bar mbar kPa MPa Pa psi ksi barg=bar psig=psi N/mm^2",
+        ),
+        _kind("stress", "a stress or strength", "Pa", "345 MPa", ("MPa", "ksi"), _STRESS),
+        _kind("modulus", "a modulus of elasticity", "Pa", "200 GPa", ("GPa", "ksi"), _STRESS),
+        _kind("torque", "a torque", "N·m", "3400 N*m", ("N·m", "ft·lbf"), _TORQUE),
+        _kind("energy", "an energy", "J", "150 J", ("J", "ft·lbf"), "J kJ ft·lbf=ft*lbf ft*lbf"),
+        _kind("temperature", "a temperature", "K", "120 degC", ("°C", "°F"), "degC °C=degC K degF °F=degF"),
+        _kind(
+            "temperature_difference",
+            "a temperature difference",
+            "K",
+            "80 K",
+            ("K", "degF diff"),
+            "K degF_diff=degF_diff",
+        ),
+        _kind("angle", "an angle", "rad", "7.5 deg", ("°", "°"), "deg °=deg rad mrad"),
+        _kind("time", "a time", "s", "10 min", ("min", "min"), "min s h"),
+        _kind("speed", "a rotation speed", "rad/s", "11000 rpm", ("rpm", "rpm"), "rpm 1/min=rpm rad/s"),
+        _kind(
+            "expansion",
+            "a coefficient of expansion",
+            "1/K",
+            "11.5e-6 1/K",
+            ("1/K", "1/°F"),
+            "1/K 1/degC=1/K 1/°C=1/K 1/degF=1/degF_diff 1/°F=1/degF_diff",
+        ),
+        _kind(
+            "density",
+            "a density",
+            "kg/m³",
+            "7850 kg/m^3",
+            ("kg/m³", "lb/in³"),
+            "kg/m^3 kg/m³=kg/m^3 g/cm^3 lb/in^3 lb/in³=lb/in^3",
+        ),
+        _kind(
+            "contact_stiffness",
+            "a pressure per displacement",
+            "Pa/m",
+            "1.2 MPa/um",
+            ("MPa/µm", "ksi/mil"),
+            "MPa/um MPa/µm=MPa/um MPa/mm GPa/mm N/m^3 N/mm^3 Pa/m ksi/in ksi/mil psi/in",
+        ),
+        _kind(
+            "torque_per_pressure",
+            "a torque per pressure",
+            "m³",
+            "11.6 N*m/bar",
+            ("N·m/bar", "ft·lbf/psi"),
+            "N*m/bar N·m/bar=N*m/bar Nm/bar=N*m/bar N*m/MPa N·m/MPa=N*m/MPa ft*lbf/psi ft·lbf/psi=ft*lbf/psi "
+            "ft-lb/psi=ft*lbf/psi",
+        ),
+        _kind("line_load", "a force per length", "N/m", "1.5 N/mm", ("N/mm", "lbf/in"), "N/mm N/m kN/m lbf/in"),
+        _kind(
+            "stiffness", "a stiffness", "N/m", "1.4e9 N/m", ("kN/mm", "kip/in"), "kN/mm N/m N/mm MN/mm kip/in lbf/in"
+        ),
+        _kind("voltage", "a voltage", "V", "10 V", ("V", "V"), "V mV"),
+    )
+}
+_PLAIN = {"number": "", "share": "", "count": ""}  # bare numbers, printed without a unit
+
+_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
+_WHOLE = re.compile(rf"({_NUMBER})[ \u00a0]?(\S(?:.*\S)?)?", re.ASCII)
+_FRACTION = re.compile(r"([+-]?)(?:(\d+)[ -])?(\d+)/(\d+) ?(in)", re.ASCII)
+_REFUSED = {
+    "ton": 'write "t" for 1000 kg or "short ton" for 2000 lb',
+    "tons": 'write "t" for 1000 kg or "short ton" for 2000 lb',
+    "tonne": 'write "t"',
+    "C": 'write "degC"',
+    "F": 'write "degF"',
+    "bara": "give gauge pressure in bar (absolute minus 1.013 bar)",
+    "psia": "give gauge pressure in psi (absolute minus 14.7 psi)",
+    "barabs": "give gauge pressure in bar (absolute minus 1.013 bar)",
+    '"': 'write "in"',
+    "inch": 'write "in"',
+    "#": 'write "lb" or "lbf"',
+}
+
+
+@cache
+def _factor(expression: str) -> tuple[float, float]:
+    """Scale and offset to SI: si = value·scale + offset. The one place pint is used."""
+    registry = _registry()
+    if expression in ("degC", "degF"):
+        step = "K" if expression == "degC" else "degF_diff"
+        return _factor(step)[0], float(registry.Quantity(0.0, expression).to("K").magnitude)
+    return float(registry.Quantity(1.0, expression).to_base_units().magnitude), 0.0
+
+
+@lru_cache(maxsize=1)
+def _registry() -> UnitRegistry[float]:
+    import pint
+
+    registry: UnitRegistry[float] = pint.UnitRegistry(None)
+    registry.load_definitions(_DEFINITIONS.strip().splitlines())
+    return registry
+
+
+def _si_scale(kind: Kind, spelling: str) -> tuple[float, float]:
+    return _factor(kind.units[spelling])
+
+
+def kind_of(name: str) -> Kind:
+    """The declared kind; KeyError is a programming mistake, not a person's."""
+    return KINDS[name]
+
+
+def read(text: object, kind: str) -> float:
+    """SI value of a person's text such as ``"165 bar"``, ``"1 1/2 in"``, ``"-20 degC"``.
+
+    Raises UnitsError with what to write instead: for a bare number, a comma, thousands, an unknown or ambiguous unit,
+    a unit of another kind, more than 40 characters or a number that is not finite.
+    """
+    k = KINDS[kind]
+    if not isinstance(text, str):
+        raise UnitsError(_bare(text, k))
+    text = text.strip(" ")
+    if len(text) > LONGEST:
+        raise UnitsError(f'{len(text)} characters are too many for one quantity: write {k.words}, as in "{k.example}"')
+    if kind == "length" and (fraction := _FRACTION.fullmatch(text)):
+        return _read_fraction(fraction, text)
+    match = _WHOLE.fullmatch(text)
+    if match is None or _looks_like_two_numbers(match.group(2)):
+        raise UnitsError(_unreadable(text, k))
+    figure, unit = match.groups()
+    if unit is None:
+        raise UnitsError(_bare(text, k))
+    value = float(figure) if figure else math.nan
+    scale, offset = _scale_for(unit, k)
+    si = value * scale + offset
+    if not math.isfinite(si):
+        raise UnitsError(f'"{text}" is not a finite number')
+    if kind == "temperature" and si < 0:
+        raise UnitsError(f'"{text}" is below absolute zero')
+    return si
+
+
+def _scale_for(unit: str, k: Kind) -> tuple[float, float]:
+    if unit in k.units:
+        return _si_scale(k, unit)
+    if k.name == "capacity" and unit in KINDS["mass"].units:
+        scale, offset = _si_scale(KINDS["mass"], unit)
+        return scale * STANDARD_GRAVITY, offset
+    raise UnitsError(_unknown_unit(unit, k))
+
+
+def _read_fraction(match: re.Match[str], text: str) -> float:
+    sign, whole, above, below, _ = match.groups()
+    if int(below) == 0:
+        raise UnitsError(f'"{text}" divides by zero')
+    if int(above) >= int(below) and whole:
+        raise UnitsError(f'"{text}" is not a mixed fraction: the part above the line must be the lesser')
+    inches = int(whole or 0) + int(above) / int(below)
+    return (-inches if sign == "-" else inches) * 0.0254
+
+
+def _looks_like_two_numbers(unit: str | None) -> bool:
+    return (
+        unit is not None and bool(re.match(r"[\d,.;_*+/'-]", unit)) and unit not in ("1/min", *KINDS["expansion"].units)
+    )
+
+
+def _bare(value: object, k: Kind) -> str:
+    shown = value if isinstance(value, str) else repr(value)
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        return f'{k.words} is written as text with a unit, as in "{k.example}"'
+    return f'{shown} has no unit: {k.words} is written with one, as in "{k.example}"'
+
+
+def _unreadable(text: str, k: Kind) -> str:
+    if "," in text:
+        return f'"{text}": use a point for decimals and no thousands separators, as in "{k.example}"'
+    if re.match(r"[+-]?\d+(?:[ \u00a0\u202f']\d{3})+(?!\d)", text):
+        closed_up = re.sub(r"(?<=\d)[ \u00a0\u202f'](?=\d)", "", text)
+        return f'"{text}": write thousands without a space, as in "{closed_up}"'
+    if re.match(r"[+-]?(\d+[ -])?\d+/\d+", text) and k.name == "length":
+        return f'"{text}": fractions are read in inches only, as in "1 1/2 in"'
+    if not text:
+        return f'empty: write {k.words}, as in "{k.example}"'
+    return f'"{text}" is not one number and one unit: write {k.words}, as in "{k.example}"'
+
+
+def _unknown_unit(unit: str, k: Kind) -> str:
+    accepted = ", ".join(k.units)
+    if k.name == "capacity":
+        accepted += ", " + ", ".join(KINDS["mass"].units)
+    if unit in _REFUSED:
+        return f'unit "{unit}": {_REFUSED[unit]}'
+    others = [other.words for other in KINDS.values() if unit in other.units]
+    if others:
+        return f'"{unit}" measures {others[0]}; here {k.words} is wanted, as in "{k.example}" (units: {accepted})'
+    near = difflib.get_close_matches(unit, list(k.units), 1, 0.5) or [u for u in k.units if u.lower() == unit.lower()]
+    hint = f'; did you mean "{near[0]}"?' if near else ""
+    return f'unknown unit "{unit}" for {k.words}{hint} (units: {accepted})'
+
+
+# Figures shown: four significant at most, and never more decimals than the unit deserves on a shop floor.
+_DECIMALS = {
+    "mm": 3,
+    "in": 4,
+    "µm": 1,
+    "kg": 1,
+    "lb": 0,
+    "t": 3,
+    "kN": 1,
+    "N": 0,
+    "kip": 2,
+    "lbf": 0,
+    "bar": 1,
+    "psi": 0,
+    "MPa": 1,
+    "ksi": 2,
+    "GPa": 1,
+    "N·m": 1,
+    "ft·lbf": 1,
+    "°C": 1,
+    "°F": 1,
+    "K": 1,
+    "degF diff": 1,
+    "°": 2,
+    "rpm": 0,
+    "min": 1,
+    "J": 0,
+    "mm²": 1,
+    "in²": 4,
+    "kN/mm": 1,
+    "kip/in": 1,
+    "N/mm": 2,
+    "lbf/in": 1,
+    "V": 2,
+}
+_SHOWN_UNITS = {"µm": "um", "°C": "degC", "°F": "degF", "°": "deg", "mm²": "mm^2", "in²": "in^2", "N·m": "N*m"}
+
+
+def figure(value: float, unit: str = "", digits: int | None = None) -> str:
+    """The number alone, rounded once: four significant figures within the decimals of its unit."""
+    if not math.isfinite(value):
+        return "none"
+    if value != 0 and (abs(value) < 1e-3 or abs(value) >= 1e7) and unit not in _DECIMALS:
+        return f"{value:.{(digits or 4) - 1}e}"
+    if digits is not None:
+        text = f"{value:.{digits}f}"
+    else:
+        size = 0 if value == 0 else math.floor(math.log10(abs(value)))
+        decimals = max(0, min(_DECIMALS.get(unit, 4), 3 - size))
+        text = f"{value:.{decimals}f}"
+        if "." in text:
+            text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def split(
+    si: float, kind: str, system: System = "SI", unit: str | None = None, digits: int | None = None
+) -> tuple[str, str]:
+    """Figure and unit apart, so that a screen can align one and dim the other."""
+    if kind in _PLAIN:
+        return figure(si, digits=digits), ""
+    k = KINDS[kind]
+    unit = unit or k.shown[system]
+    return figure(from_si(si, kind, unit), unit, digits), unit
+
+
+def show(si: float, kind: str, system: System = "SI", unit: str | None = None, digits: int | None = None) -> str:
+    """The one formatter: an SI value as text with its unit, e.g. ``show(345e6, "stress")`` → ``"345 MPa"``."""
+    number, mark = split(si, kind, system, unit, digits)
+    if not mark:
+        return number
+    return f"{number}{mark}" if mark == "°" else f"{number} {mark}"
+
+
+def from_si(si: float, kind: str, unit: str) -> float:
+    """SI value expressed in ``unit`` (as typed or as shown) of this kind."""
+    k = KINDS[kind]
+    for spelling in (unit, _SHOWN_UNITS.get(unit, unit), unit.replace("·", "*").replace("³", "^3")):
+        if spelling in k.units:
+            scale, offset = _si_scale(k, spelling)
+            return (si - offset) / scale
+    raise UnitsError(_unknown_unit(unit, k))
+
+
+def si_unit(kind: str) -> str:
+    """Unit symbol of the SI value, for JSON and exports."""
+    return KINDS[kind].si if kind in KINDS else "1"
+
+
+def text_of(si: float, kind: str, unit: str | None = None) -> str:
+    """An SI value as text that :func:`read` gives back to twelve figures; for values a program writes."""
+    k = KINDS[kind]
+    spelling = unit or next(iter(k.units))
+    return f"{from_si(si, kind, spelling):.12g} {spelling}"
