@@ -1,0 +1,155 @@
+"""An interference fit: collar, hub or sleeve, mounted by oil pressure, heat or force."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import model_validator
+
+from splitline.plan.declare import (
+    TAPER,
+    Choice,
+    Density,
+    Dim,
+    Expansion,
+    Factor,
+    Friction,
+    Gap,
+    Id,
+    Length,
+    Many,
+    Modulus,
+    Num,
+    PressureAboveZero,
+    Speed,
+    Stress,
+    Table,
+    Temperature,
+    Text,
+    Time,
+    Words,
+    declare,
+    require,
+    wrong,
+)
+
+Mounting = Annotated[str, Choice(("oil", "heat", "press"))]
+Poisson = Annotated[float, Num(above=0, most=0.5)]
+FilmFriction = Annotated[float, Num(least=0, most=0.2)]
+
+
+class MeasuredFit(Table):
+    """Diameters as measured, two planes by two directions, at one temperature."""
+
+    shaft: Annotated[tuple[float, ...], Many(Dim("length", above=0), least=1, most=16)] | None = declare(
+        "Shaft diameters"
+    )
+    hub: Annotated[tuple[float, ...], Many(Dim("length", above=0), least=1, most=16)] | None = declare(
+        "Hub bore diameters"
+    )
+    temperature: Temperature | None = declare("Temperature of both parts")
+    by: Text | None = declare("Who measured")
+
+
+class Fit(Table):
+    """One interference fit; all diameters and the interference are diametral."""
+
+    id: Id = require("Id of the fit: lower-case letters, digits, hyphens")
+    title: Text = require("Title printed on screens and sheets")
+    notes: Text | None = declare("Notes")
+    shaft_diameter: Length | None = declare("Fit diameter; mean over the length for a taper", needs="contact_pressure")
+    shaft_bore: Gap | None = declare("Bore of the shaft", shown_default="0 mm")
+    hub_outer: Length | None = declare("Outer diameter of the hub", needs="contact_pressure")
+    length: Length | None = declare("Length of contact", needs="torque_capacity")
+    interference: Length | None = declare("Diametral interference", needs="contact_pressure")
+    interference_min: Gap | None = declare("Least diametral interference", needs="contact_pressure")
+    interference_max: Length | None = declare("Greatest diametral interference", needs="contact_pressure")
+    advance: Length | None = declare("Drawn advance on the taper, from the witnessed zero", needs="contact_pressure")
+    advance_tolerance: Gap | None = declare("± tolerance of the advance", shown_default="0 mm")
+    taper: Annotated[float, TAPER] | None = declare(
+        'Taper on diameter, as "1:30"; left out: cylindrical', needs="advance"
+    )
+    shaft_material: Annotated[str, Words("materials")] | None = declare("Shaft material from the library")
+    hub_material: Annotated[str, Words("materials")] | None = declare("Hub material from the library")
+    shaft_modulus: Modulus | None = declare("Modulus of the shaft", needs="contact_pressure")
+    shaft_poisson: Poisson | None = declare("Poisson's ratio of the shaft", shown_default="from the material, else 0.3")
+    shaft_density: Density | None = declare("Density of the shaft", needs="contact_pressure_at_speed")
+    shaft_expansion: Expansion | None = declare("Expansion of the shaft", needs="heating_rise")
+    shaft_yield: Stress | None = declare("Yield strength of the shaft", needs="shaft_stress")
+    hub_modulus: Modulus | None = declare("Modulus of the hub", needs="contact_pressure")
+    hub_poisson: Poisson | None = declare("Poisson's ratio of the hub", shown_default="from the material, else 0.3")
+    hub_density: Density | None = declare("Density of the hub", needs="contact_pressure_at_speed")
+    hub_expansion: Expansion | None = declare("Expansion of the hub", needs="heating_rise")
+    hub_yield: Stress | None = declare("Yield strength of the hub", needs="hub_stress")
+    smoothing: Gap | None = declare("Diametral loss by smoothing of the surfaces", shown_default="0 mm")
+    friction: Friction | None = declare("Grip friction", usual="0.12 to 0.20", needs="torque_capacity")
+    friction_mounting: FilmFriction | None = declare(
+        "Friction on the oil film while mounting", usual="0.005 to 0.02", shown_default="0.02"
+    )
+    speed: Speed | None = declare("Running speed; use the trip speed", needs="contact_pressure_at_speed")
+    hub_temperature: Temperature | None = declare("Running temperature of the hub", shown_default="as the shaft")
+    shaft_temperature: Temperature | None = declare("Running temperature of the shaft", shown_default="as the hub")
+    assembly_temperature: Temperature | None = declare(
+        "Temperature at which the diameters were measured", shown_default="20 degC"
+    )
+    torque: Annotated[float, Dim("torque", least=0)] | None = declare("Peak torque", needs="grip")
+    axial: Annotated[float, Dim("force", least=0)] | None = declare("Peak axial force", needs="grip")
+    grip_factor: Factor | None = declare("Wanted capacity over duty", shown_default="1.5")
+    mounting: Mounting | None = declare("oil, heat or press", needs="expansion_pressure heating_rise")
+    oil_hold: Time | None = declare(
+        "Time the ram holds after the bore pressure is off",
+        shown_default="10 min",
+        source="common practice, no published source",
+    )
+    drain: Time | None = declare(
+        "Wait for oil to drain before any torque", shown_default="2 h", source="common practice, no published source"
+    )
+    max_expansion_pressure: PressureAboveZero | None = declare(
+        "Limit of the bore pressure from drawing or pump", needs="expansion_pressure"
+    )
+    max_ram_force: Annotated[float, Dim("force", above=0)] | None = declare("Limit of the ram force")
+    ram_area: Annotated[float, Dim("area", above=0)] | None = declare("Area of the ram, gives its pressure")
+    max_ram_pressure: PressureAboveZero | None = declare("Limit of the ram pressure")
+    stop_dimension: Length | None = declare("Drawn dimension at which the hub stops")
+    handling_gap: Gap | None = declare(
+        "Gap for hot fitting", shown_default="0.001 d", source="common practice, no published source"
+    )
+    max_temperature: Temperature | None = declare(
+        "Highest temperature the hub may see",
+        usual="200 to 230 degC low-alloy steel",
+        source="common practice, no published source",
+        needs="heating_rise",
+    )
+    ambient: Temperature | None = declare("Temperature of the shaft at hot fitting", shown_default="20 degC")
+    carry: Time | None = declare("Time from oven to seat")
+    measured: MeasuredFit | None = declare("Measured diameters; on-site if absent")
+
+    @model_validator(mode="after")
+    def _one_interference(self) -> Fit:
+        said = []
+        forms = {
+            "interference": self.interference is not None,
+            "interference_min and interference_max": self.interference_min is not None
+            or self.interference_max is not None,
+            "advance": self.advance is not None,
+        }
+        given = [name for name, there in forms.items() if there]
+        if len(given) > 1:
+            said.append(f"only one way to say the interference can stand; {' and '.join(given)} are given: keep one")
+        low, high = self.interference_min, self.interference_max
+        if low is not None and high is not None and low > high:
+            said.append("interference_min is more than interference_max")
+        if self.advance is not None and self.taper is None:
+            said.append('advance needs a taper, as in taper = "1:30"')
+        d, bore, outer = self.shaft_diameter, self.shaft_bore, self.hub_outer
+        if d is not None and bore is not None and bore >= d:
+            said.append("shaft_bore must be less than shaft_diameter")
+        if d is not None and outer is not None and outer <= d:
+            said.append("hub_outer must be more than shaft_diameter")
+        for name in ("interference", "interference_max"):
+            value = getattr(self, name)
+            if d is not None and value is not None and value > 0.02 * d:
+                said.append(f"{name} is more than 2 % of the diameter: is the unit right?")
+        if said:
+            raise wrong("; ".join(said))
+        return self

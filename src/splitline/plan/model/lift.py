@@ -1,0 +1,235 @@
+"""A lift: one load on one hook, or on two for upending."""
+
+from __future__ import annotations
+
+import itertools
+from typing import Annotated
+
+from pydantic import model_validator
+
+from splitline.plan.declare import (
+    POINT,
+    Angle,
+    Capacity,
+    Choice,
+    Count,
+    Dim,
+    Direction,
+    Either,
+    Factor,
+    Gap,
+    Id,
+    Length,
+    Many,
+    Mass,
+    MassOrNone,
+    Num,
+    Point,
+    Row,
+    ShareAboveZero,
+    Table,
+    Text,
+    Words,
+    YesNo,
+    declare,
+    require,
+    wrong,
+)
+
+MassBasis = Annotated[str, Choice(("weighed", "calculated", "drawing"))]
+Sharing = Annotated[str, Choice(("two legs", "three legs", "all legs"))]
+Hitch = Annotated[str, Choice(("single", "choker", "basket"))]
+TailKind = Annotated[str, Choice(("hook", "floor"))]
+PointOrUnknown = Annotated[tuple[float, float, float] | str, Either((POINT, Choice(("unknown",))))]
+REDUCTION_ROW = Row((Dim("angle"), Num(least=0, most=1)), 'a pair, as in ["45 deg", 0.25]')
+Points = Annotated[tuple[tuple[float, float, float], ...], Many(POINT, least=1, most=16)]
+
+
+class Part(Table):
+    """One part of the load; a parallel-axis sum gives mass and centre of the whole."""
+
+    name: Text | None = declare("Name of the part")
+    mass: Mass | None = declare("Mass of the part", needs="mass")
+    at: PointOrUnknown | None = declare('Centre of this part, z up, or "unknown"', needs="centre")
+    count: Count | None = declare("How many such parts share this centre", shown_default="1")
+
+
+class Hook(Table):
+    """Where the hook stands; needed only where a leg's length is omitted."""
+
+    above_picks: Length | None = declare("Height above the highest pick, on the vertical through the centre of mass")
+    at: Point | None = declare("Place of the hook on that vertical")
+    capacity: Capacity | None = declare("Rated capacity of the hook")
+
+    @model_validator(mode="after")
+    def _one_place(self) -> Hook:
+        if self.above_picks is not None and self.at is not None:
+            raise wrong("give either above_picks or at, not both")
+        return self
+
+
+class Leg(Table):
+    """One leg from hook (or spreader) to pick point."""
+
+    name: Text | None = declare("Name of the leg on drawing and screen")
+    pick: Point | None = declare("Pick point in the load's frame", needs="leg_tension")
+    sling: Annotated[str, Words("slings")] | None = declare("Sling from the library", needs="leg_capacity")
+    capacity: Capacity | None = declare("Rated capacity of the sling, straight pull", needs="leg_capacity")
+    elongation: Annotated[float, Num(above=0, most=0.5)] | None = declare(
+        "Strain at the rated capacity: EA = capacity / elongation", shown_default="from the library by sling type"
+    )
+    length: Length | None = declare("Unstretched length; left out: the length that hangs the load level")
+    hitch: Hitch | None = declare("single, choker or basket", shown_default="single")
+    choke_angle: Angle | None = declare("Angle of choke")
+    bend_diameter: Length | None = declare("Diameter the sling bends round, for D/d")
+    fitting: Annotated[str, Words("fittings")] | None = declare("Fitting at the pick point", needs="fitting")
+    fitting_capacity: Capacity | None = declare("Rated capacity of the fitting, straight pull", needs="fitting")
+    pull_axis: Direction | None = declare("Direction of the fitting's straight pull", shown_default="[0, 0, 1]")
+    reduction: Annotated[tuple[tuple[float, float], ...], Many(REDUCTION_ROW, least=1, most=50)] | None = declare(
+        "Angled-pull table of this fitting", shown_default="lowest published"
+    )
+    reduction_source: Text | None = declare("Source of that table")
+    shackle_capacity: Capacity | None = declare("Rated capacity of the shackle in this leg")
+    adjuster_capacity: Capacity | None = declare("Rated capacity of the chain hoist or turnbuckle in this leg")
+    adjuster_step: Length | None = declare("Length of one chain link, or travel of one turn")
+    beam_point: Count | None = declare("With a spreader: which lower point")
+    tag: Text | None = declare("Number on the sling's tag; on-site if absent")
+
+    @model_validator(mode="after")
+    def _rising(self) -> Leg:
+        rows = self.reduction or ()
+        if any(b[0] <= a[0] for a, b in itertools.pairwise(rows)):
+            raise wrong("reduction: angles must rise from row to row")
+        return self
+
+
+class Spreader(Table):
+    """A spreader or lifting beam, in its own frame with the origin at its centre of mass."""
+
+    mass: MassOrNone | None = declare("Mass of the beam", needs="leg_tension")
+    upper: Points | None = declare("Points the upper slings hold", needs="leg_tension")
+    lower: Points | None = declare("Points the legs hang from", needs="leg_tension")
+    upper_length: Length | None = declare("Unstretched length of each upper sling", needs="leg_tension")
+    upper_capacity: Capacity | None = declare("Rated capacity of each upper sling", needs="spreader_upper")
+    upper_elongation: Annotated[float, Num(above=0, most=0.5)] | None = declare(
+        "Strain of the upper slings at capacity"
+    )
+    compression_capacity: Capacity | None = declare("Rated compression of the beam", needs="spreader_compression")
+
+
+class Rating(Table):
+    """One row of a crane's chart."""
+
+    radius: Length = require("Working radius")
+    capacity: Capacity = require("Capacity at that radius")
+
+
+class Crane(Table):
+    """The crane at its place."""
+
+    name: Text | None = declare("Name of the crane")
+    capacity: Capacity | None = declare("Capacity at the working radius", needs="crane_usage")
+    rating: tuple[Rating, ...] = declare("Chart by radius", default=())
+    radius: Length | None = declare("Working radius; on-site if a chart is given without it", needs="crane_usage")
+    block: MassOrNone | None = declare("Mass of the hook block", needs="crane_load")
+    chart_includes_block: YesNo | None = declare("Whether the rating is below the hook", shown_default="false")
+    rigging: MassOrNone | None = declare("Mass of slings and shackles", needs="hook_load")
+    hook_height: Length | None = declare("Highest hook above the floor", needs="headroom")
+    clear_over: Gap | None = declare(
+        "Height the underside must pass over, stud ends and guide pins included", needs="headroom"
+    )
+    critical_fraction: ShareAboveZero | None = declare(
+        "Share of capacity that makes the lift critical", shown_default="0.75"
+    )
+    share: ShareAboveZero | None = declare("Share of the load this crane takes, with two cranes", shown_default="1")
+
+    @model_validator(mode="after")
+    def _chart(self) -> Crane:
+        if self.capacity is not None and self.rating:
+            raise wrong("give either capacity or a rating chart, not both")
+        if any(b.radius <= a.radius for a, b in zip(self.rating, self.rating[1:], strict=False)):
+            raise wrong("rating: radii must rise from row to row")
+        return self
+
+
+class Spigot(Table):
+    """What the load must enter without jamming."""
+
+    axis: Direction | None = declare("The load's axis that must meet the bore's", shown_default="[0, 0, 1]")
+    clearance: Length | None = declare("Diametral clearance", needs="spigot_tilt")
+    engagement: Length | None = declare("Length of engagement", needs="spigot_tilt")
+    diameter: Length | None = declare("Diameter of the spigot, for mm across the cover")
+    guide_pin_length: Length | None = declare("Guide pins standing beyond the face, longer than the spigot")
+
+
+class Reading(Table):
+    """Load-cell or tilt reading of a trial lift, from a document."""
+
+    source: Text | None = declare("Document of the trial lift", needs="trial")
+    load: Capacity | None = declare("Load cell at the hook, rigging taken off")
+    leg_loads: Annotated[tuple[float, ...], Many(Dim("capacity", least=0), least=1, most=16)] | None = declare(
+        "Load cell in each leg, in the order of the legs"
+    )
+    tilt_x: Angle | None = declare("Tilt about the load's x axis")
+    tilt_y: Angle | None = declare("Tilt about the load's y axis")
+
+
+class Tail(Table):
+    """The second support for upending."""
+
+    pick: Point | None = declare("Where the tail holds the load", needs="upend_tail")
+    kind: TailKind = require("hook or floor")
+    capacity: Capacity | None = declare("Rated capacity of the tail's rigging", needs="upend_tail")
+    crane_capacity: Capacity | None = declare("Capacity of the second crane at its radius")
+
+
+class Lift(Table):
+    """One load on one hook, with its legs and fittings."""
+
+    id: Id = require("Id of the lift: lower-case letters, digits, hyphens")
+    title: Text = require("Title printed on screens and sheets")
+    notes: Text | None = declare("Notes")
+    mass_basis: MassBasis | None = declare(
+        "How the mass is known: weighed 1.03, calculated 1.10, drawing 1.10",
+        source="marine-lift guideline style",
+        needs="leg_tension_design",
+    )
+    mass_margin: Annotated[float, Num(least=0, most=1)] | None = declare(
+        "Mass margin as a share, instead of mass_basis"
+    )
+    dynamic: Factor | None = declare("Dynamic factor", shown_default="1.10")
+    centre_shift: Gap | None = declare("Horizontal radius of doubt of the centre of mass", shown_default="0 mm")
+    length_tolerance: Annotated[float, Num(least=0, most=0.1)] | None = declare(
+        "± share of each leg's length", shown_default="0.005"
+    )
+    sharing: Sharing | None = declare(
+        "Customary rule for more than three legs (authorities differ)", shown_default="two legs"
+    )
+    minimum_angle: Angle | None = declare("Least leg angle from the horizontal", shown_default="30 deg")
+    wind_force: Annotated[float, Dim("force", least=0)] | None = declare("Wind force on the load", shown_default="0 kN")
+    part: tuple[Part, ...] = declare("Parts of the load", default=(), needs="mass")
+    hook: Hook | None = declare("The hook")
+    leg: tuple[Leg, ...] = declare("Legs", default=(), needs="leg_tension")
+    spreader: Spreader | None = declare("Spreader or lifting beam")
+    crane: Crane | None = declare("The crane", needs="crane_usage")
+    spigot: Spigot | None = declare("Spigot the load must enter")
+    reading: tuple[Reading, ...] = declare("Trial-lift readings", default=())
+    tail: Tail | None = declare("Second support for upending")
+
+    @model_validator(mode="after")
+    def _together(self) -> Lift:
+        said = []
+        if self.mass_basis is not None and self.mass_margin is not None:
+            said.append("give either mass_basis or mass_margin, not both")
+        lower = self.spreader.lower if self.spreader else None
+        for number, leg in enumerate(self.leg, 1):
+            if leg.beam_point is not None and self.spreader is None:
+                said.append(f"leg {number}: beam_point needs a [lift.spreader]")
+            elif leg.beam_point is not None and lower is not None and leg.beam_point > len(lower):
+                said.append(f"leg {number}: beam_point {leg.beam_point} does not exist (there are {len(lower)})")
+        for number, reading in enumerate(self.reading, 1):
+            if reading.leg_loads is not None and len(reading.leg_loads) != len(self.leg):
+                said.append(f"reading {number}: {len(reading.leg_loads)} leg loads for {len(self.leg)} legs")
+        if said:
+            raise wrong("; ".join(said))
+        return self

@@ -1,0 +1,134 @@
+"""How a joint is tightened: tools, passes, acceptance."""
+
+from __future__ import annotations
+
+import itertools
+from typing import Annotated
+
+from pydantic import model_validator
+
+from splitline.plan.declare import (
+    Bolts,
+    Choice,
+    Date,
+    Dim,
+    Gap,
+    Length,
+    Many,
+    Num,
+    Numbers,
+    PressureAboveZero,
+    Row,
+    Setting,
+    Share,
+    ShareAboveZero,
+    Table,
+    Text,
+    Torque,
+    TorquePerPressure,
+    declare,
+    require,
+    wrong,
+)
+
+Method = Annotated[str, Choice(("torque wrench", "hydraulic wrench", "hydraulic tensioner", "stretch", "turn", "heat"))]
+ToolsTogether = Annotated[int, Numbers((1, 2, 4))]
+Order = Annotated[str, Choice(("cross", "quadrant", "round", "centre-out", "listed"))]
+CHART_ROW = Row((Dim("pressure", least=0), Dim("torque", least=0)), 'a pair, as in ["100 bar", "1160 N*m"]')
+
+
+class Tool(Table):
+    """One tightening tool."""
+
+    name: Text | None = declare("Name of the tool on site")
+    serial: Text | None = declare("Serial number; on-site if absent")
+    torque_min: Torque | None = declare("Least torque of the tool")
+    torque_max: Torque | None = declare("Greatest torque of the tool", needs="tool_range")
+    chart: Annotated[tuple[tuple[float, float], ...], Many(CHART_ROW, least=2, most=100)] | None = declare(
+        "Pressure and torque pairs from this serial's chart", needs="wrench_pressure"
+    )
+    torque_per_pressure: TorquePerPressure | None = declare("Torque per pump pressure", needs="wrench_pressure")
+    piston_area: Annotated[float, Dim("area", above=0)] | None = declare(
+        "Pressure area of a tensioner", needs="tensioner_pressure"
+    )
+    pressure_max: PressureAboveZero | None = declare("Greatest pump pressure", needs="tool_range")
+    stroke: Length | None = declare("Stroke of a tensioner")
+    loss: Annotated[float, Num(least=1, most=3)] | None = declare(
+        "Tensioner load loss: pull over what stays",
+        shown_default="1.01 + d/L, not under 1.1",
+        source="common practice, no published source",
+    )
+    calibration_due: Date | None = declare("Date the calibration runs out; on-site if absent")
+
+    @model_validator(mode="after")
+    def _range(self) -> Tool:
+        if self.torque_min and self.torque_max and self.torque_min >= self.torque_max:
+            raise wrong("torque_min must be less than torque_max")
+        rows = self.chart or ()
+        if any(b[0] <= a[0] or b[1] < a[1] for a, b in itertools.pairwise(rows)):
+            raise wrong("chart: pressures must rise from row to row and torques never fall")
+        return self
+
+
+class Tightening(Table):
+    """How the joint is pulled down."""
+
+    method: Method = require("torque wrench, hydraulic wrench, hydraulic tensioner, stretch, turn or heat")
+    tools_together: ToolsTogether | None = declare(
+        "Tools working at once (1, 2 or 4), opposite one another", shown_default="1"
+    )
+    order: Order | None = declare("Order within a pass", shown_default="cross on a circle, centre-out on a split line")
+    listed: Bolts | None = declare('Bolt numbers in order, with order = "listed"')
+    snug: Share | None = declare(
+        "Share of target of the snug pass; 0 for none",
+        shown_default="0.1",
+        source="common practice, no published source",
+    )
+    passes: Annotated[tuple[float, ...], Many(Num(above=0, most=1.2), least=1, most=20)] | None = declare(
+        "Shares of the target, pass by pass", shown_default="0.3, 0.6, 1.0"
+    )
+    finish_rounds: Annotated[int, Num(least=0, most=20, whole=True)] | None = declare(
+        "Planned rounds at 100 %; on the job: until no nut moves", shown_default="1"
+    )
+    max_rounds: Annotated[int, Num(least=0, most=50, whole=True)] | None = declare(
+        "Most rounds before asking", shown_default="3"
+    )
+    scatter: Annotated[float, Num(least=0, most=0.6)] | None = declare(
+        "Preload within ± this at two standard deviations", shown_default="by method, from the library"
+    )
+    scatter_common: Share | None = declare("Share of that variance common to all bolts", shown_default="0.5")
+    relaxation: Annotated[float, Num(least=0, most=0.5)] | None = declare(
+        "Preload lost by embedding",
+        shown_default="0.05 metal faces, 0.10 gasketed",
+        source="common practice, no published source",
+    )
+    gauge_step: Setting | None = declare("Step of gauge or wrench; set values are rounded down to it")
+    coverage: ShareAboveZero | None = declare("Share of the studs tensioned at once", shown_default="0.5")
+    interaction: Annotated[tuple[float, ...], Many(Num(least=-1, most=1), least=1, most=400)] | None = declare(
+        "Measured coefficients by distance along the circle, own bolt first; beyond the list 0"
+    )
+    minutes_per_step: Annotated[float, Num(above=0, most=600)] | None = declare(
+        "Minutes one placing of the tools takes", shown_default="4", source="common practice, no published source"
+    )
+    tool: tuple[Tool, ...] = declare("The tools", default=())
+
+    @model_validator(mode="after")
+    def _listed(self) -> Tightening:
+        if self.order == "listed" and self.listed is None:
+            raise wrong('order = "listed" needs listed = [...] with every bolt once')
+        if self.listed is not None and self.order not in (None, "listed"):
+            raise wrong(f'listed is given but order is "{self.order}"')
+        return self
+
+
+class Acceptance(Table):
+    """What a reading is judged by."""
+
+    stretch_low: Length | None = declare("Least stretch accepted", shown_default="from target and scatter")
+    stretch_high: Length | None = declare("Greatest stretch accepted", shown_default="from target and scatter")
+    torque_low: Torque | None = declare("Least breakaway torque accepted")
+    torque_high: Torque | None = declare("Greatest breakaway torque accepted")
+    measured_bolts: Bolts | None = declare("Bolts whose stretch is measured")
+    gap_max: Gap | None = declare(
+        "Greatest joint gap after pull-down", usual="0.03 to 0.05 mm", source="common practice, no published source"
+    )
