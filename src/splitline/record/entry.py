@@ -1,0 +1,255 @@
+"""The acts a record holds, one frozen class a kind.
+
+Every entry says who did it and when (``done_*``), and who wrote it down and when (``entered_*``): the same person
+at the screen, another one when a paper sheet is entered afterwards. Numbers are SI. A field left at its default is
+not written. Order is the number; time is information.
+
+The classes have no slots on purpose: an entry read from the file takes its checked fields as its ``__dict__`` at
+once, which opens a long record in two thirds of the time.
+"""
+
+from __future__ import annotations
+
+from dataclasses import MISSING, dataclass, fields
+from datetime import date, datetime
+from typing import ClassVar, Literal
+
+from splitline.errors import RecordError
+from splitline.record.lines import Value
+
+Verdict = Literal["inside", "outside", "not judged"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """What all entries have. ``number``, ``entered_at`` and ``hash`` are given by the journal."""
+
+    kind: ClassVar[str] = ""
+
+    number: int = 0
+    uid: str  # from the client: a second tap or a retry carries the same one
+    done_at: datetime | None = None  # None when appending: now
+    done_by: str
+    entered_at: datetime | None = None
+    entered_by: str = ""  # "": who did it
+    hash: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Planned(Entry):
+    """The plan as it stands from here on, whole, whenever its digest is new."""
+
+    kind: ClassVar[str] = "plan"
+
+    text: str
+    digest: str
+    items: tuple[tuple[str, str], ...] = ()  # "joint discharge-head", digest
+    title: str = ""
+    revision: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tightened(Entry):
+    """Bolts of one step of one pass pulled to what was instructed."""
+
+    kind: ClassVar[str] = "tightened"
+
+    joint: str
+    pass_: str  # "snug", "1", "2", ..., "round 1"
+    step: int = 0  # place in the order of the pass, from 1
+    bolts: tuple[int, ...]
+    share: float | None = None  # of the target
+    torque: float | None = None  # N·m, instructed
+    pressure: float | None = None  # Pa, tool's set pressure, instructed
+    tool: str = ""
+    serial: str = ""
+    lubricant: str = ""
+    batch: str = ""
+    library: str = ""  # version of the tables behind the numbers
+    read: float | None = None  # what the gauge showed, SI
+    read_kind: str = ""  # "torque" or "pressure"
+    moved: bool = False  # a finishing round: did a nut move
+    crew: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measured(Entry):
+    """One reading, with the limits it was judged by."""
+
+    kind: ClassVar[str] = "measured"
+
+    item: str  # id of a joint, lift, fit, insertion, clearance
+    what: str  # "stretch", "gap", "as found", "as left", "push force", ...
+    at: str = ""  # where: "2/7" of a stroke, "3 o'clock"
+    pass_: str = ""
+    bolt: int | None = None
+    value: float  # SI
+    quantity: str  # kind of quantity in units.KINDS
+    typed: str = ""  # as the person typed it, with its unit
+    low: float | None = None
+    high: float | None = None
+    instrument: str = ""
+
+    @property
+    def verdict(self) -> Verdict:
+        """Against the limits; limits count as inside."""
+        if self.low is None and self.high is None:
+            return "not judged"
+        under = self.low is not None and self.value < self.low
+        over = self.high is not None and self.value > self.high
+        return "outside" if under or over else "inside"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Signed(Entry):
+    """A name under a moment of the work.
+
+    ``act``: "start" or "done" of a step of the order of work, "hold" or "witness" with its role, "set-up" (lubricant
+    and tool of a pass), "count-out" and the like. ``count`` and ``head`` are the record as signed.
+    """
+
+    kind: ClassVar[str] = "signed"
+
+    act: str
+    step: str = ""  # id in the order of work
+    role: str = ""
+    statement: str = ""
+    joint: str = ""
+    pass_: str = ""
+    lubricant: str = ""
+    batch: str = ""
+    tool: str = ""
+    serial: str = ""
+    calibration_due: date | None = None
+    crew: str = ""
+    count: int = 0
+    head: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SetAside(Entry):
+    """Bolts that could not be tightened in this pass: galled, out of reach."""
+
+    kind: ClassVar[str] = "set-aside"
+
+    joint: str
+    pass_: str
+    bolts: tuple[int, ...]
+    reason: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class WrongEntry(Entry):
+    """Strikes an earlier entry; the earlier one stays readable."""
+
+    kind: ClassVar[str] = "wrong-entry"
+
+    entry: int
+    reason: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Accepted(Entry):
+    """A named person takes the responsibility for a stop (see ``stops``) and lets the work go on."""
+
+    kind: ClassVar[str] = "accepted"
+
+    stop: str  # key of the stop: "entry 12", "window bead-open", ...
+    reason: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Note(Entry):
+    """Words: a remark, a shift handover, why the work stopped."""
+
+    kind: ClassVar[str] = "note"
+
+    topic: str = "note"  # note | handover | stop work | go on
+    item: str = ""
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Recovered(Entry):
+    """An unfinished entry found at the end of the file, cut off and kept aside."""
+
+    kind: ClassVar[str] = "recovered"
+
+    kept_in: str
+    size: int  # bytes
+    sha256: str
+    text: str = ""
+
+
+KINDS: dict[str, type[Entry]] = {
+    cls.kind: cls for cls in (Planned, Tightened, Measured, Signed, SetAside, WrongEntry, Accepted, Note, Recovered)
+}
+
+_TYPES: dict[str, tuple[type, ...]] = {
+    "str": (str,),
+    "int": (int,),
+    "int | None": (int,),
+    "bool": (bool,),
+    "float": (float, int),
+    "float | None": (float, int),
+    "datetime | None": (datetime,),
+    "date | None": (date,),
+    "tuple[int, ...]": (tuple,),
+    "tuple[tuple[str, str], ...]": (tuple,),
+}
+
+
+def _specs(cls: type[Entry]) -> dict[str, tuple[str, tuple[type, ...]]]:
+    """File key -> (field, accepted types). A key is the field's name without a trailing underscore."""
+    return {f.name.rstrip("_"): (f.name, _TYPES[str(f.type)]) for f in fields(cls)}
+
+
+_SPECS = {kind: _specs(cls) for kind, cls in KINDS.items()}
+_DEFAULTS = {kind: {f.name: f.default for f in fields(cls)} for kind, cls in KINDS.items()}
+
+
+def to_pairs(entry: Entry) -> list[tuple[str, Value]]:
+    """Lines of an entry in the order of its fields, the hash left out."""
+    pairs: list[tuple[str, Value]] = [("number", entry.number), ("kind", entry.kind)]
+    defaults = _DEFAULTS[entry.kind]
+    for key, (name, _) in _SPECS[entry.kind].items():
+        value = getattr(entry, name)
+        if name not in ("number", "hash") and value is not None and value != defaults[name]:
+            pairs.append((key, value))
+    return pairs
+
+
+def from_table(table: dict[str, Value]) -> Entry:
+    """An entry from its table. Keys of a later version are passed over: the hash keeps them all the same."""
+    kind = table.get("kind")
+    cls = KINDS.get(kind) if isinstance(kind, str) else None
+    if cls is None or not isinstance(kind, str):
+        raise RecordError(f"kind {kind!r} is none of {', '.join(KINDS)}")
+    form = (kind, tuple(table), tuple(map(type, table.values())))
+    names = _FORMS.get(form)
+    if names is None:
+        names = _FORMS[form] = _checked(kind, table)
+    found = dict(zip(names, table.values(), strict=True))
+    found.pop("", None)
+    bolts = found.get("bolts")
+    if bolts is not None and set(map(type, bolts)) != {int}:  # type: ignore[arg-type]  # checked to be a tuple
+        raise RecordError(f"bolts = {bolts!r} is not a list of bolt numbers")
+    entry = cls.__new__(cls)
+    entry.__dict__.update(found)
+    return entry
+
+
+# Keys and types that were found right before: the many entries of a record have few forms.
+_FORMS: dict[tuple[str, tuple[str, ...], tuple[type, ...]], tuple[str, ...]] = {}
+
+
+def _checked(kind: str, table: dict[str, Value]) -> tuple[str, ...]:
+    """The field for each key, "" for one to be passed over. RecordError: a wrong type, a key that must be there."""
+    specs = _SPECS[kind]
+    for key, value in table.items():
+        if key in specs and type(value) not in specs[key][1]:
+            raise RecordError(f"{key} = {value!r} is not {' or '.join(each.__name__ for each in specs[key][1])}")
+    lacking = [key for key, (name, _) in specs.items() if _DEFAULTS[kind][name] is MISSING and key not in table]
+    if lacking:
+        raise RecordError(f"a {kind} entry without {', '.join(lacking)}")
+    return tuple(specs[key][0] if key in specs else "" for key in table)

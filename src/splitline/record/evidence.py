@@ -1,0 +1,69 @@
+"""Does the record still stand as it was written?
+
+The chain of hashes names an altered entry, the head file shows an end cut off, printed counts and hashes (sheets,
+sign-offs) show a record replaced as a whole. This is evidence against mistakes and quiet edits, not proof against
+somebody who forges the record, its head file and the printed sheets together.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from splitline.errors import RecordError
+from splitline.record.chain import Problem
+from splitline.record.entry import Accepted, Entry, Signed
+from splitline.record.head import read_head
+from splitline.record.journal import Journal
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Result of a verification."""
+
+    count: int
+    head: str  # hash of the last entry
+    problems: tuple[Problem, ...]
+    remarks: tuple[str, ...]  # nothing wrong, but worth knowing
+
+    @property
+    def ok(self) -> bool:
+        """No entry altered, none missing."""
+        return not self.problems
+
+
+def verify(plan: Path) -> Evidence:
+    """Read the record beside ``plan`` anew and hold it against its own chain. RecordError: there is none."""
+    journal = Journal(plan)
+    if not journal.paths.record.exists():
+        raise RecordError(f"{journal.paths.record}: there is no record yet")
+    record = journal.refresh()
+    problems = record.problems + _signed_otherwise(record.entries)
+    accepted = {each.stop: each for each in record.entries if isinstance(each, Accepted)}
+    remarks = [
+        f"{problem.key}: accepted by {accepted[problem.key].done_by} in entry {accepted[problem.key].number}"
+        for problem in problems
+        if problem.key in accepted
+    ]
+    head = read_head(journal.paths.head)
+    if head is None:
+        remarks.append("no readable head file: an end cut off would not show")
+    elif head.count < record.count:
+        remarks.append(f"the head file knows {head.count} of {record.count} entries: the last writer was interrupted")
+    if record.torn:
+        remarks.append(f"{record.torn} bytes of an unfinished entry at the end; the next entry keeps them aside")
+    return Evidence(record.count, record.head, problems, tuple(remarks))
+
+
+def _signed_otherwise(entries: tuple[Entry, ...]) -> tuple[Problem, ...]:
+    """Sign-offs carry the count and hash they were given on; both must still stand there."""
+    hashes = {entry.number: entry.hash for entry in entries}
+    return tuple(
+        Problem(
+            entry.number,
+            f"signed on another record: entry {entry.number}",
+            f"entry {entry.number}: {entry.done_by} signed when entry {entry.count} was another one than now",
+        )
+        for entry in entries
+        if isinstance(entry, Signed) and entry.count and hashes.get(entry.count, entry.head) != entry.head
+    )

@@ -1,0 +1,255 @@
+"""The append-only file of what was done.
+
+Reading never changes anything. Writing happens under one lock: read what others added, check the act against the
+record as it now stands, append, flush, fsync; only then is it stored. A torn end (a writer killed, the power lost) is
+copied aside and cut off by the next writer. One host writes; over network shares work goes through ``serve``.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from datetime import UTC
+from pathlib import Path
+from typing import BinaryIO
+
+from splitline.errors import RecordError
+from splitline.record import paths
+from splitline.record.chain import START, Problem, Scan, scan, seal
+from splitline.record.clock import Clock, wall
+from splitline.record.entry import Accepted, Entry
+from splitline.record.head import Head, read_head, write_head
+from splitline.record.lines import LineReader
+from splitline.record.lock import PATIENCE, locked
+from splitline.record.tail import end_problem, keep_aside, recovered, whole_tail
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """The record as read at one moment."""
+
+    entries: tuple[Entry, ...] = ()
+    count: int = 0  # entries in the file, unreadable ones counted
+    head: str = START
+    problems: tuple[Problem, ...] = ()
+    torn: int = 0  # bytes after the last whole entry
+
+
+Check = Callable[[Record], None]
+
+
+class Journal:
+    """One record file. Not for several threads at once: each takes its own."""
+
+    def __init__(self, plan: Path, clock: Clock = wall, sync: Callable[[int], None] = os.fsync) -> None:
+        self.paths = paths.beside(plan)
+        self._clock = clock
+        self._sync = sync
+        self._forget()
+
+    def _forget(self) -> None:
+        self._reader = LineReader()
+        self._record = Record()
+        self._uids: dict[str, Entry] = {}
+        self._end = 0  # bytes of whole entries
+        self._last = b""  # the last of them
+        self._tail = b""
+        self._stat: tuple[int, int, int] | None = None
+
+    @property
+    def record(self) -> Record:
+        """As last read."""
+        return self._record
+
+    def refresh(self) -> Record:
+        """Read what was added since. RecordError: the file is there and cannot be read."""
+        path = self.paths.record
+        try:
+            with path.open("rb") as file:
+                found = os.fstat(file.fileno())
+                stamp = (found.st_ino, found.st_size, found.st_mtime_ns)
+                if stamp != self._stat:
+                    self._take(file, stamp)
+        except FileNotFoundError:
+            if self._stat is not None:
+                self._forget()
+        except OSError as error:
+            raise RecordError(f"{path}: the record cannot be read: {error.strerror}") from error
+        self._compare_with_head()
+        return self._record
+
+    def _take(self, file: BinaryIO, stamp: tuple[int, int, int]) -> None:
+        """Read on from the last block known, or everything where that block no longer stands there."""
+        anchor = self._end - len(self._last)
+        file.seek(anchor)
+        data = file.read()
+        same_file = self._stat is not None and self._stat[0] == stamp[0]
+        if self._end and not (same_file and data.startswith(self._last)):
+            self._forget()
+            file.seek(0)
+            data = file.read()
+        else:
+            data = data[len(self._last) :]
+        self._add(scan(data, self._reader, self._record.count, self._record.head))
+        self._stat = stamp
+
+    def _add(self, more: Scan) -> None:
+        for entry in more.entries:
+            self._uids.setdefault(entry.uid, entry)
+        if more.last:
+            self._last = more.last
+        self._end += more.end
+        self._tail = more.tail
+        self._record = Record(
+            entries=self._record.entries + more.entries,
+            count=more.blocks,
+            head=more.head,
+            problems=self._own_problems() + more.problems,
+            torn=len(more.tail),
+        )
+
+    def _own_problems(self) -> tuple[Problem, ...]:
+        return tuple(problem for problem in self._record.problems if problem.key.startswith("altered"))
+
+    def _compare_with_head(self) -> None:
+        """Whether the file ends before what was last acknowledged."""
+        whole = whole_tail(self._tail, self._reader, self._record.count, self._record.head) is not None
+        found = end_problem(self._record.count + whole, b"" if whole else self._tail, read_head(self.paths.head))
+        problems = self._own_problems() + ((found,) if found else ())
+        if problems != self._record.problems:
+            self._record = replace(self._record, problems=problems)
+
+    def append(self, entry: Entry, check: Check | None = None) -> Entry:
+        """Store one act and give it back numbered and sealed; when this returns it is on the disk.
+
+        ``check`` sees the record as it stands under the lock and raises RecordError when the act no longer fits. An
+        entry whose uid is stored already is given back as stored. RecordError: nothing was stored.
+        """
+        with locked(self.paths.lock, PATIENCE):
+            self.refresh()
+            stored = self._uids.get(entry.uid)
+            if stored is not None:
+                self._store(self._end, b"")  # whoever wrote it may have died before its fsync
+                return _same(stored, entry)
+            self._refuse_broken(entry)
+            if self._tail:
+                self._mend_tail()
+            if check is not None:
+                check(self._record)
+            return self._write(entry)
+
+    def _refuse_broken(self, entry: Entry) -> None:
+        """A record that was altered or cut takes nothing but a named person's word for it."""
+        accepted = {each.stop for each in self._record.entries if isinstance(each, Accepted)}
+        open_ones = [problem for problem in self._record.problems if problem.key not in accepted]
+        if not open_ones:
+            return
+        if isinstance(entry, Accepted) and entry.stop in {problem.key for problem in open_ones}:
+            return
+        raise RecordError(
+            f"{self.paths.record.name}: {open_ones[0].text}. Nothing was stored. Find out who changed the file, keep a "
+            f"copy of it, and let a named person accept {open_ones[0].key!r} before work goes on"
+        )
+
+    def _write(self, entry: Entry) -> Entry:
+        now = self._clock()
+        entry = replace(
+            entry,
+            number=self._record.count + 1,
+            done_at=entry.done_at or now,
+            entered_at=now,
+            entered_by=entry.entered_by or entry.done_by,
+        )
+        entry, block = seal(entry, self._record.head)
+        self._store(self._end, block)
+        self._add(Scan((entry,), (), entry.number, entry.hash, block, len(block), b""))
+        with suppress(OSError):  # the entry is stored; the head only lags behind, which verification says
+            write_head(self.paths.head, Head(entry.number, entry.hash))
+        return entry
+
+    def _store(self, at: int, block: bytes, cut: bool = False) -> None:
+        """Write bytes at the end and bring them to the disk, or leave the file as it was and raise."""
+        path = self.paths.record
+        try:
+            new = not path.exists()
+            fd = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o666)
+        except OSError as error:
+            raise self._not_stored(error) from error
+        try:
+            if cut:
+                os.ftruncate(fd, at)
+            os.lseek(fd, at, os.SEEK_SET)
+            try:
+                left = memoryview(block)
+                while left:
+                    left = left[os.write(fd, left) :]
+                self._sync(fd)
+                if new:
+                    _sync_folder(path.parent)
+            except OSError as error:
+                self._stat = None
+                os.ftruncate(fd, at)
+                with suppress(OSError):  # already being reported; the next writer mends whatever is left
+                    self._sync(fd)
+                raise self._not_stored(error) from error
+            found = os.fstat(fd)
+            self._stat = (found.st_ino, found.st_size, found.st_mtime_ns)
+        except OSError as error:
+            raise self._not_stored(error) from error
+        finally:
+            os.close(fd)
+
+    def _not_stored(self, error: OSError) -> RecordError:
+        return RecordError(
+            f"{self.paths.record}: NOT stored: {error.strerror or error}. Write it on paper, make room or make the "
+            "folder writable, then enter it again"
+        )
+
+    def _mend_tail(self) -> None:
+        """Under the lock, bytes after the last whole entry are nobody's work in progress: keep them aside, cut."""
+        tail, count = self._tail, self._record.count
+        whole = whole_tail(tail, self._reader, count, self._record.head)
+        if whole is not None:  # only its last line end is missing
+            self._store(self._end, whole.last)
+            self._add(whole)
+            return
+        aside = self.paths.torn(f"{count + 1}-{self._clock().astimezone(UTC):%Y%m%dT%H%M%SZ}")
+        try:
+            keep_aside(aside, tail)
+        except OSError as error:
+            raise self._not_stored(error) from error
+        entry = recovered(aside.name, tail, count + 1, [problem.text for problem in self._record.problems])
+        self._store(self._end, b"", cut=True)
+        self._tail = b""
+        self._write(entry)
+
+
+def _same(stored: Entry, entry: Entry) -> Entry:
+    """The stored entry, unless the uid was used for another act."""
+    given: Entry | None = None
+    if type(entry) is type(stored):
+        given = replace(
+            entry,
+            number=stored.number,
+            hash=stored.hash,
+            done_at=entry.done_at or stored.done_at,
+            entered_at=stored.entered_at,
+            entered_by=entry.entered_by or entry.done_by,
+        )
+    if given != stored:
+        raise RecordError(f"uid {entry.uid} is that of entry {stored.number}, which is another act: nothing was stored")
+    return stored
+
+
+def _sync_folder(folder: Path) -> None:
+    """Bring a new file's name to the disk. Systems that cannot open a folder do this themselves."""
+    try:
+        fd = os.open(folder, os.O_RDONLY)
+    except OSError:
+        return
+    try:
+        os.fsync(fd)
+    finally:
+        os.close(fd)

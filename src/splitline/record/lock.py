@@ -1,0 +1,52 @@
+"""One writer at a time: a lock file beside the record, held by the operating system.
+
+The lock goes with the process that holds it, so a killed writer leaves nothing behind. The file itself is never
+deleted: two processes could otherwise lock two files of one name. Where the file system has no such lock (some
+network shares) the record refuses to be written; it never falls back to a mere marker file.
+"""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from splitline.errors import RecordError
+
+POLL = 0.002  # s between attempts; an fsync takes about as long
+PATIENCE = 30.0  # s before a writer says that another one holds the record
+
+
+@contextmanager
+def locked(path: Path, patience: float = PATIENCE) -> Iterator[None]:
+    """Hold the lock at ``path``. RecordError: held too long by another, folder not writable, no lock here."""
+    from filelock import FileLock, SoftFileLock, Timeout
+
+    lock = FileLock(path)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # filelock's word on a soft fallback; refused below
+            lock.acquire(timeout=patience, poll_interval=POLL)
+    except Timeout:
+        raise RecordError(
+            f"{path.name}: another writer has held the record for {patience:.0f} s; nothing was stored. Try again"
+        ) from None
+    except (OSError, NotImplementedError) as error:
+        raise RecordError(
+            f"{path}: the record cannot be locked ({_reason(error)}); nothing was stored. "
+            "Make the folder writable, or work through `splitline serve` on the machine that holds the file"
+        ) from error
+    try:
+        if isinstance(lock, SoftFileLock):
+            raise RecordError(
+                f"{path.parent}: this file system has no locks, so two writers could not be kept apart. "
+                "Move the plan to a local disk and work through `splitline serve`"
+            )
+        yield
+    finally:
+        lock.release()
+
+
+def _reason(error: BaseException) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or str(error) or type(error).__name__

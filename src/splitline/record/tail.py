@@ -1,0 +1,55 @@
+"""The end of the file: whole, torn by a killed writer, or cut and altered by hand."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from pathlib import Path
+
+from splitline.record.chain import OPENING, Problem, Scan, scan
+from splitline.record.entry import Recovered
+from splitline.record.head import Head
+from splitline.record.lines import LineReader
+
+
+def whole_tail(tail: bytes, reader: LineReader, count: int, head: str) -> Scan | None:
+    """The tail as an entry, if only the line end after its hash is missing (an editor trims it)."""
+    if not tail.startswith(OPENING):
+        return None
+    found = scan(tail.rstrip(b"\n") + b"\n\n", reader, count, head)
+    return found if found.blocks == count + 1 and not found.problems else None
+
+
+def end_problem(count: int, tail: bytes, head: Head | None) -> Problem | None:
+    """What shows that the end is not merely torn: ``count`` whole entries, then ``tail``, but ``head`` was stored."""
+    broken = "; what follows no longer reads (line ends changed by an editor?)" if tail else ""
+    if head and head.count > count:
+        first = count + 1
+        which = f"entry {first}" if first == head.count else f"entries {first} to {head.count}"
+        text = f"{which}: missing. {head.count} entries were stored, the file now holds {count}{broken}"
+        return Problem(first, f"missing {which}", text)
+    if tail.count(OPENING) > 1:
+        return Problem(count + 1, f"broken end after entry {count}", f"after entry {count} the file is altered{broken}")
+    return None
+
+
+def keep_aside(path: Path, tail: bytes) -> None:
+    """Copy the bytes to be cut. OSError passes through."""
+    with path.open("wb") as file:
+        file.write(tail)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def recovered(kept_in: str, tail: bytes, number: int, problems: list[str]) -> Recovered:
+    """The entry that tells of it."""
+    digest = hashlib.sha256(tail).hexdigest()
+    said = "; ".join(problems) or "an unfinished entry stood at the end of the file; it had not been acknowledged"
+    return Recovered(
+        uid=f"recovered-{number}-{digest[:16]}",
+        done_by="splitline",
+        kept_in=kept_in,
+        size=len(tail),
+        sha256=digest,
+        text=said,
+    )
