@@ -1,0 +1,139 @@
+"""What an assessment is made of: frozen checks, results, working lines, defaults and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from splitline.units import System, show, si_unit
+
+Verdict = Literal["ok", "near", "on-site", "missing", "fails"]
+Sense = Literal["at most", "at least"]
+_RANK: dict[Verdict, int] = {"ok": 0, "near": 1, "on-site": 2, "missing": 3, "fails": 4}
+_ROUNDING = 1e-9  # a demand equal to its limit is near, whatever the last bit says
+
+
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """The worst governs: fails, missing, on-site, near, ok. Nothing checked is ok."""
+    return max(verdicts, key=_RANK.__getitem__, default="ok")
+
+
+def verdict_of(usage: float | None) -> Verdict:
+    """ok up to 0.90, near up to 1.00, else fails; no usage (nothing available) fails."""
+    if usage is None or usage > 1 + _ROUNDING:
+        return "fails"
+    return "ok" if usage <= 0.9 + _ROUNDING else "near"
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One check. ``demand`` is what is (at most) or what is needed (at least); ``limit`` what may be or what is there.
+
+    Usage is demand/limit in both senses. ``needs`` names the fields that are absent when the verdict is missing or on-site.
+    """
+
+    key: str
+    title: str
+    sense: Sense
+    demand: float | None
+    limit: float | None
+    kind: str
+    usage: float | None
+    verdict: Verdict
+    basis: str
+    note: str = ""
+    needs: tuple[str, ...] = ()
+
+    @property
+    def unit(self) -> str:
+        return si_unit(self.kind)
+
+    def said(self, system: System = "SI") -> str:
+        """The check in words, with what is short where it fails."""
+        if self.verdict in ("missing", "on-site") or self.demand is None or self.limit is None:
+            return self.note or ("needs " + ", ".join(self.needs) if self.needs else self.basis)
+        demand, limit = show(self.demand, self.kind, system), show(self.limit, self.kind, system)
+        if self.sense == "at most":
+            return f"{demand} of {limit}"
+        short = self.demand - self.limit
+        tail = f": short {show(short, self.kind, system)}" if self.verdict == "fails" else ""
+        return f"has {limit}, needs {demand}{tail}"
+
+
+@dataclass(frozen=True, slots=True)
+class Put:
+    """One number put into a formula."""
+
+    symbol: str
+    value: float | str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """One line of working: the key (formula and source stand in the registry), the numbers put in, the result."""
+
+    key: str
+    value: float
+    puts: tuple[Put, ...]
+    source: str
+    formula: str
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """A value nobody gave, with the basis it stands on."""
+
+    field: str
+    said: str
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A way to be hurt, and what keeps one from it."""
+
+    code: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Results of one load case, or of some bolts of another size."""
+
+    name: str
+    bolts: tuple[int, ...]
+    results: Mapping[str, Any]
+    working: tuple[Working, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ItemResult:
+    """One item assessed. Screens, sheets and JSON show this object and compute nothing.
+
+    ``extra`` carries what drawings and the work screen need (places of bolts, a lift's picture, mounting steps); it does
+    not go into JSON.
+    """
+
+    kind: str
+    id: str
+    title: str
+    verdict: Verdict
+    results: Mapping[str, Any] = field(default_factory=dict)
+    sizes: tuple[Group, ...] = ()
+    cases: tuple[Group, ...] = ()
+    checks: tuple[Check, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    working: tuple[Working, ...] = ()
+    defaults: tuple[Default, ...] = ()
+    notes: tuple[str, ...] = ()
+    extra: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def worst_check(self) -> Check | None:
+        """The check that marks the card: worst verdict, then highest usage."""
+        return max(self.checks, key=lambda c: (_RANK[c.verdict], c.usage or 0.0), default=None)
+
+    def checks_of(self, *verdicts: Verdict) -> tuple[Check, ...]:
+        return tuple(c for c in self.checks if c.verdict in verdicts)
