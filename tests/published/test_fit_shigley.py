@@ -1,0 +1,90 @@
+"""Press fits of Budynas & Nisbett, Shigley's Mechanical Engineering Design, and its instructor's solutions (8th ed.).
+
+The book's examples use radial interference; ours is diametral, twice that.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from splitline.fitting.cylinder import Elastic
+from splitline.fitting.interference import (
+    Pair,
+    contact_pressure,
+    hub_stress,
+    interference_band,
+    shaft_stress,
+    worst_hub,
+    worst_shaft,
+)
+from splitline.fitting.limits import hole_basis
+
+
+def same(diameter: float, outer: float, modulus: float, poisson: float = 0.292) -> Pair:
+    """Solid shaft and hub of one material, any one unit of length."""
+    steel = Elastic(modulus, poisson)
+    return Pair(diameter, 0.0, outer, diameter, steel, steel)
+
+
+def test_problem_3_64_least_and_greatest_pressure() -> None:
+    # Prob. 3-64: 40 mm shaft, 80 mm hub
+    low, high = interference_band(40.043, 40.059, 40.0, 40.025)
+    assert (low / 2, high / 2) == pytest.approx((0.009, 0.0295), rel=0.005)
+    pair = same(40.0, 80.0, 207000.0)
+    assert contact_pressure(pair, high) == pytest.approx(114.5, rel=0.005)
+    assert contact_pressure(pair, low) == pytest.approx(34.9, rel=0.005)
+
+
+def test_problem_3_65_in_inches() -> None:
+    # Prob. 3-65
+    low, high = interference_band(1.5017, 1.5023, 1.5, 1.501)
+    pair = same(1.5, 3.0, 30e6)
+    assert contact_pressure(pair, high) == pytest.approx(17250, rel=0.001)
+    assert contact_pressure(pair, low) == pytest.approx(5250, rel=0.001)
+
+
+def test_problem_3_68_hoop_stresses() -> None:
+    # Prob. 3-68: radial interference 0.001 in
+    pair = same(1.0, 2.0, 30e6)
+    pressure = contact_pressure(pair, 2 * 0.001)
+    assert pressure == pytest.approx(22500, rel=0.001)
+    assert hub_stress(pair, pressure).hoop == pytest.approx(37500, rel=0.001)
+    assert shaft_stress(pair, pressure).hoop == pytest.approx(-22500, rel=0.001)
+
+
+def test_problem_5_34_von_mises() -> None:
+    # Prob. 5-34(b): radial interference 0.0005 in
+    pair = same(2.0, 3.0, 30e6)
+    pressure = contact_pressure(pair, 2 * 0.0005)
+    assert pressure == pytest.approx(4167, rel=0.001)
+    assert hub_stress(pair, pressure).hoop == pytest.approx(10830, rel=0.001)
+    assert worst_hub(pair, pressure) == pytest.approx(13410, rel=0.001)
+    assert worst_shaft(pair, pressure) == pytest.approx(4167, rel=0.001)
+
+
+def test_problem_7_24_from_tolerances_to_safety_factor() -> None:
+    # Prob. 7-24: H7/s6 on 1.5 in, hub 2.5 in, shaft yield 57 kpsi
+    limits = hole_basis(1.5, 0.001, 0.0006, 0.0017)
+    sizes = (limits.hole_high, limits.hole_low, limits.shaft_high, limits.shaft_low)
+    assert sizes == pytest.approx((1.501, 1.5, 1.5023, 1.5017), rel=1e-6)
+    low, high = limits.interference
+    assert (high, low) == pytest.approx((0.0023, 0.0007), rel=0.008)
+    pair = same(1.5, 2.5, 30e6)
+    assert contact_pressure(pair, high) == pytest.approx(14720, rel=0.008)
+    assert contact_pressure(pair, low) == pytest.approx(4480, rel=0.008)
+    assert 57000 / worst_shaft(pair, contact_pressure(pair, high)) == pytest.approx(3.9, rel=0.008)
+
+
+def test_example_7_8_interference_limits() -> None:
+    # 9th ed., Example 7-8, p. 398: 2 in H7/s6
+    limits = hole_basis(2.0, 0.001, 0.0006, 0.0017)
+    sizes = (limits.hole_high, limits.hole_low, limits.shaft_low, limits.shaft_high)
+    assert sizes == pytest.approx((2.001, 2.0, 2.0017, 2.0023), rel=1e-6)
+
+
+def test_example_7_7_clearance_limits() -> None:
+    # 9th ed., Example 7-7, p. 398: 34H11/c11
+    limits = hole_basis(34.0, 0.16, 0.16, -0.12)
+    sizes = (limits.hole_high, limits.hole_low, limits.shaft_high, limits.shaft_low)
+    assert sizes == pytest.approx((34.16, 34.0, 33.88, 33.72), rel=1e-6)
+    assert limits.interference[1] < 0  # every pairing is a clearance
