@@ -11,7 +11,7 @@ _TEXTS = {
     "tensioner-line": "Hydraulic tensioner: nobody in line with the studs or behind the tool while it holds pressure.",
     "reaction-arm": "Hydraulic wrench: hands clear of the reaction arm and of the free swing of the tool.",
     "hydraulic-energy": "Stored hydraulic energy: check hoses and couplings, release pressure before touching anything.",
-    "oil-injection": "High-pressure oil goes through skin: never feel for a leak. An injection injury is an emergency within hours.",
+    "oil-injection": "High-pressure oil goes through skin: never feel for a leak. An injected hand is an emergency.",
     "floated-hub": "A hub floating on oil can shoot off: nobody in line with it, stop or nut in place before pressure.",
     "hot-parts": "Hot parts: gloves and face protection, no oil or solvent near, mark the hot zone.",
     "cold-parts": "Very cold parts: gloves and eye protection, ventilate (nitrogen and dry ice displace air).",
