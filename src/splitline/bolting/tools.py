@@ -1,0 +1,116 @@
+"""What a tool can do: range, torque against pressure, set values that a gauge can show.
+
+Torque N·m, pressure Pa, area m².
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from splitline.bolting.ranges import between, not_negative, positive
+from splitline.errors import InputError
+
+HAND_SHARE = 0.20  # ISO 6789: a hand torque tool is tested, and used, from 20 % of its range on
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """Torque of a hydraulic wrench against pump pressure: points of rising pressure, joined by straight lines."""
+
+    pressures: tuple[float, ...]  # Pa
+    torques: tuple[float, ...]  # N·m
+
+
+def chart(points: Sequence[tuple[float, float]]) -> Chart:
+    """Chart from (pressure Pa, torque N·m) points. InputError unless both rise from point to point."""
+    ordered = sorted(points)
+    if len(ordered) < 2:
+        raise InputError("a torque chart needs at least two points of pressure and torque")
+    for (p0, t0), (p1, t1) in pairwise(ordered):
+        if p0 < 0.0 or not p1 > p0 or not t1 > t0 >= 0.0:
+            raise InputError("a torque chart must rise in pressure and torque from point to point, from 0 or more")
+    return Chart(tuple(p for p, _ in ordered), tuple(t for _, t in ordered))
+
+
+def chart_from_factor(torque_per_pressure: float, pressure_max: float) -> Chart:
+    """Chart of a wrench whose torque is proportional to pressure: factor in N·m/Pa (m³), up to pressure_max Pa."""
+    positive("torque per pressure", torque_per_pressure)
+    return Chart((0.0, positive("greatest pressure", pressure_max)), (0.0, torque_per_pressure * pressure_max))
+
+
+def pressure_for_torque(tool: Chart, torque: float) -> float:
+    """Pump pressure Pa for a torque N·m. InputError outside the chart: a chart is not stretched past its ends."""
+    return _interpolate(torque, tool.torques, tool.pressures, "torque", "N·m", 1.0)
+
+
+def torque_at_pressure(tool: Chart, pressure: float) -> float:
+    """Torque N·m at a pump pressure Pa. InputError outside the chart."""
+    return _interpolate(pressure, tool.pressures, tool.torques, "pressure", "bar", 1e-5)
+
+
+def _interpolate(x: float, xs: Sequence[float], ys: Sequence[float], what: str, unit: str, scale: float) -> float:
+    slack = 1e-9 * xs[-1]
+    if not (math.isfinite(x) and xs[0] - slack <= x <= xs[-1] + slack):
+        raise InputError(
+            f"a {what} of {x * scale:.6g} {unit} is outside the tool's chart "
+            f"({xs[0] * scale:.6g} to {xs[-1] * scale:.6g} {unit})"
+        )
+    for k in range(1, len(xs)):
+        if x <= xs[k] or k == len(xs) - 1:
+            return ys[k - 1] + (ys[k] - ys[k - 1]) * (x - xs[k - 1]) / (xs[k] - xs[k - 1])
+    raise InputError("a torque chart needs at least two points of pressure and torque")
+
+
+def hand_tool_range(torque_max: float, torque_min: float | None = None) -> tuple[float, float]:
+    """Usable range of a hand torque tool, N·m: from 20 % of its greatest (ISO 6789), or its own minimum if higher."""
+    positive("greatest torque of the tool", torque_max)
+    low = HAND_SHARE * torque_max
+    return (max(low, torque_min) if torque_min is not None else low), torque_max
+
+
+def round_down(value: float, step: float) -> float:
+    """The greatest multiple of step not above value: what a gauge or wrench can be set to.
+
+    A value within a millionth of a step of the next mark counts as that mark.
+    """
+    not_negative("value", value)
+    return math.floor(value / positive("gauge step", step) + 1e-6) * step
+
+
+def tensioner_loss(d: float, length: float) -> float:
+    """Load transfer allowance 1.01 + d/L, not under 1.1 (common practice, no published source). d, L in m."""
+    return max(1.1, 1.01 + positive("stud diameter", d) / positive("clamp length", length))
+
+
+def tensioner_pressure(preload: float, loss: float, piston_area: float) -> float:
+    """Pump pressure Pa that leaves a preload N in the stud: F·loss/A."""
+    between("tensioner load loss", loss, 1.0, 3.0)
+    return not_negative("preload", preload) * loss / positive("piston area", piston_area)
+
+
+def preload_from_pressure(pressure: float, loss: float, piston_area: float) -> float:
+    """Preload N left by a pump pressure Pa: p·A/loss."""
+    between("tensioner load loss", loss, 1.0, 3.0)
+    return not_negative("pressure", pressure) * positive("piston area", piston_area) / loss
+
+
+def stress_at_pull(preload: float, loss: float, area: float) -> float:
+    """Stress while the tensioner pulls, Pa: F·loss/A."""
+    return not_negative("preload", preload) * between("tensioner load loss", loss, 1.0, 3.0) / positive("area", area)
+
+
+def protrusion_needed(d: float) -> float:
+    """Thread above the nut for a tensioner to grip: 1.0 d, m (common practice, no published source)."""
+    return positive("stud diameter", d)
+
+
+def coverage_groups(bolts: int, coverage: float) -> int:
+    """Number of groups pulled one after another when a share of the studs is pulled at once."""
+    if bolts < 1:
+        raise InputError("a joint has at least one bolt")
+    if not 0.0 < coverage <= 1.0:
+        raise InputError(f"tensioner coverage is a share above 0 and up to 1, got {coverage:g}")
+    return math.ceil(bolts / max(1.0, math.floor(bolts * coverage + 1e-9)))

@@ -1,0 +1,67 @@
+"""Limits of size of 6H/6g and 2A/2B threads against published ones."""
+
+from __future__ import annotations
+
+import pytest
+
+from splitline.bolting.limits import limits
+from splitline.bolting.thread import metric, unified
+from splitline.bolting.tolerance_tables import BY_PITCH, PITCH_DIAMETER
+
+MM, INCH = 1e-3, 0.0254
+
+
+# Limits printed beside the strip areas of Bickford, Design and Behavior of Bolted Joints, 4th ed. (2008), metric table
+@pytest.mark.parametrize(
+    ("d", "pitch", "d2_min", "d1_max", "d_min", "dd2_max"),
+    [
+        (16, 2, 14.503, 14.21, 15.682, 14.913),
+        (24, 3, 21.803, 21.252, 23.577, 22.316),
+        (42, 4.5, 38.778, 37.799, 41.437, 39.392),
+        (48, 5, 44.431, 43.297, 47.399, 45.087),
+        (80, 6, 75.743, 74.305, 79.32, 76.478),
+    ],
+)
+def test_metric_limits(d: float, pitch: float, d2_min: float, d1_max: float, d_min: float, dd2_max: float) -> None:
+    size = limits(metric(d * MM, pitch * MM))
+    got = (size.pitch_min, size.internal_minor_max, size.major_min, size.internal_pitch_max)
+    assert got == pytest.approx([v * MM for v in (d2_min, d1_max, d_min, dd2_max)], abs=0.6e-6)
+
+
+# ASME B1.1 Table 2 (UNC, UNF, 8UN), from memory: major 2A, pitch 2A max/min, minor 2B max, pitch 2B max, inch
+@pytest.mark.parametrize(
+    ("d", "tpi", "major", "pitch", "minor_max", "internal_pitch_max"),
+    [
+        (1.0, 8, (0.9980, 0.9830), (0.9168, 0.9100), 0.890, 0.9276),
+        (0.5, 13, (0.4985, 0.4876), (0.4485, 0.4435), 0.434, 0.4565),
+        (0.75, 10, (0.7482, 0.7353), (0.6832, 0.6773), 0.663, 0.6927),
+        (0.25, 20, (0.2489, 0.2408), (0.2164, 0.2127), 0.207, 0.2224),
+    ],
+)
+def test_unified_limits(
+    d: float,
+    tpi: float,
+    major: tuple[float, float],
+    pitch: tuple[float, float],
+    minor_max: float,
+    internal_pitch_max: float,
+) -> None:
+    size = limits(unified(d * INCH, tpi))
+    got = (size.major_max, size.major_min, size.pitch_max, size.pitch_min)
+    assert got == pytest.approx([v * INCH for v in (*major, *pitch)], abs=1.1e-4 * INCH)
+    assert size.internal_minor_max == pytest.approx(minor_max * INCH, abs=1e-9)
+    assert size.internal_pitch_max == pytest.approx(internal_pitch_max * INCH, abs=1.1e-4 * INCH)
+
+
+def test_tabulated_tolerances_stay_within_a_step_of_the_formulas() -> None:
+    """ISO 965-1: T_d2 = 90 P^0.4 d^0.1, T_D2 = 1.32 T_d2, T_d = 180 P^(2/3) − 3.15/√P, R40 steps of 6 %."""
+    lows = {2.8: 1.4, 5.6: 2.8, 11.2: 5.6, 22.4: 11.2, 45.0: 22.4, 90.0: 45.0, 180.0: 90.0, 355.0: 180.0}
+    for (high, pitch), (external, internal) in PITCH_DIAMETER.items():
+        formula = 90.0 * pitch**0.4 * (high * lows[high]) ** 0.05
+        assert external == pytest.approx(formula, rel=0.05)
+        assert internal == pytest.approx(1.32 * formula, rel=0.055)
+    for pitch, (deviation, major, minor) in BY_PITCH.items():
+        assert deviation == pytest.approx(15 + 11 * pitch, rel=0.06)
+        assert major == pytest.approx(180 * pitch ** (2 / 3) - 3.15 / pitch**0.5, rel=0.06)
+        formula = 230 * pitch**0.7 if pitch >= 1 else 433 * pitch - 190 * pitch**1.22
+        assert minor == pytest.approx(formula, rel=0.06)
