@@ -1,0 +1,67 @@
+"""splitline check PLAN: every check of a plan; exit 0 (ok, near, on-site), 1 (fails, missing) or 2 (cannot be read)."""
+
+from __future__ import annotations
+
+import argparse
+import datetime as dt
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+EXIT = {"ok": 0, "near": 0, "on-site": 0, "missing": 1, "fails": 1}
+
+
+def add(subparsers: Any) -> None:
+    """Declare the command."""
+    parser = subparsers.add_parser(
+        "check",
+        help="assess a plan and print every check",
+        description="Assess every item of a plan. Exit 0: ok, near or on-site; 1: something fails or is missing; 2: unreadable.",
+        epilog="example:\n  splitline check plans/demo.toml --json",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("plan", type=Path, metavar="PLAN", help="the plan file")
+    parser.add_argument("--json", action="store_true", help="print the assessment as JSON, SI numbers")
+    parser.add_argument(
+        "--working", action="store_true", help="print formula, numbers put in, result and source of every result"
+    )
+    parser.add_argument("--item", metavar="ID", help="only the item of this id")
+    parser.add_argument("--units", choices=("SI", "US"), help="units of the print; default: as the plan says")
+    parser.add_argument(
+        "--date", type=dt.date.fromisoformat, metavar="YYYY-MM-DD", help="assess as on this day; default: today"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run it."""
+    from splitline.assess.assessment import assess
+    from splitline.library.store import Library
+    from splitline.plan.read import open_plan
+
+    draft = open_plan(args.plan)
+    if draft.problems:
+        print(f"{args.plan}: {_count(len(draft.problems))}", file=sys.stderr)
+        for problem in draft.problems:
+            line = f"line {problem.line}: " if problem.line else ""
+            print(f"  {line}{problem.where}: {problem.message}", file=sys.stderr)
+        return 2
+    library = Library.load(args.plan.parent)
+    assessment = assess(draft.plan, library, args.date or dt.date.today())
+    if args.item and not any(item.id == args.item for item in assessment.items):
+        from splitline.errors import PlanError
+
+        raise PlanError(f'no item "{args.item}" in {args.plan}; there are: {", ".join(i.id for i in assessment.items)}')
+    if args.json:
+        from splitline.assess.to_json import assessment_json
+
+        print(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
+    else:
+        from splitline.report.text import print_assessment
+
+        print_assessment(assessment, system=args.units, working=args.working, only=args.item)
+    return EXIT[assessment.verdict]
+
+
+def _count(n: int) -> str:
+    return "1 mistake" if n == 1 else f"{n} mistakes"
