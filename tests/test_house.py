@@ -1,0 +1,102 @@
+"""The house stands as drawn: who may import whom, what starting loads, and no file that has outgrown its subject."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+SRC = Path(__file__).parents[1] / "src" / "splitline"
+# Floors from the ground up; a room may import rooms of its own or a lower floor.
+FLOORS = [
+    {"errors", "__init__"},
+    {"units"},
+    {"library"},
+    {"bolting", "tightening", "lifting", "fitting"},
+    {"plan"},
+    {"record"},
+    {"assess"},
+    {"report", "ui"},
+    {"commands", "serve"},
+    {"cli"},
+    {"__main__"},
+]
+PHYSICS = FLOORS[3]
+LEVEL = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}
+FILES = sorted(SRC.rglob("*.py"))
+
+
+def room_of(path: Path) -> str:
+    part = path.relative_to(SRC).parts[0]
+    return part.removesuffix(".py")
+
+
+def imports_of(path: Path) -> set[str]:
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
+            found |= {node.module} | {f"{node.module}.{alias.name}" for alias in node.names}
+    return found
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(SRC)))
+def test_rooms_import_downwards_only(path: Path) -> None:
+    own = room_of(path)
+    for name in imports_of(path):
+        if name.startswith("splitline."):
+            other = name.split(".")[1]
+            if other in LEVEL and other != own:
+                same_floor_physics = own in PHYSICS and other in PHYSICS
+                assert LEVEL[other] < LEVEL[own], f"{path.relative_to(SRC)} imports {name}"
+                assert not same_floor_physics, f"{path.relative_to(SRC)} imports {name}"
+
+
+@pytest.mark.parametrize("path", [p for p in FILES if room_of(p) in PHYSICS], ids=lambda p: str(p.relative_to(SRC)))
+def test_physics_is_pure(path: Path) -> None:
+    outside = {
+        "pint",
+        "pathlib",
+        "tomllib",
+        "pydantic",
+        "textual",
+        "rich",
+        "splitline.units",
+        "splitline.library",
+        "os",
+        "io",
+    }
+    assert not outside & set(imports_of(path))
+
+
+def test_pint_lives_only_in_units() -> None:
+    users = {str(p.relative_to(SRC)) for p in FILES if "pint" in {n.split(".")[0] for n in imports_of(p)}}
+    assert users == {"units.py"}
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(SRC)))
+def test_files_keep_to_one_subject(path: Path) -> None:
+    assert len(path.read_text("utf-8").splitlines()) <= 450
+
+
+def loaded_by(code: str) -> set[str]:
+    run = subprocess.run(
+        [sys.executable, "-c", f"import sys; {code}; print('\\n'.join(sys.modules))"],
+        capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    return {line.split(".")[0] for line in run.stdout.splitlines()}
+
+
+def test_the_command_line_starts_light() -> None:
+    loaded = loaded_by("import splitline.cli")
+    assert not loaded & {"numpy", "pint", "pydantic", "textual", "rich", "tomlkit", "fpdf", "aiohttp"}
+
+
+def test_a_check_loads_no_screen_and_no_printer() -> None:
+    loaded = loaded_by("from splitline.cli import main; main(['check', 'plans/k410-closeup.toml', '--json'])")
+    assert "numpy" in loaded
+    assert not loaded & {"textual", "fpdf", "tomlkit", "aiohttp", "scipy"}
