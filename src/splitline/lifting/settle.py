@@ -1,0 +1,124 @@
+"""From a start above the load to the place where it hangs: soft legs first, then their real stiffness, then exact."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from splitline.lifting.descent import descend
+from splitline.lifting.polish import polish
+from splitline.lifting.poses import Array, Mask, Poses, curvature, shape
+
+SOLVED = 1e-10  # residual accepted; the promise is 1e-9 of the weight
+FLAT = 1e-6  # curvature x depth / weight between minus and plus this is no curvature: the load may turn freely
+RAMP = (30.0, 3000.0)  # EA over weight of the soft stages
+HARD = (1e5, 1e7, 1e9)  # further stages for the few that need them
+NUDGE = 0.05  # perturbation off a saddle, share of the mean leg length
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Where each of B poses came to rest."""
+
+    hook: Array  # (B, 3) in the load's frame, m
+    tension: Array  # (B, n) N
+    residual: Array  # (B,) share of the weight
+    bend: Array  # (B,) least curvature of V x depth / weight; below 0 a saddle, near 0 neutral
+    up: Array  # (B, 3) the vertical, in the load's frame
+
+    @property
+    def solved(self) -> Mask:
+        return np.asarray(self.residual < SOLVED)
+
+
+def upright_start(poses: Poses) -> Array:
+    """Hook on the vertical through the centre where the first leg comes taut; over the picks' mean if none reaches."""
+    over_centre = poses.centre[:, :2]
+    height = _taut_height(poses, over_centre)
+    lost = ~np.isfinite(height)
+    place = np.where(lost[:, None], poses.picks[:, :, :2].mean(axis=1), over_centre)
+    fallback = poses.picks[:, :, 2].max(axis=1) + 0.5 * poses.lengths.min(axis=1)
+    height = np.where(lost, fallback, height)
+    floor = poses.centre[:, 2] + 1e-3 * poses.scale
+    return np.column_stack([place, np.maximum(height, floor)])
+
+
+def _taut_height(poses: Poses, place: Array) -> Array:
+    out = poses.picks[:, :, :2] - place[:, None, :]
+    left = poses.lengths**2 - (out * out).sum(axis=2)
+    heights = poses.picks[:, :, 2] + np.sqrt(np.maximum(left, 0.0))
+    reached = left > -1e-9 * poses.lengths**2
+    return np.asarray(np.where(reached.all(axis=1), heights.min(axis=1), np.nan))
+
+
+def settle(poses: Poses, start: Array | None = None) -> Settled:
+    """Rest of every pose, reached downhill from ``start`` (B, 3), by default from upright with the legs just taut."""
+    upright = upright_start(poses)
+    first = upright if start is None else start
+    hook, tension, left = _approach(poses, first, RAMP)
+    bad = np.flatnonzero(left > SOLVED)
+    if bad.size:
+        part = poses.take(bad)
+        hook[bad], tension[bad], left[bad] = _approach(part, hook[bad], (*RAMP, *HARD), rounds=200)
+    bend, up = _state(poses, hook, tension)
+    for turn in range(4):
+        saddle = np.flatnonzero((bend < -FLAT) | (left > SOLVED))
+        if saddle.size == 0:
+            break
+        part = poses.take(saddle)
+        away = _off_saddle(part, hook[saddle], tension[saddle], turn)
+        hook[saddle], tension[saddle], left[saddle] = _approach(part, away, RAMP[-1:] if turn < 2 else RAMP, rounds=300)
+        bend[saddle], up[saddle] = _state(part, hook[saddle], tension[saddle])
+    rest = Settled(hook, tension, left, bend, up)
+    if poses.picks.shape[1] > 2:
+        for which in np.flatnonzero(up[:, 2] <= 0.0):
+            _stand(poses.take(np.array([which])), upright[which], rest, int(which))
+    return rest
+
+
+def _stand(poses: Poses, upright: Array, rest: Settled, which: int) -> None:
+    """Soft legs or long steps may have let a standing load swing under: look for rest from starts round the upright."""
+    angle = np.arange(8) * (np.pi / 4.0)
+    ring = np.vstack([np.zeros((1, 3)), np.column_stack([np.cos(angle), np.sin(angle), np.zeros(8)])])
+    starts = upright + 0.3 * poses.scale[0] * ring
+    many = Poses(*(np.repeat(part, 9, 0) for part in _parts(poses)))
+    heights = _taut_height(many, starts[:, :2])
+    starts[:, 2] = np.where(np.isfinite(heights), heights, starts[:, 2])
+    hook, tension, left = _approach(many, starts, RAMP[-1:], rounds=150)
+    bend, up = _state(many, hook, tension)
+    score = np.where((left < SOLVED) & (bend > -FLAT), up[:, 2], -1.0)
+    best = int(score.argmax())
+    if score[best] > 0.0:
+        rest.hook[which], rest.tension[which], rest.up[which] = hook[best], tension[best], up[best]
+        rest.residual[which], rest.bend[which] = left[best], bend[best]
+
+
+def _parts(poses: Poses) -> tuple[Array, Array, Array, Array, Array]:
+    return poses.picks, poses.lengths, poses.rigidity, poses.centre, poses.weight
+
+
+def _approach(poses: Poses, start: Array, ramp: tuple[float, ...], rounds: int = 60) -> tuple[Array, Array, Array]:
+    hook = start
+    stiffest = float((poses.rigidity / poses.weight[:, None]).max())
+    tolerance = 1e-3
+    for ratio in ramp:
+        hook = descend(poses.softened(ratio), hook, tolerance, rounds)
+        tolerance = 1e-4
+        if ratio >= stiffest:
+            break
+    return polish(poses, hook)
+
+
+def _state(poses: Poses, hook: Array, tension: Array) -> tuple[Array, Array]:
+    at = shape(poses, hook)
+    least = np.linalg.eigvalsh(curvature(poses, at, tension))[:, 0]
+    return np.asarray(least * at.depth / poses.weight), at.up
+
+
+def _off_saddle(poses: Poses, hook: Array, tension: Array, turn: int) -> Array:
+    at = shape(poses, hook)
+    _, vectors = np.linalg.eigh(curvature(poses, at, tension))
+    side = 1.0 if turn % 2 == 0 else -1.0
+    sign = np.where(vectors[:, 0, 0] + 0.5 * vectors[:, 1, 0] >= 0.0, side, -side)
+    return np.asarray(hook + (NUDGE * poses.scale * sign)[:, None] * vectors[:, :, 0])
