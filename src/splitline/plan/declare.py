@@ -10,7 +10,7 @@ import datetime as dt
 import difflib
 import re
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import PydanticCustomError, core_schema
@@ -33,8 +33,14 @@ class Table(BaseModel):
 
 
 @dataclass(frozen=True)
-class _Leaf:
-    """Base of the leaf types: a plain validator plus its JSON Schema."""
+class Leaf:
+    """Base of the leaf types: a plain validator, its JSON Schema, what it is called and how one is written."""
+
+    form: ClassVar[str] = ""
+
+    @property
+    def example(self) -> str:
+        return ""
 
     def check(self, raw: Any, info: ValidationInfo) -> Any:
         raise AssertionError("each leaf type reads its own values")
@@ -50,13 +56,19 @@ class _Leaf:
 
 
 @dataclass(frozen=True)
-class Dim(_Leaf):
+class Dim(Leaf):
     """A dimensional value: text with a unit in the file, SI float in the plan. Bounds in SI."""
 
     kind: str
     above: float | None = None
     least: float | None = None
     most: float | None = None
+
+    form: ClassVar[str] = "quantity"
+
+    @property
+    def example(self) -> str:
+        return f'"{KINDS[self.kind].example}"'
 
     def check(self, raw: Any, info: ValidationInfo) -> float:
         try:
@@ -81,13 +93,19 @@ class Dim(_Leaf):
 
 
 @dataclass(frozen=True)
-class Num(_Leaf):
+class Num(Leaf):
     """A bare number with bounds; ``whole`` for counts."""
 
     above: float | None = None
     least: float | None = None
     most: float | None = None
     whole: bool = False
+
+    form: ClassVar[str] = "number"
+
+    @property
+    def example(self) -> str:
+        return "1" if self.whole else "0.5"
 
     def check(self, raw: Any, info: ValidationInfo) -> float:
         if isinstance(raw, bool) or not isinstance(raw, int | float):
@@ -120,10 +138,16 @@ class Num(_Leaf):
 
 
 @dataclass(frozen=True)
-class Choice(_Leaf):
+class Choice(Leaf):
     """One of a few words."""
 
     words: tuple[str, ...]
+
+    form: ClassVar[str] = "choice"
+
+    @property
+    def example(self) -> str:
+        return f'"{self.words[0]}"'
 
     def check(self, raw: Any, info: ValidationInfo) -> str:
         if isinstance(raw, str) and raw in self.words:
@@ -137,10 +161,16 @@ class Choice(_Leaf):
 
 
 @dataclass(frozen=True)
-class Numbers(_Leaf):
+class Numbers(Leaf):
     """One of a few whole numbers."""
 
     values: tuple[int, ...]
+
+    form: ClassVar[str] = "choice"
+
+    @property
+    def example(self) -> str:
+        return str(self.values[0])
 
     def check(self, raw: Any, info: ValidationInfo) -> int:
         if isinstance(raw, int) and not isinstance(raw, bool) and raw in self.values:
@@ -152,11 +182,17 @@ class Numbers(_Leaf):
 
 
 @dataclass(frozen=True)
-class Words(_Leaf):
+class Words(Leaf):
     """Free text on any number of lines; ``table`` names the library table it is picked from."""
 
     table: str = ""
     longest: int = 10_000
+
+    form: ClassVar[str] = "text"
+
+    @property
+    def example(self) -> str:
+        return '"..."'
 
     def check(self, raw: Any, info: ValidationInfo) -> str:
         if not isinstance(raw, str):
@@ -173,7 +209,13 @@ class Words(_Leaf):
 
 
 @dataclass(frozen=True)
-class _Id(_Leaf):
+class _Id(Leaf):
+    form: ClassVar[str] = "id"
+
+    @property
+    def example(self) -> str:
+        return '"discharge-head"'
+
     def check(self, raw: Any, info: ValidationInfo) -> str:
         if not isinstance(raw, str) or not re.fullmatch(r"[a-z0-9-]{1,64}", raw):
             raise wrong(f'{_shown(raw)} is not an id: lower-case letters, digits and hyphens, as in "discharge-head"')
@@ -184,7 +226,13 @@ class _Id(_Leaf):
 
 
 @dataclass(frozen=True)
-class _YesNo(_Leaf):
+class _YesNo(Leaf):
+    form: ClassVar[str] = "yes/no"
+
+    @property
+    def example(self) -> str:
+        return "true"
+
     def check(self, raw: Any, info: ValidationInfo) -> bool:
         if not isinstance(raw, bool):
             raise wrong(f"{_shown(raw)} is neither true nor false (written without quotes)")
@@ -195,7 +243,13 @@ class _YesNo(_Leaf):
 
 
 @dataclass(frozen=True)
-class _Date(_Leaf):
+class _Date(Leaf):
+    form: ClassVar[str] = "date"
+
+    @property
+    def example(self) -> str:
+        return "2027-03-01"
+
     def check(self, raw: Any, info: ValidationInfo) -> dt.date:
         if isinstance(raw, dt.datetime) or not isinstance(raw, dt.date):
             raise wrong(f"{_shown(raw)} is not a date: write it without quotes, as in 2027-03-01")
@@ -206,10 +260,16 @@ class _Date(_Leaf):
 
 
 @dataclass(frozen=True)
-class Either(_Leaf):
+class Either(Leaf):
     """The first of several leaf types that reads the value; messages come from the one that fits its form best."""
 
-    options: tuple[_Leaf, ...]
+    options: tuple[Leaf, ...]
+
+    form: ClassVar[str] = "either"
+
+    @property
+    def example(self) -> str:
+        return self.options[0].example
 
     def check(self, raw: Any, info: ValidationInfo) -> Any:
         said = []
@@ -225,11 +285,17 @@ class Either(_Leaf):
 
 
 @dataclass(frozen=True)
-class Row(_Leaf):
+class Row(Leaf):
     """A fixed row of values, such as a point or a pair of a chart."""
 
-    parts: tuple[_Leaf, ...]
+    parts: tuple[Leaf, ...]
     words: str
+
+    form: ClassVar[str] = "row"
+
+    @property
+    def example(self) -> str:
+        return "[" + ", ".join(part.example for part in self.parts) + "]"
 
     def check(self, raw: Any, info: ValidationInfo) -> tuple[Any, ...]:
         if not isinstance(raw, list) or len(raw) != len(self.parts):
@@ -243,12 +309,18 @@ class Row(_Leaf):
 
 
 @dataclass(frozen=True)
-class Many(_Leaf):
+class Many(Leaf):
     """A list of one leaf type."""
 
-    part: _Leaf
+    part: Leaf
     least: int = 0
     most: int = 1000
+
+    form: ClassVar[str] = "list"
+
+    @property
+    def example(self) -> str:
+        return f"[{self.part.example}, {self.part.example}]"
 
     def check(self, raw: Any, info: ValidationInfo) -> tuple[Any, ...]:
         if not isinstance(raw, list):
@@ -270,8 +342,14 @@ class Many(_Leaf):
 
 
 @dataclass(frozen=True)
-class _Setting(_Leaf):
+class _Setting(Leaf):
     """A gauge or wrench step: a pressure or a torque, kept as (kind, SI value)."""
+
+    form: ClassVar[str] = "setting"
+
+    @property
+    def example(self) -> str:
+        return '"5 bar"'
 
     def check(self, raw: Any, info: ValidationInfo) -> tuple[str, float]:
         for kind in ("pressure", "torque"):
@@ -289,8 +367,14 @@ class _Setting(_Leaf):
 
 
 @dataclass(frozen=True)
-class _Minutes(_Leaf):
+class _Minutes(Leaf):
     """Minutes as a bare number (the key names the unit) or a time with its unit; kept in minutes."""
+
+    form: ClassVar[str] = "minutes"
+
+    @property
+    def example(self) -> str:
+        return "30"
 
     def check(self, raw: Any, info: ValidationInfo) -> float:
         if isinstance(raw, str):
@@ -302,8 +386,14 @@ class _Minutes(_Leaf):
 
 
 @dataclass(frozen=True)
-class _Taper(_Leaf):
+class _Taper(Leaf):
     """A taper written as 1:n on diameter; kept as the ratio 1/n."""
+
+    form: ClassVar[str] = "taper"
+
+    @property
+    def example(self) -> str:
+        return '"1:30"'
 
     def check(self, raw: Any, info: ValidationInfo) -> float:
         match = re.fullmatch(r"1 ?: ?(\d+(?:\.\d+)?)", raw, re.ASCII) if isinstance(raw, str) else None

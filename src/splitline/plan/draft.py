@@ -1,0 +1,192 @@
+"""The draft: what a person edits, the typed text with its problems, and the plan made of the items that read cleanly."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+from functools import cached_property
+from pathlib import Path as FilePath
+from typing import Any
+
+from splitline.plan.check import Checked, check_item
+from splitline.plan.edits import ABSENT, AnyEdit, Edit, Move, Path, Tree, get, inserting, setting
+from splitline.plan.model import FORMAT, KINDS, AnyItem, Plan, PlanInfo
+from splitline.plan.names import Names
+from splitline.plan.problem import Problem, where
+from splitline.plan.references import between_items
+
+
+@dataclass(frozen=True)
+class Origin:
+    """The file a draft was read from: what saving goes by."""
+
+    path: FilePath | None = None
+    raw: bytes | None = None  # exactly as read; None for a plan that has no file yet
+    text: str = ""
+    tree: Tree = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A plan as typed, immutable; each edit gives a new draft that checks the edited item only."""
+
+    tree: Tree
+    origin: Origin = field(default_factory=Origin)
+    names: Names = field(default_factory=Names)
+    remarks: tuple[str, ...] = ()  # what is wrong outside the plan, such as in the site's own tables
+
+    # Reading
+
+    @property
+    def text(self) -> str:
+        """The text of the file as it was read."""
+        return self.origin.text
+
+    @cached_property
+    def new_text(self) -> str:
+        """The text as it would be saved: the file's own, with the edits in it."""
+        from splitline.plan.splice import splice
+
+        return splice(self.origin.text, self.origin.tree, self.tree)
+
+    @property
+    def changed(self) -> bool:
+        """Whether there is something to save."""
+        from splitline.plan.edits import same
+
+        return not same(self.tree, self.origin.tree)
+
+    @cached_property
+    def plan(self) -> Plan:
+        """Frozen plan data of every item without a mistake."""
+        checked, heading = self._checked
+        faulty = {problem.path[:2] for problem in self.problems}
+        items: dict[str, tuple[Any, ...]] = {
+            kind + "s": tuple(
+                found.item
+                for number, found in enumerate(checked.get(kind, ()))
+                if found.item is not None and (kind, number) not in faulty
+            )
+            for kind in KINDS
+        }
+        return Plan(info=_heading(heading, self.tree.get("plan"), self.names), **items)
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """Every mistake of the plan, in the order of the file; with lines as long as nothing has been edited."""
+        checked, heading = self._checked
+        said: list[tuple[Path, str]] = [((), remark) for remark in self.remarks]
+        said += _top(self.tree)
+        if "plan" in self.tree:
+            said += [(("plan", *path), message) for path, message in heading.said]
+        for kind, results in checked.items():
+            said += [((kind, n, *path), message) for n, found in enumerate(results) for path, message in found.said]
+        said += between_items(self.tree)
+        lines = self._lines if said and self.tree is self.origin.tree else {}
+        found = [Problem(p, message, _line(lines, p), where(self.tree, p)) for p, message in dict.fromkeys(said)]
+        return tuple(sorted(found, key=lambda problem: problem.line or 0))
+
+    @cached_property
+    def _checked(self) -> tuple[dict[str, tuple[Checked, ...]], Checked]:
+        checked = {}
+        for kind in KINDS:
+            entries = self.tree.get(kind)
+            if isinstance(entries, list):
+                checked[kind] = tuple(check_item(kind, entry, self.names) for entry in entries)
+        return checked, check_item("plan", self.tree.get("plan", {}), self.names)
+
+    @cached_property
+    def _lines(self) -> dict[Path, int]:
+        from splitline.plan.lines import lines_of
+
+        return lines_of(self.origin.text)
+
+    def get(self, path: Path, default: Any = None) -> Any:
+        """What is typed at a path, or ``default``."""
+        return get(self.tree, path, default)
+
+    def item(self, kind: str, index: int) -> AnyItem | None:
+        """The item in SI if it reads cleanly; ``index`` counts the items as typed."""
+        results = self._checked[0].get(kind, ())
+        found: Any = results[index].item if 0 <= index < len(results) else None
+        return found
+
+    def item_problems(self, kind: str, index: int) -> tuple[Problem, ...]:
+        """The mistakes of one item."""
+        return tuple(problem for problem in self.problems if problem.path[:2] == (kind, index))
+
+    def problem_at(self, path: Path) -> Problem | None:
+        """The first mistake at this very field."""
+        return next((problem for problem in self.problems if problem.path == path), None)
+
+    # Editing
+
+    def edit_for(self, path: Path, new: Any) -> Edit:
+        """The edit that puts ``new`` at ``path`` (ABSENT takes it away); missing tables on the way are made."""
+        return setting(self.tree, path, new)
+
+    def insert_for(self, path: Path, new: Any) -> Edit:
+        """The edit that inserts an entry before ``path``, whose last step is its place in the list."""
+        return inserting(self.tree, path, new)
+
+    def apply(self, edit: AnyEdit) -> Draft:
+        """The draft after an edit. PlanError: the edit does not fit what stands there."""
+        return replace(self, tree=edit.apply(self.tree))
+
+    def edit(self, path: Path, new: Any) -> Draft:
+        return self.apply(self.edit_for(path, new))
+
+    def insert(self, path: Path, new: Any) -> Draft:
+        return self.apply(self.insert_for(path, new))
+
+    def remove(self, path: Path) -> Draft:
+        return self.apply(self.edit_for(path, ABSENT))
+
+    def move(self, path: Path, to: int) -> Draft:
+        """Move the list entry at ``path`` to place ``to`` of its list."""
+        place = path[-1]
+        if not isinstance(place, int):
+            raise TypeError("only entries of a list are moved")
+        return self.apply(Move(path[:-1], place, to))
+
+    def with_names(self, names: Names, remarks: tuple[str, ...] = ()) -> Draft:
+        """The same text held against another library."""
+        return replace(self, names=names, remarks=remarks)
+
+
+def _line(lines: dict[Path, int], path: Path) -> int | None:
+    """Line of the path, or of the nearest table above that stands in the file."""
+    while path and path not in lines:
+        path = path[:-1]
+    return lines.get(path)
+
+
+def _top(tree: Tree) -> list[tuple[Path, str]]:
+    """Mistakes at the top of the file: format, heading, unknown tables, tables that should be lists."""
+    said: list[tuple[Path, str]] = []
+    version = tree.get("format", ABSENT)
+    if version is ABSENT:
+        said.append((("format",), f"missing: add format = {FORMAT} at the top of the file"))
+    elif isinstance(version, bool) or not isinstance(version, int) or version < 1:
+        said.append((("format",), f"the format is a whole number: write format = {FORMAT}"))
+    if "plan" not in tree:
+        said.append((("plan",), 'missing: add [plan] with title = "..."'))
+    known = ["format", "plan", *KINDS]
+    for key, value in tree.items():
+        if key in KINDS and not isinstance(value, list):
+            said.append(((key,), f"there can be several: write [[{key}]], with double brackets"))
+        elif key not in known:
+            near = get_close_matches(key, known, 1, 0.5)
+            hint = f'did you mean "{near[0]}"?' if near else f"known here: {', '.join(known)}"
+            said.append(((key,), f"unknown; {hint}"))
+    return said
+
+
+def _heading(checked: Checked, raw: Any, names: Names) -> PlanInfo:
+    """The heading, or as much of it as reads cleanly."""
+    if isinstance(checked.item, PlanInfo):
+        return checked.item
+    wrong = {path[0] for path, _ in checked.said if path}
+    clean = {key: value for key, value in raw.items() if key not in wrong} if isinstance(raw, dict) else {}
+    salvaged = check_item("plan", {"title": "", **clean}, names).item
+    return salvaged if isinstance(salvaged, PlanInfo) else PlanInfo(title="")
