@@ -11,11 +11,13 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from splitline.errors import LibraryError, UnitsError
-from splitline.units import KINDS, read
+from splitline.errors import LibraryError
+from splitline.library.columns import Column, column_of
+from splitline.library.site import SITE_FILE, read_site
 
 DATA = Path(__file__).parent / "data"
-SITE_FILE = "library.toml"
+CLOSED = ("threads",)  # read from designations: a site's row would have no effect
+SAME = {"tapped": "materials"}  # another word of the plan for the same table
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,53 +38,100 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
-    """A data file: what it holds, where it comes from, its columns (kind and unit) and rows by name."""
+class Part:
+    """One data file: what it holds, where it comes from, its columns (kind and unit) and rows by plain name."""
 
-    name: str
+    file: str
     title: str
     source: str
     edition: str
-    columns: Mapping[str, Mapping[str, str]]
+    columns: Mapping[str, Column]
     rows: Mapping[str, Row]
     note: str = ""
 
 
-def _plain(name: str) -> str:
-    return " ".join(name.replace("×", "x").split()).casefold()
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table: ``NAME.toml`` and ``NAME-*.toml``, each with its own source and units (metric and inch sizes, say)."""
+
+    name: str
+    parts: tuple[Part, ...]
+    columns: Mapping[str, Column]
+    rows: Mapping[str, Row]
+
+    @property
+    def title(self) -> str:
+        return "; ".join(part.title for part in self.parts)
+
+    @property
+    def source(self) -> str:
+        return "; ".join(dict.fromkeys(part.source for part in self.parts))
 
 
-def _value(raw: object, column: Mapping[str, str] | None) -> object:
-    """SI value of one cell: our tables hold numbers in the column's unit, a site's rows hold texts with a unit."""
-    if isinstance(raw, list):
-        return tuple(_value(part, column) for part in raw)
-    kind = column.get("kind", "text") if column else "text"
-    if kind not in KINDS or isinstance(raw, bool):
-        return raw
-    if isinstance(raw, int | float) and column is not None and "unit" in column:
-        return read(f"{raw!r} {column['unit']}", kind)
-    return read(raw, kind)
+def plain(name: str) -> str:
+    """A name as it is compared: case, spaces, × or x, and the kind of dash do not matter."""
+    return "".join(name.replace("×", "x").replace("–", "-").replace("‑", "-").split()).casefold()
 
 
-@lru_cache(maxsize=64)
-def _shipped(name: str) -> Table:
-    path = DATA / f"{name}.toml"
-    if not path.is_file():
-        raise LibraryError(f'no library table is called "{name}"')
-    content = tomllib.loads(path.read_text("utf-8"))
-    head, columns = content["table"], content.get("columns", {})
-    rows: dict[str, Row] = {}
-    for raw in content.get("row", ()):
-        values = {key: _value(cell, columns.get(key)) for key, cell in raw.items() if key not in ("name", "source")}
-        row = Row(name, raw["name"], values, raw.get("source", head["source"]))
-        for spelling in (raw["name"], *raw.get("aliases", ())):
-            rows[_plain(spelling)] = row
-    return Table(name, head["title"], head["source"], head.get("edition", ""), columns, rows, head.get("note", ""))
+def nearest(name: str, names: tuple[str, ...]) -> tuple[str, ...]:
+    """Up to three names like ``name``; a name that contains every word of it counts as like."""
+    keys = {plain(n): n for n in names}
+    words = name.casefold().split()
+    close = [keys[k] for k in difflib.get_close_matches(plain(name), list(keys), 3, 0.5)]
+    holding = [n for n in names if words and all(word in n.casefold() for word in words)]
+    return tuple(dict.fromkeys([*close, *holding]))[:3]
+
+
+@lru_cache(maxsize=1)
+def _files() -> Mapping[str, tuple[Path, ...]]:
+    found: dict[str, tuple[Path, ...]] = {}
+    for path in sorted(DATA.glob("*.toml")):
+        name = path.stem.partition("-")[0]
+        found[name] = (*found.get(name, ()), path)
+    return found
 
 
 def tables() -> tuple[str, ...]:
     """Names of every shipped table."""
-    return tuple(sorted(path.stem for path in DATA.glob("*.toml")))
+    return tuple(_files())
+
+
+@lru_cache(maxsize=64)
+def _part(path: Path, table: str) -> Part:
+    content = tomllib.loads(path.read_text("utf-8"))
+    head = content["table"]
+    columns = {key: column_of(spec) for key, spec in content["columns"].items()}
+    rows: dict[str, Row] = {}
+    for raw in content["row"]:
+        values = {key: columns[key].shipped(cell) for key, cell in raw.items() if key not in ("name", "source")}
+        row = Row(table, raw["name"], values, raw.get("source", head["source"]))
+        for spelling in (raw["name"], *raw.get("aliases", ())):
+            if rows.setdefault(plain(spelling), row) is not row:
+                raise LibraryError(f'{path.name}: "{spelling}" names two rows')
+    return Part(path.stem, head["title"], head["source"], head["edition"], columns, rows, head.get("note", ""))
+
+
+def part(file: str) -> Part:
+    """One data file of its own, such as ``threads-inch``."""
+    return _part(DATA / f"{file}.toml", file.partition("-")[0])
+
+
+@lru_cache(maxsize=64)
+def shipped(name: str) -> Table:
+    """The table as it comes with the program; LibraryError when there is none of that name."""
+    name = SAME.get(name, name)
+    files = _files().get(name)
+    if files is None:
+        raise LibraryError(f'no library table is called "{name}"')
+    parts = tuple(_part(path, name) for path in files)
+    columns: dict[str, Column] = {}
+    rows: dict[str, Row] = {}
+    for part in parts:
+        columns.update(part.columns)
+        if twice := rows.keys() & part.rows.keys():
+            raise LibraryError(f"{part.file}: {', '.join(sorted(twice))} stand in another part of the table too")
+        rows.update(part.rows)
+    return Table(name, parts, columns, rows)
 
 
 @dataclass(frozen=True)
@@ -97,34 +146,34 @@ class Library:
         """The library for plans in folder ``beside``; LibraryError lists every mistake of its library.toml."""
         path = beside / SITE_FILE if beside is not None else None
         raw = path.read_bytes() if path is not None and path.is_file() else b""
-        site = _site_rows(raw, str(path)) if raw else {}
-        return cls(site, _digest(raw))
+        return cls(_site_rows(raw, str(path)) if raw else {}, _digest(raw))
 
     def table(self, name: str) -> Table:
-        return _shipped(name)
+        return shipped(name)
 
     def rows(self, table: str) -> tuple[Row, ...]:
         """Every row, the site's own first; a site's row hides a shipped one of the same name."""
-        own = self.site.get(table, {})
-        merged = dict(own)
-        for key, row in _shipped(table).rows.items():
-            merged.setdefault(key, row)
-        seen: dict[int, Row] = {id(row): row for row in merged.values()}
-        return tuple(seen.values())
+        own = self.site.get(SAME.get(table, table), {})
+        hidden = {id(row) for key, row in shipped(table).rows.items() if key in own}
+        rows = {id(row): row for row in (*own.values(), *shipped(table).rows.values()) if id(row) not in hidden}
+        return tuple(rows.values())
 
     def names(self, table: str) -> tuple[str, ...]:
         return tuple(row.name for row in self.rows(table))
 
+    def get(self, table: str, name: str) -> Row | None:
+        """The row called ``name`` or None."""
+        key = plain(name)
+        return self.site.get(SAME.get(table, table), {}).get(key) or shipped(table).rows.get(key)
+
     def find(self, table: str, name: str) -> Row:
         """The row called ``name`` (case and spacing do not matter); LibraryError names the nearest."""
-        key = _plain(name)
-        row = self.site.get(table, {}).get(key) or _shipped(table).rows.get(key)
+        row = self.get(table, name)
         if row is not None:
             return row
-        keys = {_plain(n): n for n in self.names(table)}
-        near = [keys[k] for k in difflib.get_close_matches(key, list(keys), 3, 0.4)]
+        near = nearest(name, self.names(table))
         hint = "nearest: " + ", ".join(f'"{n}"' for n in near) if near else "see docs/library.md for the names"
-        raise LibraryError(f'"{name}" is not in the table "{_shipped(table).title}"; {hint}')
+        raise LibraryError(f'"{name}" is not in the library table "{table}"; {hint}')
 
     def __iter__(self) -> Iterator[Table]:
         return (self.table(name) for name in tables())
@@ -143,42 +192,11 @@ def _digest(site: bytes) -> str:
 
 
 def _site_rows(raw: bytes, where: str) -> dict[str, dict[str, Row]]:
-    try:
-        content = tomllib.loads(raw.decode("utf-8"))
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise LibraryError(f"{where}: not a TOML file: {error}") from error
     found: dict[str, dict[str, Row]] = {}
-    problems: list[str] = []
-    for table, rows in content.items():
-        if table not in tables():
-            near = difflib.get_close_matches(table, tables(), 1)
-            problems.append(f'no table "{table}"' + (f', did you mean "{near[0]}"?' if near else ""))
-            continue
-        for number, raw_row in enumerate(rows if isinstance(rows, list) else [rows], 1):
-            try:
-                row = _site_row(table, raw_row)
-                found.setdefault(table, {})[_plain(row.name)] = row
-            except (LibraryError, UnitsError) as error:
-                problems.append(f"{table} {number}: {error}")
-    if problems:
-        raise LibraryError("\n".join(f"{where}: {p}" for p in problems))
+    for cells in read_site(
+        raw, where, tuple(t for t in tables() if t not in CLOSED), lambda name: shipped(name).columns, plain
+    ):
+        row = Row(cells.table, cells.name, cells.values, cells.source, site=True)
+        for spelling in (cells.name, *cells.values.get("aliases", ())):
+            found.setdefault(cells.table, {})[plain(spelling)] = row
     return found
-
-
-def _site_row(table: str, raw: object) -> Row:
-    if not isinstance(raw, dict) or not isinstance(raw.get("name"), str):
-        raise LibraryError('a row needs a name, as in name = "..."')
-    if not raw.get("source"):
-        raise LibraryError(f'"{raw["name"]}" names no source: say where its values come from')
-    columns = _shipped(table).columns
-    values = {}
-    for key, cell in raw.items():
-        if key in ("name", "source"):
-            continue
-        if key not in columns:
-            near = difflib.get_close_matches(key, columns, 1)
-            raise LibraryError(
-                f'"{raw["name"]}": unknown column "{key}"' + (f', did you mean "{near[0]}"?' if near else "")
-            )
-        values[key] = _value(cell, columns[key])
-    return Row(table, raw["name"], values, raw["source"], site=True)
