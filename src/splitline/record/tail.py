@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 from pathlib import Path
 
 from splitline.record.chain import OPENING, Problem, Scan, scan
 from splitline.record.entry import Recovered
 from splitline.record.head import Head
 from splitline.record.lines import LineReader
+
+_STARTS = re.compile(rb"^\[\[entry\]\]", re.MULTILINE)  # a string cannot start a line
 
 
 def whole_tail(tail: bytes, reader: LineReader, count: int, head: str) -> Scan | None:
@@ -28,7 +31,7 @@ def end_problem(count: int, tail: bytes, head: Head | None) -> Problem | None:
         which = f"entry {first}" if first == head.count else f"entries {first} to {head.count}"
         text = f"{which}: missing. {head.count} entries were stored, the file now holds {count}{broken}"
         return Problem(first, f"missing {which}", text)
-    if tail.count(OPENING) > 1:
+    if len(_STARTS.findall(tail)) > 1:
         return Problem(count + 1, f"broken end after entry {count}", f"after entry {count} the file is altered{broken}")
     return None
 

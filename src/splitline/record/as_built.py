@@ -1,0 +1,166 @@
+"""As built: what stands in the record against the plan, as one frozen object that screens, sheets and exports read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from splitline.record.entry import Accepted, Entry, Measured, Note, Planned, Recovered, SetAside, Signed, Tightened
+from splitline.record.entry import WrongEntry as Strike
+from splitline.record.job import Job, JointPlan
+from splitline.record.journal import Record
+from splitline.record.order import StepState, moments, step_states
+from splitline.record.progress import JointProgress, joint_progress
+from splitline.record.stops import Stop, all_stops
+from splitline.record.struck import live, strikes
+from splitline.record.windows import WindowState, window_state
+
+
+@dataclass(frozen=True, slots=True)
+class BoltLine:
+    """One bolt of a joint: its entry in each pass (None: not done there), readings, when it was set aside."""
+
+    bolt: int
+    pulls: tuple[Tightened | None, ...]  # by pass, as in ``JointAsBuilt.passes``
+    readings: tuple[Measured, ...]
+    aside: tuple[SetAside, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JointAsBuilt:
+    """One joint."""
+
+    id: str
+    title: str
+    passes: tuple[str, ...]
+    closed: tuple[bool, ...]
+    bolts: tuple[BoltLine, ...]
+    set_ups: tuple[Signed, ...]
+    readings: tuple[Measured, ...]  # those of no single bolt
+    progress: JointProgress
+
+
+@dataclass(frozen=True, slots=True)
+class ItemAsBuilt:
+    """One lift, fit, insertion or clearance."""
+
+    kind: str
+    id: str
+    title: str
+    readings: tuple[Measured, ...]
+    signed: tuple[Signed, ...]
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Struck:
+    """A wrong entry and what strikes it."""
+
+    entry: Entry | None
+    by: Strike
+
+
+@dataclass(frozen=True, slots=True)
+class AsBuilt:
+    """Everything the record tells."""
+
+    title: str
+    revision: str
+    count: int
+    head: str
+    made_at: datetime
+    joints: tuple[JointAsBuilt, ...]
+    lifts: tuple[ItemAsBuilt, ...]
+    fits: tuple[ItemAsBuilt, ...]
+    insertions: tuple[ItemAsBuilt, ...]
+    clearances: tuple[ItemAsBuilt, ...]
+    steps: tuple[StepState, ...]
+    windows: tuple[WindowState, ...]
+    signed: tuple[Signed, ...]
+    deviations: tuple[Stop, ...]  # accepted or not
+    set_aside: tuple[SetAside, ...]
+    wrong_entries: tuple[Struck, ...]
+    notes: tuple[Note, ...]
+    plans: tuple[Planned, ...]
+    recovered: tuple[Recovered, ...]
+    accepted: tuple[Accepted, ...]
+    problems: tuple[str, ...]
+
+
+def build(job: Job, record: Record, now: datetime) -> AsBuilt:
+    """Fold the record into tables; ``now`` judges windows that still run."""
+    alive = live(record.entries)
+    steps = step_states(job, alive)
+    reached = moments(steps)
+    of = {kind: _items(job, kind, alive) for kind in ("lift", "fit", "insertion", "clearance")}
+    by_number = {entry.number: entry for entry in record.entries}
+    return AsBuilt(
+        title=job.title,
+        revision=job.revision,
+        count=record.count,
+        head=record.head,
+        made_at=now,
+        joints=tuple(_joint(joint, alive) for joint in job.joints),
+        lifts=of["lift"],
+        fits=of["fit"],
+        insertions=of["insertion"],
+        clearances=of["clearance"],
+        steps=steps,
+        windows=tuple(window_state(window, reached, now) for window in job.windows),
+        signed=tuple(entry for entry in alive if isinstance(entry, Signed)),
+        deviations=all_stops(job, record, now),
+        set_aside=tuple(entry for entry in alive if isinstance(entry, SetAside)),
+        wrong_entries=tuple(
+            Struck(by_number.get(number), strike) for number, strike in sorted(strikes(record.entries).items())
+        ),
+        notes=tuple(entry for entry in alive if isinstance(entry, Note)),
+        plans=tuple(entry for entry in alive if isinstance(entry, Planned)),
+        recovered=tuple(entry for entry in alive if isinstance(entry, Recovered)),
+        accepted=tuple(entry for entry in alive if isinstance(entry, Accepted)),
+        problems=tuple(problem.text for problem in record.problems),
+    )
+
+
+def _joint(joint: JointPlan, alive: tuple[Entry, ...]) -> JointAsBuilt:
+    progress = joint_progress(joint, alive)
+    readings = [entry for entry in alive if isinstance(entry, Measured) and entry.item == joint.id]
+    aside = [entry for entry in alive if isinstance(entry, SetAside) and entry.joint == joint.id]
+    numbers = sorted({bolt for each in progress.passes for bolt in each.plan.bolts})
+    lines = tuple(
+        BoltLine(
+            bolt,
+            tuple(each.done.get(bolt) for each in progress.passes),
+            tuple(entry for entry in readings if entry.bolt == bolt),
+            tuple(entry for entry in aside if bolt in entry.bolts),
+        )
+        for bolt in numbers
+    )
+    return JointAsBuilt(
+        id=joint.id,
+        title=joint.title,
+        passes=tuple(each.plan.name for each in progress.passes),
+        closed=tuple(each.closed for each in progress.passes),
+        bolts=lines,
+        set_ups=tuple(e for e in alive if isinstance(e, Signed) and e.act == "set-up" and e.joint == joint.id),
+        readings=tuple(entry for entry in readings if entry.bolt is None),
+        progress=progress,
+    )
+
+
+def _items(job: Job, kind: str, alive: tuple[Entry, ...]) -> tuple[ItemAsBuilt, ...]:
+    found = []
+    for item in job.items:
+        if item.kind != kind:
+            continue
+        own = {step.id for step in job.steps if (step.kind, step.item) == (kind, item.id)} | {item.id}
+        found.append(
+            ItemAsBuilt(
+                kind,
+                item.id,
+                item.title,
+                tuple(entry for entry in alive if isinstance(entry, Measured) and entry.item == item.id),
+                tuple(entry for entry in alive if isinstance(entry, Signed) and entry.step in own),
+                tuple(entry for entry in alive if isinstance(entry, Note) and entry.item == item.id),
+            )
+        )
+    return tuple(found)

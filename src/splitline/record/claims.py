@@ -1,0 +1,127 @@
+"""Who works on which bolts right now, so that two screens never show the same studs.
+
+Claims are short-lived, so they stand in a small file beside the record and not in it; losing that file loses nothing
+that was done (the record's own check keeps a stud from being entered twice). A claim belongs to a crew and the screen
+it works from. It goes when its bolts are done, when the crew gives it back, when another crew takes it over on
+purpose, or ``LIFE`` after the screen was last seen: long enough for a crew whose tablet fell asleep in mid-pull.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable
+from dataclasses import asdict, dataclass, replace
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from splitline.errors import RecordError
+from splitline.record import paths
+from splitline.record.clock import Clock, wall
+from splitline.record.lock import locked
+
+LIFE = timedelta(minutes=10)
+AWAKE = timedelta(seconds=15)  # a screen not seen for longer is taken to be gone
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """Bolts one crew has in hand."""
+
+    joint: str
+    pass_: str
+    bolts: tuple[int, ...]
+    crew: str
+    client: str  # one screen
+    seen: datetime
+
+    def awake(self, now: datetime) -> bool:
+        """Its screen is there."""
+        return now - self.seen < AWAKE
+
+
+Pick = Callable[[tuple[Claim, ...]], tuple[str, str, tuple[int, ...]] | None]
+
+
+class Claims:
+    """The claims file of one plan, as one screen uses it."""
+
+    def __init__(self, plan: Path, crew: str, client: str, clock: Clock = wall) -> None:
+        self._paths = paths.beside(plan)
+        self.crew, self.client = crew, client
+        self._clock = clock
+
+    def read(self) -> tuple[Claim, ...]:
+        """Claims that have not run out. A file that does not read counts as empty: see above."""
+        try:
+            rows = json.loads(self._paths.claims.read_text("utf-8"))
+            found = [
+                Claim(
+                    r["joint"], r["pass_"], tuple(r["bolts"]), r["crew"], r["client"], datetime.fromisoformat(r["seen"])
+                )
+                for r in rows
+            ]
+        except (OSError, ValueError, KeyError, TypeError):
+            return ()
+        now = self._clock()
+        return tuple(claim for claim in found if now - claim.seen < LIFE)
+
+    def mine(self, claim: Claim) -> bool:
+        """Held by this screen, or left behind by a screen of the same crew that is gone."""
+        return claim.client == self.client or (claim.crew == self.crew and not claim.awake(self._clock()))
+
+    def others(self) -> tuple[Claim, ...]:
+        """What other crews hold."""
+        return tuple(claim for claim in self.read() if not self.mine(claim))
+
+    def choose(self, pick: Pick) -> Claim | None:
+        """Under the lock: ``pick`` sees the other crews' claims and names joint, pass and bolts; they become ours.
+
+        What this screen held before goes back. RecordError: the folder cannot be written.
+        """
+        with locked(self._paths.lock):
+            all_claims = self.read()
+            others = tuple(claim for claim in all_claims if not self.mine(claim))
+            chosen = pick(others)
+            claim = None
+            if chosen is not None:
+                taken = {(c.joint, c.pass_, bolt) for c in others for bolt in c.bolts}
+                if any((chosen[0], chosen[1], bolt) in taken for bolt in chosen[2]):
+                    raise RecordError("another crew has these bolts in hand")
+                claim = Claim(*chosen, self.crew, self.client, self._clock())
+            wanted = (*others, *((claim,) if claim else ()))
+            if wanted != all_claims:
+                self._write(wanted)
+            return claim
+
+    def renew(self) -> None:
+        """Say that this screen is still there."""
+        with locked(self._paths.lock):
+            rows = self.read()
+            now = self._clock()
+            self._write(tuple(replace(row, seen=now) if row.client == self.client else row for row in rows))
+
+    def release(self) -> None:
+        """Give back what this screen holds."""
+        with locked(self._paths.lock):
+            rows = self.read()
+            left = tuple(row for row in rows if row.client != self.client)
+            if left != rows:
+                self._write(left)
+
+    def take_over(self, claim: Claim) -> None:
+        """Take another crew's bolts, on purpose: they said that they are off them."""
+        with locked(self._paths.lock):
+            held = (claim.joint, claim.pass_, claim.bolts)
+            rows = (row for row in self.read() if row.client != self.client)
+            left = tuple(row for row in rows if (row.joint, row.pass_, row.bolts) != held)
+            self._write((*left, replace(claim, crew=self.crew, client=self.client, seen=self._clock())))
+
+    def _write(self, rows: tuple[Claim, ...]) -> None:
+        beside = self._paths.claims.with_name(self._paths.claims.name + ".new")
+        text = json.dumps([asdict(row) | {"seen": row.seen.isoformat()} for row in rows], ensure_ascii=False, indent=1)
+        try:
+            beside.write_text(text, "utf-8")
+            os.replace(beside, self._paths.claims)
+        except OSError as error:
+            raise RecordError(f"{self._paths.claims}: cannot be written: {error.strerror}") from error

@@ -1,0 +1,74 @@
+"""A plan as the record sees it. Orders of tightening are computed elsewhere and given in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from splitline.plan.model import Joint, Plan, Step, Window
+from splitline.record.job import ItemPlan, Job, JointPlan, StepPlan, WindowPlan, plan_passes
+
+Orders = Mapping[str, Sequence[Sequence[int]]]  # joint id -> bolts of each step of one pass
+
+# Where a plan leaves them out: common practice, no published source (snug, passes, one round, at most three).
+SNUG = 0.1
+PASSES = (0.3, 0.6, 1.0)
+ROUNDS = 1
+MOST_ROUNDS = 3
+
+
+def job_of(plan: Plan, orders: Orders) -> Job:
+    """The job of a plan. A joint without an order (its bolts are not known yet) has no passes and cannot be closed."""
+    return Job(
+        title=plan.info.title,
+        revision=plan.info.revision or "",
+        joints=tuple(_joint(joint, orders.get(joint.id, ())) for joint in plan.joints),
+        items=tuple(
+            ItemPlan(kind, item.id, item.title)
+            for kind, items in (
+                ("lift", plan.lifts),
+                ("fit", plan.fits),
+                ("insertion", plan.insertions),
+                ("clearance", plan.clearances),
+            )
+            for item in items
+        ),
+        steps=tuple(_step(step) for step in plan.steps),
+        windows=tuple(window for each in plan.windows if (window := _window(each)) is not None),
+    )
+
+
+def _joint(joint: Joint, order: Sequence[Sequence[int]]) -> JointPlan:
+    steps = tuple(tuple(int(bolt) for bolt in step) for step in order)
+    if not steps:
+        return JointPlan(joint.id, joint.title)
+    how = joint.tightening
+    passes = plan_passes(
+        steps,
+        how.passes if how and how.passes is not None else PASSES,
+        how.snug if how and how.snug is not None else SNUG,
+        how.finish_rounds if how and how.finish_rounds is not None else ROUNDS,
+    )
+    return JointPlan(
+        joint.id, joint.title, passes, how.max_rounds if how and how.max_rounds is not None else MOST_ROUNDS
+    )
+
+
+def _step(step: Step) -> StepPlan:
+    kind, item = step.target or ("", "")
+    return StepPlan(
+        id=step.id,
+        text=step.heading,
+        kind=kind,
+        item=item,
+        passes=tuple(str(name) for name in step.passes or ()),
+        bolts=tuple(step.bolts or ()),
+        needs=tuple(step.needs or ()),
+        hold=step.hold or "",
+        witness=step.witness or "",
+    )
+
+
+def _window(window: Window) -> WindowPlan | None:
+    if window.from_ is None or window.to is None:
+        return None
+    return WindowPlan(window.id, window.title, window.from_, window.to, window.at_least, window.at_most)

@@ -1,0 +1,118 @@
+"""The as-built record as Markdown, to read and print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
+from splitline.record.entry import Entry, Measured, Tightened
+from splitline.units import System, show
+
+
+def markdown(built: AsBuilt, us: bool = False) -> str:
+    """A record to read and print."""
+    out = [f"# As built: {_cell(built.title)}", ""]
+    if built.revision:
+        out += [f"Plan revision {_cell(built.revision)}.", ""]
+    out += [f"{built.count} entries, head hash `{built.head}`.", ""]
+    out += _bullets("The record does not stand as it was written", built.problems)
+    for joint in built.joints:
+        out += _joint_lines(joint, us)
+    for title, items in (
+        ("Lifts", built.lifts), ("Fits", built.fits), ("Insertions", built.insertions), ("Clearances", built.clearances),
+    ):  # fmt: skip
+        if items:
+            out += [f"## {title}", ""]
+            for item in items:
+                out += _item_lines(item, us)
+    out += _bullets("Order of work", [f"{s.plan.text or s.plan.id}: {s.state}{_hold(s.hold)}" for s in built.steps])
+    out += _bullets("Windows", [window.said for window in built.windows])
+    out += _bullets("Deviations", [f"{d.text}: {_accepted(d.accepted)}" for d in built.deviations])
+    out += _bullets(
+        "Set aside",
+        [f"{e.joint} pass {e.pass_}, bolt {_list(e.bolts)}: {e.reason} ({_who(e)})" for e in built.set_aside],
+    )
+    out += _bullets(
+        "Wrong entries", [f"entry {s.by.entry} struck: {s.by.reason} ({_who(s.by)})" for s in built.wrong_entries]
+    )
+    out += _bullets("Notes", [f"{note.topic}: {note.text} ({_who(note)})" for note in built.notes])
+    return "\n".join(out).rstrip() + "\n"
+
+
+def _joint_lines(joint: JointAsBuilt, us: bool) -> list[str]:
+    out = [f"## {_cell(joint.title or joint.id)}", ""]
+    if not joint.bolts:
+        return [*out, "Nothing is known of its bolts.", ""]
+    heads = [f"pass {name}" if name[0].isdigit() else name for name in joint.passes]
+    out.append("| bolt | " + " | ".join(heads) + " | readings | set aside |")
+    out.append("| --- |" + " --- |" * (len(heads) + 2))
+    for line in joint.bolts:
+        pulls = [_pull_text(pull, us) for pull in line.pulls]
+        readings = "; ".join(_reading_text(reading, us) for reading in line.readings)
+        aside = "; ".join(f"{e.reason} (pass {e.pass_})" for e in line.aside)
+        out.append("| " + " | ".join(map(_cell, [str(line.bolt), *pulls, readings, aside])) + " |")
+    out.append("")
+    for entry in joint.set_ups:
+        out.append(
+            f"- set-up of pass {entry.pass_}: {_cell(entry.lubricant)} batch {_cell(entry.batch or 'not given')}, "
+            f"{_cell(entry.tool)} {_cell(entry.serial)} ({_cell(_who(entry))})"
+        )
+    out += [f"- {_cell(_reading_text(reading, us))}" for reading in joint.readings]
+    return [*out, ""]
+
+
+def _pull_text(pull: Tightened | None, us: bool) -> str:
+    if pull is None:
+        return "not done"
+    parts = []
+    if pull.torque is not None:
+        parts.append(show(pull.torque, "torque", _system(us)))
+    if pull.pressure is not None:
+        parts.append(show(pull.pressure, "pressure", _system(us)))
+    if pull.moved:
+        parts.append("moved")
+    return ", ".join([*parts, _who(pull)])
+
+
+def _reading_text(reading: Measured, us: bool) -> str:
+    value = reading.typed or show(reading.value, reading.quantity, _system(us))
+    return f"{reading.what} {reading.at}".strip() + f" {value}, {reading.verdict} ({_who(reading)})"
+
+
+def _item_lines(item: ItemAsBuilt, us: bool) -> list[str]:
+    out = [f"### {_cell(item.title or item.id)}", ""]
+    out += [f"- {_cell(_reading_text(reading, us))}" for reading in item.readings]
+    out += [f"- {_cell(entry.act)} {_cell(entry.role)}: {_cell(_who(entry))}" for entry in item.signed]
+    return [*out, ""] if len(out) > 2 else [*out, "Nothing recorded.", ""]
+
+
+def _bullets(title: str, lines: Sequence[str]) -> list[str]:
+    return [f"## {title}", "", *(f"- {_cell(line)}" for line in lines), ""] if lines else []
+
+
+def _who(entry: Entry) -> str:
+    at = f"{entry.done_at:%Y-%m-%d %H:%M}" if entry.done_at else ""
+    by = entry.done_by if entry.entered_by in ("", entry.done_by) else f"{entry.done_by}, entered by {entry.entered_by}"
+    return f"{at} {by}".strip()
+
+
+def _hold(entry: Entry | None) -> str:
+    return f", signed {_who(entry)}" if entry else ""
+
+
+def _accepted(entry: Entry | None) -> str:
+    return f"accepted {_who(entry)}: {getattr(entry, 'reason', '')}" if entry else "NOT ACCEPTED"
+
+
+def _list(bolts: Sequence[int]) -> str:
+    return ", ".join(str(bolt) for bolt in bolts)
+
+
+def _system(us: bool) -> System:
+    return "US" if us else "SI"
+
+
+def _cell(text: str) -> str:
+    """Text of people inside Markdown: no table breaks, no markup."""
+    flat = " ".join(text.split())
+    return "".join(f"\\{char}" if char in "|*_`<>[]\\#" else char for char in flat)

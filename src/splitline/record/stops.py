@@ -1,0 +1,134 @@
+"""What stops the work until a named person accepts it, in an entry of its own with a reason.
+
+A second lubricant, a lapsed calibration, a reading outside its limits, a broken window, nuts that still move after
+the last round, a plan that changed under a joint in work, a record that was altered or cut.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from splitline.errors import RecordError
+from splitline.record.entry import Accepted, Entry, Measured, Planned, Signed, Tightened
+from splitline.record.job import Job
+from splitline.record.journal import Record
+from splitline.record.order import moments, step_states
+from splitline.record.progress import joint_progress
+from splitline.record.struck import live
+from splitline.record.windows import window_state
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One reason to stop."""
+
+    key: str  # what an ``accepted`` entry names
+    text: str
+    item: str = ""  # "" stops everything
+    entry: int = 0  # that made it; 0: none
+    accepted: Accepted | None = None
+
+
+def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
+    """Every stop there was and is; those with ``accepted`` no longer hold the work up."""
+    alive = live(record.entries)
+    found = [Stop(problem.key, problem.text, "", problem.number) for problem in record.problems]
+    found += _readings(alive)
+    found += _set_ups(alive)
+    found += _moving(job, alive)
+    found += _plan_changes(alive)
+    reached = moments(step_states(job, alive))
+    for window in job.windows:
+        state = window_state(window, reached, now)
+        if state.phase == "broken":
+            found.append(Stop(f"window {window.id}", state.said))
+    by = {entry.stop: entry for entry in alive if isinstance(entry, Accepted)}
+    return tuple(Stop(stop.key, stop.text, stop.item, stop.entry, by.get(stop.key)) for stop in found)
+
+
+def open_stops(job: Job, record: Record, now: datetime, item: str = "") -> tuple[Stop, ...]:
+    """Stops nobody accepted yet: of this item and of the whole work, or all of them."""
+    return tuple(
+        stop for stop in all_stops(job, record, now) if stop.accepted is None and (not item or stop.item in ("", item))
+    )
+
+
+def check_open(job: Job, record: Record, now: datetime, item: str) -> None:
+    """RecordError while a stop holds this item up."""
+    found = open_stops(job, record, now, item)
+    if found:
+        raise RecordError(f"work is stopped: {found[0].text}. A named person has to accept it first")
+
+
+def check_accept(job: Job, record: Record, now: datetime, entry: Accepted) -> None:
+    """RecordError unless the stop is there, is open, and a reason is given. Concessions of studs go by their entry."""
+    if not entry.reason.strip() or not entry.done_by.strip():
+        raise RecordError("an acceptance needs a name and a reason; nothing was stored")
+    known = {stop.key: stop for stop in all_stops(job, record, now)}
+    stop = known.get(entry.stop)
+    if stop is None:
+        raise RecordError(f"there is no stop {entry.stop!r} to accept; nothing was stored")
+    if stop.accepted is not None:
+        raise RecordError(f"{entry.stop}: accepted already by {stop.accepted.done_by}; nothing was stored")
+
+
+def _readings(alive: tuple[Entry, ...]) -> list[Stop]:
+    found = []
+    for entry in alive:
+        if isinstance(entry, Measured) and entry.verdict == "outside":
+            where = f" of bolt {entry.bolt}" if entry.bolt else f" at {entry.at}" if entry.at else ""
+            text = f"{entry.item}: {entry.what}{where} reads {entry.typed or entry.value}, outside its limits"
+            found.append(Stop(f"reading, entry {entry.number}", text, entry.item, entry.number))
+    return found
+
+
+def _set_ups(alive: tuple[Entry, ...]) -> list[Stop]:
+    found = []
+    accepted = {entry.stop for entry in alive if isinstance(entry, Accepted)}
+    lubricants: dict[str, set[str]] = {}
+    for entry in alive:
+        if not (isinstance(entry, Signed) and entry.act == "set-up"):
+            continue
+        known = lubricants.setdefault(entry.joint, set())
+        key = f"second lubricant, entry {entry.number}"
+        if known and entry.lubricant not in known:
+            text = f"{entry.joint}: {entry.lubricant} in pass {entry.pass_}, but {', '.join(sorted(known))} before"
+            found.append(Stop(key, text, entry.joint, entry.number))
+        if not known or key in accepted:
+            known.add(entry.lubricant)
+        due, done = entry.calibration_due, entry.done_at
+        if due is not None and done is not None and done.date() > due:
+            text = f"{entry.joint}: calibration of {entry.tool} {entry.serial} lapsed on {due}"
+            found.append(Stop(f"calibration, entry {entry.number}", text, entry.joint, entry.number))
+    return found
+
+
+def _moving(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
+    found = []
+    for joint in job.joints:
+        state = joint_progress(joint, alive)
+        if state.still_moving:
+            last = state.passes[-1].plan.name
+            bolts = ", ".join(str(bolt) for bolt in sorted(state.still_moving))
+            found.append(Stop(f"moving nuts, {joint.id} {last}", f"{joint.id}: nuts {bolts} moved in {last}", joint.id))
+    return found
+
+
+def _plan_changes(alive: tuple[Entry, ...]) -> list[Stop]:
+    """A new plan whose joint differs from the one it was begun under."""
+    found = []
+    digest: dict[str, str] = {}
+    begun: set[str] = set()
+    for entry in alive:
+        if isinstance(entry, Planned):
+            new = dict(entry.items)
+            for joint in sorted(begun):
+                name = f"joint {joint}"
+                if digest.get(name) != new.get(name):
+                    text = f"{joint}: the plan was changed after work on it began (entry {entry.number})"
+                    found.append(Stop(f"plan changed, {joint}, entry {entry.number}", text, joint, entry.number))
+            digest = new
+        elif isinstance(entry, Tightened):
+            begun.add(entry.joint)
+    return found
