@@ -1,1 +1,1 @@
-
+"""The Textual application: screens show the assessment and compute nothing."""

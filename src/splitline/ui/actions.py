@@ -1,0 +1,87 @@
+"""Every command, declared once: footer, palette, help and key map derive from here.
+
+A command is carried out by the method ``do_<id>`` of the screen it belongs to, or of the application.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """``places`` are the screens it works on; ``footer`` those whose foot line shows it."""
+
+    id: str
+    key: str
+    label: str
+    help: str
+    places: tuple[str, ...]
+    footer: tuple[str, ...] = ()
+    shown: str = ""  # the key as printed, where it differs
+    edits: bool = False  # changes the plan: not there in a view-only session
+
+    @property
+    def printed(self) -> str:
+        return self.shown or self.key.partition(",")[0]
+
+
+PLANS, PLAN, VIEW, PICK = "plans", "plan", "view", "pick"
+_ALL = (PLANS, PLAN, VIEW)
+
+COMMANDS: Final = (
+    Command("open", "enter", "open", "Open the plan under the cursor", (PLANS,), (PLANS,), "Enter"),
+    Command("edit", "enter", "edit", "Edit the field, open the item, or show why a number is what it is", (PLAN,), (PLAN,), "Enter"),
+    Command("new", "n", "new plan", "Start a plan from one of the starting plans", (PLANS,), (PLANS,), edits=True),
+    Command("work", "o", "work", "Open the fitter's screen of this plan", (PLANS, PLAN), (PLANS,)),
+    Command("record", "y", "record", "Show what was done", (PLANS, PLAN)),
+    Command("views", "v", "drawings", "Open the drawings of the item: map, passes, section, lift, fit", (PLAN,), (PLAN,)),
+    Command("why", "w", "why", "Show formula, numbers put in and source of a result", (PLAN, VIEW)),
+    Command("timeline", "t", "timeline", "Show the steps over time with windows and hold points", (PLAN,)),
+    Command("add", "a", "add", "Add an item, a table or a field here", (PLAN,), edits=True),
+    Command("copy", "c", "copy", "Copy the item or entry under the cursor", (PLAN,), edits=True),
+    Command("delete", "x,delete", "delete", "Delete the item, entry or field under the cursor (u brings it back)", (PLAN,), edits=True),
+    Command("earlier", "less_than_sign,shift+up", "earlier", "Move the item or entry one place up", (PLAN,), shown="<", edits=True),
+    Command("later", "greater_than_sign,shift+down", "later", "Move the item or entry one place down", (PLAN,), shown=">", edits=True),
+    Command("more", "plus,equals_sign,right", "more", "Raise the value a little and watch the checks", (PLAN,), shown="+", edits=True),
+    Command("less", "minus,left", "less", "Lower the value a little and watch the checks", (PLAN,), shown="-", edits=True),
+    Command("pin", "p", "pin", "Pin the plan as it is now, to compare with", (PLAN,)),
+    Command("compare", "k", "compare", "Set the pinned plan and the present one side by side", (PLAN,)),
+    Command("every", "e", "every field", "Show every field that could be given, or only those that matter", (PLAN,)),
+    Command("units", "m", "units", "Switch between SI and US units on screen; the file stays as it is", (PLAN, VIEW)),
+    Command("problems", "b", "problems", "List every mistake of the plan; Enter goes to the field", (PLAN,)),
+    Command("unsettled", "f", "findings", "List every check that is not ok; Enter goes to the item", (PLAN,)),
+    Command("search", "slash", "search", "Search items, fields, results and commands of the plan", (PLANS, PLAN), shown="/"),
+    Command("jump", "g", "go to", "Put letters beside everything in sight and go there", (PLAN,)),
+    Command("undo", "u,ctrl+z", "undo", "Take the last change back", (PLAN,), edits=True),
+    Command("redo", "r,ctrl+y", "redo", "Make the change again", (PLAN,), edits=True),
+    Command("save", "ctrl+s", "save", "Save the plan", (PLAN,), (PLAN,), "Ctrl+S", edits=True),
+    Command("export", "s", "picture", "Save this screen as a picture (SVG) in the working folder", (VIEW,)),
+    Command("switch", "tab", "next pane", "Go to the next pane", (PLAN,), shown="Tab"),
+    Command("theme", "f2", "light / dark", "Switch between paper and night", _ALL, shown="F2"),
+    Command("palette", "ctrl+p,f4", "commands", "List every command of this screen", _ALL, (VIEW,), "Ctrl+P"),
+    Command("help", "question_mark,f1", "help", "Keys, marks, and what the field under the cursor means", _ALL, _ALL, "?"),
+    Command("back", "escape", "back", "Leave this screen", (PLANS, PLAN, VIEW), (VIEW,), "Esc"),
+    Command("quit", "ctrl+q", "quit", "Leave the program, after asking", _ALL, shown="Ctrl+Q"),
+)  # fmt: skip
+
+
+@cache
+def commands_of(place: str, view_only: bool = False) -> tuple[Command, ...]:
+    """Commands that work on a screen."""
+    return tuple(c for c in COMMANDS if place in c.places and not (view_only and c.edits))
+
+
+@cache
+def footer_of(place: str) -> tuple[Command, ...]:
+    """The four that matter on a screen."""
+    return tuple(c for c in COMMANDS if place in c.footer)
+
+
+def bindings(place: str) -> list[tuple[str, str, str]]:
+    """The key map of a screen, for Textual. Tab and the keys of panes are theirs."""
+    return [
+        (c.key, f"command('{c.id}')", c.label) for c in commands_of(place) if c.id not in ("edit", "open", "quit", "switch")
+    ]

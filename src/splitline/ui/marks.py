@@ -1,0 +1,34 @@
+"""State by shape and word; colour is only added."""
+
+from __future__ import annotations
+
+from typing import Final
+
+VERDICTS: Final = ("fails", "missing", "on-site", "near", "ok")  # worst first
+
+_SHAPES: Final = {"ok": "●", "near": "◐", "fails": "▲", "missing": "○", "on-site": "◌"}
+_WORDS: Final = {"ok": "ok", "near": "near limit", "fails": "fails", "missing": "missing", "on-site": "on site"}
+
+OPEN: Final = "·"
+NOW: Final = "▸"
+DONE: Final = "✓"
+HOLD: Final = "⚑"
+WINDOW: Final = "⧗"
+ASIDE: Final = "⊘"
+PROBLEM: Final = "✗"
+UNSAVED: Final = "✎"
+
+
+def shape(verdict: str) -> str:
+    """The mark of a verdict; a blank for none."""
+    return _SHAPES.get(verdict, " ")
+
+
+def word(verdict: str) -> str:
+    """The verdict as it is said on a card."""
+    return _WORDS.get(verdict, "not assessed yet")
+
+
+def style(verdict: str) -> str:
+    """Name of the style a verdict is drawn in."""
+    return verdict if verdict in _SHAPES else "dim"

@@ -1,0 +1,137 @@
+"""One list to pick from, with a search line: library rows, commands, problems, findings, what to add."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
+from splitline.ui.draw.rows import Row, clean, fit, width
+from splitline.ui.widgets.lines import Line, LineView
+
+_SHOWN = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing to pick: ``value`` is given back, ``label`` and ``note`` are shown and searched."""
+
+    value: Any
+    label: str
+    note: str = ""
+    mark: str = ""
+    style: str = ""
+
+
+def matching(options: Sequence[Option], typed: str) -> list[Option]:
+    """Options that hold every word typed; those that start with the text first."""
+    words = typed.casefold().split()
+    if not words:
+        return list(options)
+    found = [o for o in options if all(w in f"{o.label} {o.note}".casefold() for w in words)]
+    start = typed.casefold().strip()
+    return sorted(found, key=lambda o: (not o.label.casefold().startswith(start), start not in o.label.casefold()))
+
+
+class PickerScreen(ModalScreen[Any]):
+    """Gives the value picked, or None. With ``free``, text that matches nothing can be taken as it is."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape", "leave", "Back"),
+        ("down", "move(1)", "Down"),
+        ("up", "move(-1)", "Up"),
+        ("pagedown", "page(1)", "Page down"),
+        ("pageup", "page(-1)", "Page up"),
+    ]
+    DEFAULT_CSS = """
+    PickerScreen .sheet { width: 92; height: 80%; }
+    PickerScreen Input { margin: 0 0 1 0; }
+    """
+
+    def __init__(
+        self, title: str, options: Sequence[Option], *, typed: str = "", chosen: Any = None, free: bool = False
+    ) -> None:
+        super().__init__()
+        self._title = title
+        self._options = tuple(options)
+        self._typed = typed
+        self._chosen = chosen
+        self._free = free
+        self._found: list[Option] = []
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="sheet"):
+            yield LineView(id="picker-title", cursor=False)
+            yield Input(self._typed, placeholder="type to search, arrows and Enter to pick", id="picker-search")
+            yield LineView(id="picker-list")
+
+    def on_mount(self) -> None:
+        title = self.query_one("#picker-title", LineView)
+        title.can_focus = False
+        title.styles.height = 1
+        title.show(lambda w: [Line(((fit(clean(self._title), w), "title"),))])
+        self.query_one("#picker-list", LineView).can_focus = False
+        self.query_one(Input).focus()
+        self._search(self._typed)
+
+    def _search(self, typed: str) -> None:
+        self._found = matching(self._options, typed)
+        view = self.query_one("#picker-list", LineView)
+        view.show(self._lines, keep=False)
+        if self._chosen is not None and not typed:
+            place = next((i for i, o in enumerate(self._found) if o.value == self._chosen), None)
+            if place is not None:
+                view.put_cursor(place)
+
+    def _lines(self, cells: int) -> list[Line]:
+        most = max((width(o.label) for o in self._found[:_SHOWN]), default=0)
+        label = min(most + 1, cells // 2 if any(o.note for o in self._found) else cells)
+        out = [Line(_row(o, cells, label), i) for i, o in enumerate(self._found[:_SHOWN])]
+        if len(self._found) > _SHOWN:
+            out.append(Line(((f"and {len(self._found) - _SHOWN} more: type to narrow down", "dim"),)))
+        if not out:
+            typed = self.query_one(Input).value.strip()
+            said = f'Nothing holds "{typed}".' if typed else "Nothing here."
+            out.append(Line(((clean(said), "dim"),)))
+            if self._free and typed:
+                out.append(Line(((f'Take "{clean(typed)}" as it is', "strong"),), -1))
+        return out
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        event.stop()
+        self._search(event.value)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        self._take(self.query_one("#picker-list", LineView).target)
+
+    def on_line_view_chosen(self, event: LineView.Chosen) -> None:
+        event.stop()
+        self._take(event.target)
+
+    def _take(self, index: Any) -> None:
+        if index == -1:
+            self.dismiss(self.query_one(Input).value.strip())
+        elif isinstance(index, int) and 0 <= index < len(self._found):
+            self.dismiss(self._found[index].value)
+
+    def action_move(self, by: int) -> None:
+        self.query_one("#picker-list", LineView).action_move(by)
+
+    def action_page(self, by: int) -> None:
+        self.query_one("#picker-list", LineView).action_page(by)
+
+    def action_leave(self) -> None:
+        self.dismiss(None)
+
+
+def _row(option: Option, cells: int, label: int) -> Row:
+    mark = f"{option.mark} " if option.mark else ""
+    left = fit(clean(option.label), max(label - width(mark), 4))
+    return ((mark, option.style), (left, "strong"), (" ", ""), (fit(clean(option.note), max(cells - label - 1, 0)), "dim"))

@@ -1,0 +1,85 @@
+"""What every place has in common: a head line, a foot line with the four keys that matter, and commands by name."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual.screen import Screen
+
+from splitline.ui.actions import PLAN, PLANS, VIEW, Command, bindings, commands_of, footer_of
+from splitline.ui.widgets.bar import Bar, Piece
+
+if TYPE_CHECKING:
+    from splitline.ui.app import SplitlineApp
+
+KEYS = {place: bindings(place) for place in (PLANS, PLAN, VIEW)}
+
+
+class Place(Screen[Any]):
+    """A screen with commands. ``PLACE`` names it in the register of commands; ``do_<id>`` carries a command out."""
+
+    PLACE: ClassVar[str] = PLANS
+
+    @property
+    def splitline(self) -> SplitlineApp:
+        from splitline.ui.app import SplitlineApp
+
+        assert isinstance(self.app, SplitlineApp)
+        return self.app
+
+    @property
+    def view_only(self) -> bool:
+        return self.splitline.view_only
+
+    def commands(self) -> tuple[Command, ...]:
+        """Commands that work here now."""
+        return commands_of(self.PLACE, self.view_only)
+
+    async def action_command(self, ident: str) -> None:
+        """Carry out a command of this screen, or of the application."""
+        command = next((c for c in self.commands() if c.id == ident), None)
+        if command is None:
+            return
+        todo = getattr(self, f"do_{ident}", None) or getattr(self.app, f"do_{ident}", None)
+        if todo is None:
+            return
+        result = todo()
+        if hasattr(result, "__await__"):
+            await result
+
+    def foot(self, said: str = "", style: str = "dim") -> None:
+        """The foot line: the four keys, and a word about what just happened."""
+        pieces: list[Piece] = [Piece(" ")]
+        for command in footer_of(self.PLACE):
+            if self.view_only and command.edits:
+                continue
+            action = f"command('{command.id}')"
+            pieces += [Piece(command.printed, "key", action), Piece(f" {command.label}   ", "", action)]
+        right = [Piece(f"{said} ", style)] if said else [Piece("≡ all commands ", "dim", "command('palette')")]
+        self.query_one("#foot", Bar).show(pieces, right)
+
+    # offered everywhere
+
+    def do_palette(self) -> None:
+        from splitline.ui.screens.picker import Option, PickerScreen
+
+        options = [Option(c.id, c.label, c.help, c.printed.rjust(7), "key") for c in self.commands() if c.id != "palette"]
+        self.app.push_screen(PickerScreen("Commands", options), self._carry_out)
+
+    def _carry_out(self, ident: str | None) -> None:
+        if ident:
+            self.call_later(self.action_command, ident)
+
+    def do_help(self) -> None:
+        from splitline.ui.screens.help import HelpScreen
+
+        self.app.push_screen(HelpScreen(self.PLACE, self.view_only, self.help_here()))
+
+    def help_here(self) -> Sequence[tuple[str, str]]:
+        """Lines about what is under the cursor, as (text, style)."""
+        return ()
+
+    def do_back(self) -> None:
+        if len(self.app.screen_stack) > 1:
+            self.dismiss(None)

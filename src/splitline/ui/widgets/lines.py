@@ -1,0 +1,250 @@
+"""A pane of lines drawn from a pure function, with a cursor that stops at the lines one can act on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.binding import BindingType
+from textual.geometry import Region, Size
+from textual.message import Message
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+
+from splitline.ui.draw.rows import Row, fit_row
+from splitline.ui.theme import ink
+
+GUTTER = 1  # the cursor's mark stands in front of every line
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line. ``target`` says what it stands for; lines without one are passed over by the cursor."""
+
+    row: Row
+    target: Hashable = None
+
+
+Builder = Callable[[int], Sequence[Line]]
+
+
+def nothing(width: int) -> Sequence[Line]:
+    return ()
+
+
+class LineView(ScrollView, can_focus=True, inherit_bindings=False):
+    """Lines from ``build(width)``. Arrows move, Enter or a second tap chooses."""
+
+    DEFAULT_CSS = """
+    LineView { height: 1fr; scrollbar-size-vertical: 1; overflow-x: hidden; scrollbar-gutter: stable; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("up", "move(-1)", "Up"),
+        ("down", "move(1)", "Down"),
+        ("pageup", "page(-1)", "Page up"),
+        ("pagedown", "page(1)", "Page down"),
+        ("home", "edge(-1)", "First"),
+        ("end", "edge(1)", "Last"),
+        ("enter", "choose", "Choose"),
+    ]
+
+    class Moved(Message):
+        """The cursor stands on another line."""
+
+        def __init__(self, view: LineView, target: Hashable) -> None:
+            super().__init__()
+            self.view = view
+            self.target = target
+
+        @property
+        def control(self) -> LineView:
+            return self.view
+
+    class Chosen(Moved):
+        """Enter, or a second tap on the line under the cursor."""
+
+    def __init__(self, *, id: str | None = None, classes: str | None = None, cursor: bool = True) -> None:
+        super().__init__(id=id, classes=classes)
+        self._build: Builder = nothing
+        self._lines: Sequence[Line] = ()
+        self._width = 0
+        self._at = -1
+        self._tags: dict[int, str] = {}
+        self._with_cursor = cursor
+
+    # what is shown
+
+    def show(self, build: Builder, *, keep: bool = True) -> None:
+        """Take a new builder; with ``keep`` the cursor stays on its target."""
+        self._build = build
+        self.rebuild(keep=keep)
+
+    def rebuild(self, *, keep: bool = True) -> None:
+        """Draw the lines anew for the present width."""
+        width = self.content_width
+        if width <= 0:
+            return
+        before = self.target if keep else None
+        index = self._at
+        self._width = width
+        self._lines = self._build(width)
+        self.virtual_size = Size(width + GUTTER, len(self._lines))
+        places = [i for i, line in enumerate(self._lines) if line.target is not None]
+        same = next((i for i in places if self._lines[i].target == before), None) if before is not None else None
+        if same is not None:
+            self._at = same
+        elif keep and places and index >= 0:
+            self._at = min(places, key=lambda i: abs(i - index))
+        else:
+            self._at = places[0] if places else -1
+        if not keep:
+            self.scroll_to(y=0, animate=False)
+        self.refresh()
+
+    @property
+    def content_width(self) -> int:
+        """Cells a line has."""
+        return max(self.scrollable_content_region.width - GUTTER, 0)
+
+    @property
+    def target(self) -> Hashable:
+        """What the line under the cursor stands for."""
+        return self._lines[self._at].target if 0 <= self._at < len(self._lines) else None
+
+    @property
+    def lines(self) -> Sequence[Line]:
+        return self._lines
+
+    def on_resize(self, event: events.Resize) -> None:
+        if self.content_width != self._width:
+            self.rebuild()
+            self.call_after_refresh(self.reveal)
+
+    # the cursor
+
+    def put_cursor(self, target: Hashable, *, say: bool = True) -> bool:
+        """Stand on the line of ``target``; False when there is none."""
+        place = next((i for i, line in enumerate(self._lines) if line.target == target), None)
+        if place is None:
+            return False
+        self._stand(place, say=say)
+        return True
+
+    def _stand(self, index: int, *, say: bool = True) -> None:
+        changed = index != self._at
+        self._at = index
+        self.reveal()
+        self.refresh()
+        if changed and say:
+            self.post_message(self.Moved(self, self.target))
+
+    def reveal(self) -> None:
+        """Scroll the line under the cursor into sight, with what stands above the first one."""
+        if self._at < 0:
+            return
+        first = next((i for i, line in enumerate(self._lines) if line.target is not None), 0)
+        top = 0 if self._at == first else self._at
+        self.scroll_to_region(Region(0, top, 1, self._at - top + 1), animate=False, immediate=True)
+
+    def action_move(self, by: int) -> None:
+        places = [i for i, line in enumerate(self._lines) if line.target is not None]
+        if not places:
+            self.scroll_relative(y=by, animate=False)
+            return
+        later = [i for i in places if i > self._at] if by > 0 else [i for i in places if i < self._at]
+        if later:
+            self._stand(later[0] if by > 0 else later[-1])
+        else:
+            self.scroll_relative(y=by, animate=False)
+
+    def action_page(self, by: int) -> None:
+        height = max(self.scrollable_content_region.height - 1, 1)
+        places = [i for i, line in enumerate(self._lines) if line.target is not None]
+        if not places:
+            self.scroll_relative(y=by * height, animate=False)
+            return
+        wanted = self._at + by * height
+        self._stand(min(places, key=lambda i: abs(i - wanted)))
+
+    def action_edge(self, by: int) -> None:
+        places = [i for i, line in enumerate(self._lines) if line.target is not None]
+        if places:
+            self._stand(places[0] if by < 0 else places[-1])
+        self.scroll_to(y=0 if by < 0 else self.max_scroll_y, animate=False)
+
+    def action_choose(self) -> None:
+        if self.target is not None:
+            self.post_message(self.Chosen(self, self.target))
+
+    def on_click(self, event: events.Click) -> None:
+        line = int(event.y + self.scroll_offset.y)
+        if not 0 <= line < len(self._lines) or self._lines[line].target is None:
+            return
+        if line == self._at:
+            self.action_choose()
+        else:
+            self._stand(line)
+
+    def on_focus(self) -> None:
+        self.refresh()
+
+    def on_blur(self) -> None:
+        self.refresh()
+
+    # the letter overlay
+
+    def seen(self) -> list[int]:
+        """Numbers of the lines in sight that one can act on."""
+        top = int(self.scroll_offset.y)
+        height = self.scrollable_content_region.height
+        return [i for i in range(top, min(top + height, len(self._lines))) if self._lines[i].target is not None]
+
+    def tag(self, tags: dict[int, str]) -> None:
+        """Letters to show before lines; an empty mapping takes them away."""
+        self._tags = tags
+        self.refresh()
+
+    def place_of(self, target: Hashable) -> Region | None:
+        """Where the line of ``target`` stands in the pane, for an editor laid over it."""
+        index = next((i for i, line in enumerate(self._lines) if line.target == target), None)
+        if index is None:
+            return None
+        return Region(GUTTER, index - int(self.scroll_offset.y), self._width, 1)
+
+    # drawing
+
+    def render_line(self, y: int) -> Strip:
+        theme = self.app.theme
+        index = y + int(self.scroll_offset.y)
+        width = self.scrollable_content_region.width
+        if not 0 <= index < len(self._lines):
+            return Strip.blank(width, ink(theme, ""))
+        line = self._lines[index]
+        here = self._with_cursor and index == self._at and line.target is not None
+        ground = ("cursor" if self.has_focus else "rest") if here else ""
+        mark = "▌" if here and self.has_focus else "▏" if here else " "
+        segments = [Segment(mark, ink(theme, "accent", ground))]
+        row: Row = fit_row(line.row, max(width - GUTTER, 0))
+        if tag := self._tags.get(index):
+            segments = [Segment(tag, ink(theme, "tag"))]
+            row = _without_head(row, len(tag) - GUTTER)
+        segments += [Segment(text, self._style(theme, style, ground)) for text, style in row]
+        return Strip(segments, width)
+
+    @staticmethod
+    def _style(theme: str, name: str, ground: str) -> Style:
+        return ink(theme, name, ground)
+
+
+def _without_head(row: Row, cells: int) -> Row:
+    """The row with its first cells taken away, for a tag laid over them."""
+    out = []
+    for text, style in row:
+        cut = min(cells, len(text))
+        out.append((text[cut:], style))
+        cells -= cut
+    return tuple(out)
