@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import hashlib
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -73,13 +73,13 @@ def plain(name: str) -> str:
     return "".join(name.replace("×", "x").replace("–", "-").replace("‑", "-").split()).casefold()
 
 
-def nearest(name: str, names: tuple[str, ...]) -> tuple[str, ...]:
-    """Up to three names like ``name``; a name that contains every word of it counts as like."""
-    keys = {plain(n): n for n in names}
-    words = name.casefold().split()
-    close = [keys[k] for k in difflib.get_close_matches(plain(name), list(keys), 3, 0.5)]
-    holding = [n for n in names if words and all(word in n.casefold() for word in words)]
-    return tuple(dict.fromkeys([*close, *holding]))[:3]
+def nearest(name: str, rows: Iterable[Row]) -> tuple[str, ...]:
+    """Up to three names of rows called nearly ``name``, by any of their spellings, or holding every word of it."""
+    spelled = {plain(text): row.name for row in rows for text in (row.name, *row.get("aliases", ()))}
+    close = [spelled[key] for key in difflib.get_close_matches(plain(name), list(spelled), 6, 0.5)]
+    words = [plain(word) for word in name.split()]
+    holding = [owner for key, owner in spelled.items() if words and all(word in key for word in words)]
+    return tuple(dict.fromkeys([*close[:2], *holding, *close]))[:3]
 
 
 @lru_cache(maxsize=1)
@@ -171,8 +171,10 @@ class Library:
         row = self.get(table, name)
         if row is not None:
             return row
-        near = nearest(name, self.names(table))
-        hint = "nearest: " + ", ".join(f'"{n}"' for n in near) if near else "see docs/library.md for the names"
+        near = nearest(name, self.rows(table))
+        few = self.names(table)
+        hint = "nearest: " if near else "it holds: " if len(few) <= 12 else "it holds, among others: "
+        hint += ", ".join(f'"{n}"' for n in near or few[:6])
         raise LibraryError(f'"{name}" is not in the library table "{table}"; {hint}')
 
     def __iter__(self) -> Iterator[Table]:
