@@ -1,0 +1,128 @@
+"""What each step and each pass leaves in every bolt."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from splitline.errors import InputError
+from splitline.tightening.gains import Gains, Pulled
+from splitline.tightening.joint import Elastic, Gapped, Joint, Measured
+from splitline.tightening.order import flat
+from splitline.tightening.passes import Pass
+from splitline.tightening.together import pull_together
+from splitline.tightening.unilateral import Unilateral
+
+Array = NDArray[np.float64]
+
+_SLACK = 1e-9  # share of the step's load below zero that counts as slack
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Prediction:
+    """Preloads (N) after every step (steps × bolts) and pass (passes × bolts), right after it, before relaxation.
+
+    ``moved``: per step, the bolts (from 1) whose nuts moved; ``slack``: whether any tightened bolt was ever slack;
+    ``gains``: the linear answers used, None where the one-sided problem had to be solved.
+    """
+
+    after_step: Array
+    after_pass: Array
+    moved: tuple[tuple[int, ...], ...]
+    slack: bool
+    gains: Gains | None = field(repr=False)
+
+    @property
+    def final(self) -> Array:
+        """Preload of every bolt at the end."""
+        last: Array = self.after_pass[-1]
+        return last
+
+
+def spread(loads: Array, targets: Array | None = None) -> float:
+    """(max − min)/mean of preloads, of their shares of ``targets`` where these differ; 0 for no load at all."""
+    shares = loads if targets is None else loads / targets
+    mean = float(shares.mean())
+    return float(shares.max() - shares.min()) / mean if mean > 0 else 0.0
+
+
+def predict(joint: Joint, passes: Sequence[Pass]) -> Prediction:
+    """Tighten the joint as planned and return what is left in each bolt.
+
+    The bolts of a step end at their loads together; a wrench never slackens a nut. With no slack bolt a step costs
+    O(bolts) after one factorisation; from the first slack bolt on, the one-sided problem is solved exactly. InputError
+    when a pass does not tighten each bolt once.
+    """
+    check_passes(passes, joint.bolts)
+    hand = Hand(joint, tuple(bolt - 1 for bolt in flat(passes[0].steps)))
+    states, ends, moved = [], [], []
+    for one in passes:
+        for step in one.pulled():
+            moved.append(tuple(bolt + 1 for bolt in hand.pull(step, one.loads[list(step)])))
+            states.append(hand.loads())
+        ends.append(states[-1])
+    return Prediction(np.array(states), np.array(ends), tuple(moved), hand.slack, hand.gains)
+
+
+def check_passes(passes: Sequence[Pass], bolts: int) -> None:
+    """InputError unless every pass holds each bolt once, with a load above 0."""
+    if not passes:
+        raise InputError("there is no pass to predict")
+    for one in passes:
+        if sorted(flat(one.steps)) != list(range(1, bolts + 1)) or len(one.loads) != bolts:
+            raise InputError(f"{one.name} must tighten each of the {bolts} bolts once, to a load of its own")
+        if not (np.isfinite(one.loads).all() and (one.loads > 0).all()):
+            raise InputError(f"{one.name}: every bolt needs a load above 0")
+
+
+class Hand:
+    """The state of a joint while it is tightened: linear until a bolt goes slack, one-sided from then on."""
+
+    def __init__(self, joint: Joint, first_order: Sequence[int]) -> None:
+        self.joint = joint
+        self.gains: Gains | None = None if isinstance(joint, Gapped) else joint.gains(first_order)
+        self.one_sided: Unilateral | None = joint.start() if isinstance(joint, Gapped) else None
+        self.force = np.zeros(joint.bolts)
+        self.tightened: list[int] = []
+        self.slack = False
+
+    def loads(self) -> Array:
+        """Preload of every bolt, N."""
+        if self.one_sided is not None:
+            return self.one_sided.force[: self.joint.bolts].copy()
+        return np.maximum(self.force, 0.0)
+
+    def pull(self, step: Pulled, loads: Array) -> Pulled:
+        """Tighten the bolts of ``step`` (from 0) together; returns those whose nuts moved."""
+        if self.one_sided is None:
+            moved = self._linear(step, loads)
+            if moved is not None:
+                return moved
+            assert isinstance(self.joint, Elastic)
+            self.one_sided, self.gains = self.joint.one_sided(self.tightened, self.force), None
+        moved = self.one_sided.pull(step, loads)
+        tight = self.one_sided.taking_part[: self.joint.bolts]
+        self.slack = self.slack or bool((tight & (self.one_sided.force[: self.joint.bolts] <= 0)).any())
+        return moved
+
+    def _linear(self, step: Pulled, loads: Array) -> Pulled | None:
+        """The step by gains; None, with nothing changed, when a bolt of an elastic joint would go slack."""
+        assert self.gains is not None
+        first = len(self.tightened) < self.joint.bolts
+        if first:
+            new = self.force + self.gains.gain(step, len(self.tightened) + len(step)) @ loads
+            new[list(step)] = loads
+            moved: Pulled = tuple(sorted(step))
+        else:
+            new, moved = pull_together(self.gains, self.force, step, loads)
+        if new.min() < -_SLACK * float(loads.max()):
+            if not isinstance(self.joint, Measured):
+                return None
+            self.slack = True
+        self.force = new
+        if first:
+            self.tightened.extend(step)
+        return moved

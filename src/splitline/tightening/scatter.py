@@ -1,0 +1,141 @@
+"""What scatter of the tightening method does to the preloads: mean, spread, percentiles and chances."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from splitline.errors import InputError
+from splitline.tightening.joint import Elastic, Joint, Measured
+from splitline.tightening.passes import Pass
+from splitline.tightening.prediction import Prediction
+from splitline.tightening.sampling import Extremes, Tally, sample_extremes
+from splitline.tightening.sensitivity import Sensitivity, sensitivity
+from splitline.tightening.trials import path_error, simulate
+
+Array = NDArray[np.float64]
+
+_PATH = (
+    0.01  # error of lowest and highest bolt, share of the mean, up to which the predicted path stands for all trials
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Scattered:
+    """Preloads at the end with scatter. Per bolt: mean and standard deviation, N. ``basis`` says how they were found.
+
+    ``low``: 1st percentile of the lowest bolt; ``high``: 99th percentile of the highest; chances from ``trials`` trials.
+    """
+
+    mean: Array
+    deviation: Array
+    low: float
+    high: float
+    chance_below_need: float
+    chance_over_limit: float
+    trials: int
+    exact: bool
+    basis: str
+    extremes: Extremes
+
+    def bolt_percentile(self, z: float) -> Array:
+        """Preload of each bolt at ``z`` standard deviations from its mean (−2.326: 1st percentile), N."""
+        loads: Array = self.mean + z * self.deviation
+        return loads
+
+
+def scatter(
+    joint: Joint,
+    passes: Sequence[Pass],
+    prediction: Prediction,
+    within: float,
+    common: float,
+    *,
+    need: Array | float = 0.0,
+    limit: Array | float = float("inf"),
+    trials: int = 20_000,
+    of: Sequence[int] | None = None,
+) -> Scattered:
+    """Scatter of the predicted preloads. ``within``: preload within ± this share at two standard deviations.
+
+    ``common``: share of that variance common to all bolts (one lubricant batch, one tool); the rest is one draw per bolt
+    for the whole job. Linear while nothing is slack: mean and deviation are then exact and extremes one matrix product;
+    else the tightening is simulated. ``of``: the bolts (from 1) low, high and chances speak of. InputError out of range.
+    """
+    if not 0 <= within < 1 or not 0 <= common <= 1 or trials < 100:
+        raise InputError("scatter must be from 0 to below 1, its common share from 0 to 1, trials at least 100")
+    sigma = within / 2
+    chosen = np.arange(joint.bolts) if of is None else np.asarray(of) - 1
+    bounds = [bound if np.ndim(bound) == 0 else np.asarray(bound)[chosen] for bound in (need, limit)]
+    if not (isinstance(joint, Measured) and prediction.slack):
+        answer = sensitivity(joint, passes, prediction, sigma, common)
+        how = (
+            "exact mean and deviation"
+            if answer.exact
+            else _along_path(joint, passes, prediction, answer, sigma, common)
+        )
+        if how or not isinstance(joint, Elastic | Measured):
+            how = how or "mean and deviation along the predicted path, rough: faces close unevenly"
+            return _linear(prediction.final, answer, chosen, sigma, common, bounds, trials, how)
+    loads = simulate(joint, passes, sigma, common, trials)
+    found = Tally(len(loads), *bounds)
+    found.take(0, loads[:, chosen])
+    basis = f"{len(loads)} simulated tightenings, fixed seed (bolts go slack or hold more than a pull gives)"
+    return _told(loads.mean(axis=0), loads.std(axis=0), found.extremes(), False, basis)
+
+
+def _along_path(
+    joint: Joint, passes: Sequence[Pass], prediction: Prediction, answer: Sensitivity, sigma: float, common: float
+) -> str:
+    """How the predicted path may stand for all trials, or nothing where tightenings worked out one by one say otherwise."""
+    error = path_error(joint, passes, prediction.final, answer.matrix, sigma, common)
+    if error > _PATH:
+        return ""
+    return (
+        f"mean and deviation along the predicted path, within {max(error, 0.0005):.1%} of tightenings worked out singly"
+    )
+
+
+def _linear(
+    mean: Array,
+    answer: Sensitivity,
+    chosen: NDArray[np.int_],
+    sigma: float,
+    common: float,
+    bounds: Sequence[Array | float],
+    trials: int,
+    how: str,
+) -> Scattered:
+    matrix = answer.matrix
+    together, own = matrix.sum(axis=1), np.sqrt((matrix**2).sum(axis=1))
+    deviation = sigma * np.sqrt(common * together**2 + (1 - common) * own**2)
+    found = _sampled(mean, matrix, chosen, sigma, common, bounds, trials)
+    return _told(mean, deviation, found, answer.exact, f"{how}; extremes from {trials} trials, fixed seed")
+
+
+def _sampled(
+    mean: Array,
+    matrix: Array,
+    chosen: NDArray[np.int_],
+    sigma: float,
+    common: float,
+    bounds: Sequence[Array | float],
+    trials: int,
+) -> Extremes:
+    """Extremes over the chosen bolts only; all bolts' factors still act on them."""
+    if len(chosen) == len(mean):
+        return sample_extremes(mean, matrix, sigma, common, bounds[0], bounds[1], trials)
+    covariance = matrix[chosen] @ matrix[chosen].T
+    root = np.linalg.cholesky(covariance + 1e-12 * covariance.trace() * np.eye(len(chosen)))
+    together = matrix[chosen].sum(axis=1)
+    return sample_extremes(mean[chosen], root, sigma, common, bounds[0], bounds[1], trials, together)
+
+
+def _told(mean: Array, deviation: Array, found: Extremes, exact: bool, basis: str) -> Scattered:
+    low = float(np.percentile(found.lowest, 1))
+    high = float(np.percentile(found.highest, 99))
+    below, over = float((found.over_need < 0).mean()), float((found.under_limit < 0).mean())
+    return Scattered(mean, deviation, low, high, below, over, len(found.lowest), exact, basis, found)

@@ -1,0 +1,118 @@
+"""How the preloads at the end follow each bolt's own tool and lubricant: F = P·m, m_j the factor on bolt j's every pull."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import erfc, exp, pi, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from splitline.tightening.gains import Gains, Pulled
+from splitline.tightening.joint import Gapped, Joint, Measured
+from splitline.tightening.passes import Pass
+from splitline.tightening.prediction import Prediction
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sensitivity:
+    """P, N: change of the preloads at the end (rows) per unit of each bolt's factor (columns), along the predicted path.
+
+    ``doubt``: greatest share of a load that, on the average, a nut left or pulled against the predicted path would move
+    it (0: the factors never change who is pulled or slack); below 0.001 the answer is taken as exact.
+    """
+
+    matrix: Array
+    doubt: float
+
+    @property
+    def exact(self) -> bool:
+        """Whether F = P·m holds over the whole scatter."""
+        return self.doubt < 1e-3
+
+
+def sensitivity(
+    joint: Joint, passes: Sequence[Pass], prediction: Prediction, deviation: float, common: float
+) -> Sensitivity:
+    """P along the predicted path, and how far scatter (relative standard deviation, common share) could leave that path."""
+    if prediction.gains is not None:
+        return _by_gains(prediction.gains, passes, prediction, deviation, common)
+    matrix = _by_positions(joint, passes)
+    return Sensitivity(matrix, float("inf"))
+
+
+def _by_gains(
+    gains: Gains, passes: Sequence[Pass], prediction: Prediction, deviation: float, common: float
+) -> Sensitivity:
+    """Replay the linear steps on rows of factors instead of numbers."""
+    state = np.zeros((gains.bolts, gains.bolts))
+    doubt, tight = 0.0, 0
+    moved = iter(prediction.moved)
+    for number, one in enumerate(passes):
+        for step in one.pulled():
+            tight = tight + len(step) if number == 0 else tight
+            pulled = tuple(bolt - 1 for bolt in next(moved))
+            loads = one.loads[list(step)]
+            if number:
+                doubt = max(doubt, _off_path(state, step, loads, pulled, deviation, common))
+            if pulled:
+                rows = list(pulled)
+                missing = -state[rows]
+                missing[np.arange(len(rows)), rows] += one.loads[rows]
+                state += gains.gain(pulled, tight) @ missing
+            doubt = max(doubt, _slack_doubt(state, one, deviation, common))
+    return Sensitivity(state, float("inf") if prediction.slack else doubt)
+
+
+def _off_path(state: Array, step: Pulled, loads: Array, pulled: Pulled, deviation: float, common: float) -> float:
+    """Mean share of load by which a pull skipped, or a skipped pull made, against the predicted path would matter."""
+    worst = 0.0
+    for bolt, load in zip(step, loads, strict=True):
+        row = -state[bolt]
+        row[bolt] += load
+        sign = 1.0 if bolt in pulled else -1.0
+        worst = max(worst, _mean_below(sign * float(row.sum()), _deviation(row, deviation, common)) / float(load))
+    return worst
+
+
+def _slack_doubt(state: Array, one: Pass, deviation: float, common: float) -> float:
+    """Mean share of load by which the least loaded tight bolt would be below zero."""
+    means = state.sum(axis=1)
+    tight = np.flatnonzero(state.diagonal())
+    least = int(tight[np.argmin(means[tight] / one.loads[tight])])
+    return _mean_below(float(means[least]), _deviation(state[least], deviation, common)) / float(one.loads[least])
+
+
+def _deviation(row: Array, deviation: float, common: float) -> float:
+    """Standard deviation of row·m: common part moves all factors as one, the rest each alone."""
+    return deviation * sqrt(common * float(row.sum()) ** 2 + (1 - common) * float(row @ row))
+
+
+def _mean_below(mean: float, deviation: float) -> float:
+    """E[max(−X, 0)] of a normal X."""
+    if deviation <= 1e-15 * abs(mean) or deviation == 0:
+        return max(-mean, 0.0)
+    z = mean / deviation
+    return deviation * exp(-z * z / 2) / sqrt(2 * pi) - mean * erfc(z / sqrt(2)) / 2
+
+
+def _by_positions(joint: Joint, passes: Sequence[Pass]) -> Array:
+    """Derivative of the one-sided problem along its path: nut positions answer to the factors of the bolts pulled."""
+    if isinstance(joint, Measured):
+        raise TypeError("measured coefficients never need the one-sided problem")
+    state = joint.start() if isinstance(joint, Gapped) else joint.one_sided((), np.zeros(joint.bolts))
+    answer = np.zeros((len(state.matrix), joint.bolts))
+    for one in passes:
+        for step in one.pulled():
+            moved = list(state.pull(step, one.loads[list(step)]))
+            if not moved:
+                continue
+            answer[moved] = 0.0
+            wanted = -state.inverse[moved] @ answer
+            wanted[np.arange(len(moved)), moved] += one.loads[moved]
+            answer[moved] = np.linalg.solve(state.inverse[np.ix_(moved, moved)], wanted)
+    preloads: Array = state.inverse[: joint.bolts] @ answer
+    return preloads

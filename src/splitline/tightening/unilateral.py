@@ -1,0 +1,129 @@
+"""Preloads when bolts go slack and come back, or faces open and close: forces that only pull, or only push.
+
+F minimises ½FᵀMF − eᵀF with F ≥ 0 over the parts that take part (tightened bolts, and face points where a gap is
+modelled): e is the position of a nut, or minus the gap of a face point. A part without force has room: M·F ≥ e there.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from splitline.errors import SplitlineError
+from splitline.tightening.gains import Pulled
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+_BULK = 8  # exchanges at once above which the inverse is made afresh
+
+
+class Unilateral:
+    """A joint's state with one-sided forces. Positions e (m), forces F (N); tightening moves it on step by step."""
+
+    def __init__(self, matrix: Array, position: Array, taking_part: Mask, force: Array) -> None:
+        self.matrix = matrix
+        self.position = position.copy()
+        self.taking_part = taking_part.copy()
+        self.force = force.copy()
+        self.active: Mask = taking_part & (force > 0)
+        self.inverse = self._fresh()
+
+    def copy(self) -> Unilateral:
+        """The same state, to be moved on apart."""
+        twin = object.__new__(Unilateral)
+        twin.matrix = self.matrix
+        twin.position, twin.taking_part = self.position.copy(), self.taking_part.copy()
+        twin.force, twin.active, twin.inverse = self.force.copy(), self.active.copy(), self.inverse.copy()
+        return twin
+
+    def pull(self, bolts: Pulled, loads: Array) -> Pulled:
+        """Tighten ``bolts`` together to ``loads``; a nut is never slackened. Returns the bolts whose nuts moved.
+
+        SplitlineError when no rest is found (a matrix that is not positive definite).
+        """
+        moving = [bolt for bolt in bolts if self._short(bolt, loads[bolts.index(bolt)])]
+        before = self.position.copy()
+        for _ in range(3 * len(bolts) + 1):
+            if not moving:
+                break
+            self.position = before.copy()
+            self._settle(np.array(moving), np.array([loads[bolts.index(bolt)] for bolt in moving]))
+            back = [b for b in moving if self.taking_part[b] and self.position[b] < before[b] - _room(before)]
+            late = [b for b in bolts if b not in moving and self._short(b, loads[bolts.index(b)])]
+            if not back and not late:
+                break
+            moving = [b for b in moving if b not in back] + late
+            if not moving:
+                self.position = before
+                self._settle(np.array([], dtype=int), np.array([]))
+        self.taking_part[list(moving)] = True
+        return tuple(sorted(moving))
+
+    def _short(self, bolt: int, load: float) -> bool:
+        return not self.taking_part[bolt] or bool(self.force[bolt] < load * (1 - 1e-12))
+
+    def _settle(self, held: NDArray[np.int_], loads: Array) -> None:
+        """Find forces with ``held`` at ``loads`` and all others at rest: block pivoting, one by one if it does not shrink."""
+        fixed = np.zeros(len(self.matrix), dtype=bool)
+        fixed[held] = True
+        self._exchange(fixed & ~self.active, fixed & False)
+        fewest, patience = len(self.matrix) + 1, 10
+        for _ in range(50 * len(self.matrix)):
+            force = self._forces(held, loads)
+            scale = 1e-10 * (np.abs(force).max(initial=0.0) or 1.0)
+            leave = self.active & ~fixed & (force < -scale)
+            enter = fixed & False
+            resting = self.taking_part & ~self.active
+            if resting.any():
+                room = self.matrix @ force - self.position
+                enter = resting & (room < -scale * np.diag(self.matrix))
+            wrong = int(leave.sum() + enter.sum())
+            if not wrong:
+                self.force = np.where(self.active, np.maximum(force, 0.0), 0.0)
+                return
+            fewest, patience = (wrong, 10) if wrong < fewest else (fewest, patience - 1)
+            if patience < 0:
+                last = int(np.flatnonzero(leave | enter)[-1])
+                only = np.arange(len(fixed)) == last
+                leave, enter = leave & only, enter & only
+            self._exchange(enter, leave)
+        raise SplitlineError("no state of rest was found for the tightened bolts; check stiffnesses and gaps")
+
+    def _forces(self, held: NDArray[np.int_], loads: Array) -> Array:
+        """Forces of the active parts; sets the positions of the held bolts that give them their loads."""
+        if len(held):
+            self.position[held] = 0.0
+        force: Array = self.inverse @ np.where(self.active, self.position, 0.0)
+        if len(held):
+            self.position[held] = np.linalg.solve(self.inverse[np.ix_(held, held)], loads - force[held])
+            force = force + self.inverse[:, held] @ self.position[held]
+        return force
+
+    def _exchange(self, enter: Mask, leave: Mask) -> None:
+        """Keep the inverse over the active parts in step with the parts that enter and leave."""
+        if int(enter.sum() + leave.sum()) > _BULK:
+            self.active = (self.active | enter) & ~leave
+            self.inverse = self._fresh()
+            return
+        for out in np.flatnonzero(leave):
+            column = self.inverse[:, out].copy()
+            self.inverse -= np.outer(column, column / column[out])
+            self.inverse[out, :] = self.inverse[:, out] = 0.0
+            self.active[out] = False
+        for new in np.flatnonzero(enter):
+            answer = self.inverse @ self.matrix[:, new]
+            own = 1 / (self.matrix[new, new] - self.matrix[new] @ answer)
+            answer[new] = -1.0
+            self.inverse += np.outer(answer, own * answer)
+            self.active[new] = True
+
+    def _fresh(self) -> Array:
+        inside = np.zeros_like(self.matrix)
+        part = np.flatnonzero(self.active)
+        inside[np.ix_(part, part)] = np.linalg.inv(self.matrix[np.ix_(part, part)])
+        return inside
+
+
+def _room(position: Array) -> float:
+    return 1e-12 * float(np.abs(position).max(initial=0.0))
