@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path as FilePath
-from typing import Any
+from typing import Any, cast
 
 from splitline.plan.check import Checked, check_item
 from splitline.plan.edits import ABSENT, AnyEdit, Edit, Move, Path, Tree, get, inserting, setting
@@ -108,8 +108,7 @@ class Draft:
     def item(self, kind: str, index: int) -> AnyItem | None:
         """The item in SI if it reads cleanly; ``index`` counts the items as typed."""
         results = self._checked[0].get(kind, ())
-        found: Any = results[index].item if 0 <= index < len(results) else None
-        return found
+        return cast("AnyItem | None", results[index].item) if 0 <= index < len(results) else None
 
     def item_problems(self, kind: str, index: int) -> tuple[Problem, ...]:
         """The mistakes of one item."""
@@ -156,6 +155,10 @@ class Draft:
 
 def _line(lines: dict[Path, int], path: Path) -> int | None:
     """Line of the path, or of the nearest table above that stands in the file."""
+    for number in range(len(path)):  # one table where several may stand has no number in the file
+        if path[number] == 0 and path[: number + 1] not in lines and path[:number] in lines:
+            path = (*path[:number], *path[number + 1 :])
+            break
     while path and path not in lines:
         path = path[:-1]
     return lines.get(path)

@@ -12,7 +12,7 @@ from splitline.errors import PlanError
 from splitline.library.store import Library
 from splitline.plan.draft import Draft, Origin
 from splitline.plan.edits import Tree
-from splitline.plan.migrate import migrated
+from splitline.plan.migrate import migrated, plain_lists
 from splitline.plan.model import FORMAT
 from splitline.plan.names import Names
 from splitline.plan.problem import PlanFileError
@@ -112,4 +112,4 @@ def parsed(text: str, path: Path | None = None) -> Tree:
         raise PlanError(
             f"{name}this plan has format {version}; this Splitline reads up to {FORMAT}. Update Splitline to open it"
         )
-    return tree
+    return plain_lists(tree)

@@ -1,0 +1,189 @@
+"""Saving a plan: whole or not at all, never over somebody else's edit, the file before it kept as ``NAME.toml.bak``."""
+
+from __future__ import annotations
+
+import difflib
+import errno
+import os
+import stat
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import replace
+from pathlib import Path
+
+from splitline.errors import PlanError
+from splitline.plan.draft import Draft, Origin
+from splitline.plan.read import decoded, parsed
+from splitline.plan.splice import parses_to
+
+BOM = b"\xef\xbb\xbf"
+PATIENCE = 10.0  # s to wait for another writer of the same plan
+
+
+class PlanChangedError(PlanError):
+    """The file is not as it was when the plan was opened: nothing was written.
+
+    ``mine`` is the text that was to be saved, ``theirs`` the text on disk (None: deleted or not readable), ``seen``
+    its bytes, which ``save(draft, over=seen)`` takes to say that they have been looked at.
+    """
+
+    def __init__(self, said: str, mine: str, theirs: str | None, seen: bytes | None) -> None:
+        super().__init__(said)
+        self.mine = mine
+        self.theirs = theirs
+        self.seen = seen
+
+    @property
+    def difference(self) -> str:
+        """Unified difference from the text on disk to the one that was to be saved."""
+        rows = difflib.unified_diff(
+            (self.theirs or "").splitlines(), self.mine.splitlines(), "on disk", "here", lineterm=""
+        )
+        return "\n".join(rows)
+
+
+def save(draft: Draft, over: bytes | None = None) -> Draft:
+    """Write the draft to its file and give it back with the file as its new origin.
+
+    PlanChangedError: the file changed since it was read (``over``: bytes on disk that may be replaced all the same).
+    PlanError: it cannot be written; then the file stands as it was.
+    """
+    path = draft.origin.path
+    if path is None:
+        raise PlanError("this plan has no file yet: save it under a name")
+    if not draft.changed and draft.origin.raw is not None:
+        return draft
+    text = checked_text(draft)
+    raw = (BOM if (draft.origin.raw or b"").startswith(BOM) else b"") + text.encode()
+    target = Path(os.path.realpath(path))
+    with _locked(target), _told(path):
+        _unchanged(target, path, draft, text, over)
+        write_whole(target, raw, keep=True)
+    return replace(draft, origin=Origin(path, raw, text, draft.tree))
+
+
+def save_as(draft: Draft, path: Path) -> Draft:
+    """Write the draft to a new file. PlanError: there is one of that name already."""
+    path = Path(path)
+    text = checked_text(draft)
+    with _told(path):
+        if os.path.lexists(path):
+            raise PlanError(f"{path} is already there: nothing was written. Choose another name")
+        with _locked(path):
+            write_whole(path, text.encode(), new=True)
+    return replace(draft, origin=Origin(path, text.encode(), text, draft.tree))
+
+
+def checked_text(draft: Draft) -> str:
+    """The text to be saved, read back and held against the draft before anybody writes it."""
+    text = draft.new_text
+    if not parses_to(text, draft.tree):
+        raise PlanError("the text to be saved does not read back as the plan on the screen: nothing was written")
+    return text
+
+
+def _unchanged(target: Path, path: Path, draft: Draft, mine: str, over: bytes | None) -> None:
+    """Compare the file with what was read; another text, or none, stops the save."""
+    try:
+        there: bytes | None = target.read_bytes()
+    except FileNotFoundError:
+        there = None
+    if there == draft.origin.raw:
+        return
+    if there is None:
+        if over == b"":
+            return
+        raise PlanChangedError(
+            f"{path} has been deleted or moved since it was opened: nothing was written", mine, None, b""
+        )
+    try:
+        theirs = decoded(there, path)
+        parsed(theirs, path)
+    except PlanError as error:
+        said = f"{path} has changed since it was opened and can no longer be read: nothing was written over it"
+        raise PlanChangedError(said, mine, None, None) from error
+    if there != over:
+        said = f"{path} was changed by somebody else since it was opened: nothing was written"
+        raise PlanChangedError(said, mine, theirs, there)
+
+
+def write_whole(target: Path, raw: bytes, *, keep: bool = False, new: bool = False) -> None:
+    """Write beside, flush to disk, put in place, flush the folder; with ``keep`` the old file stays as .bak."""
+    beside = target.with_name(f".{target.name}.{os.getpid()}.tmp")
+    for left in target.parent.glob(f".{target.name}.*.tmp"):  # of a writer that was killed: we hold the lock
+        left.unlink(missing_ok=True)
+    try:
+        mode = None if new or not target.exists() else stat.S_IMODE(target.stat().st_mode)
+        with open(beside, "xb") as file:
+            file.write(raw)
+            file.flush()
+            if mode is not None:
+                os.chmod(beside, mode)
+            os.fsync(file.fileno())
+        if keep and target.exists():
+            _keep(target)
+        os.replace(beside, target)
+    except BaseException:
+        beside.unlink(missing_ok=True)
+        raise
+    _flush_folder(target.parent)
+
+
+def _keep(target: Path) -> None:
+    """The file as it stands becomes NAME.toml.bak, without a moment in which there is none."""
+    spare = target.with_name(f".{target.name}.{os.getpid()}.bak.tmp")
+    spare.unlink(missing_ok=True)
+    try:
+        try:
+            os.link(target, spare)
+        except OSError:  # no hard links on this file system
+            spare.write_bytes(target.read_bytes())
+        os.replace(spare, target.with_name(f"{target.name}.bak"))
+    finally:
+        spare.unlink(missing_ok=True)
+
+
+def _flush_folder(folder: Path) -> None:
+    with suppress(OSError):  # not every file system lets a folder be flushed
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+@contextmanager
+def _locked(target: Path) -> Iterator[None]:
+    """One writer at a time. The lock file stays: deleting it would let two writers in."""
+    from filelock import FileLock, Timeout
+
+    lock = FileLock(target.with_name(f".{target.name}.lock"), mode=0o666)
+    try:
+        lock.acquire(timeout=PATIENCE, poll_interval=0.01)
+    except Timeout:
+        raise PlanError(f"{target.name} is being saved by somebody else: nothing was written. Try again") from None
+    except (OSError, NotImplementedError) as error:
+        raise PlanError(f"{target.parent}: {_reason(error)}: nothing was written") from error
+    try:
+        yield
+    finally:
+        lock.release()
+
+
+@contextmanager
+def _told(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise PlanError(f"{path} cannot be written: {_reason(error)}. The file stands as it was") from error
+
+
+def _reason(error: BaseException) -> str:
+    code = getattr(error, "errno", None)
+    if code in (errno.ENOSPC, errno.EDQUOT):
+        return "no room left on the disk"
+    if code in (errno.EACCES, errno.EPERM, errno.EROFS):
+        return "no permission to write in this folder"
+    if code == errno.ENOENT:
+        return "there is no such folder"
+    return getattr(error, "strerror", None) or str(error) or type(error).__name__

@@ -1,0 +1,213 @@
+"""An edited plan as text: the person's own file with only the changed spans in it changed.
+
+Comments, order, spacing and line ends stay; a comment goes where its owner goes. tomlkit is used inside one value only:
+whole tables moved with it take other tables' comments along.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from typing import Any
+
+from splitline.plan.align import aligned
+from splitline.plan.edits import ABSENT, Path, Tree, get, same
+from splitline.plan.fields import fields_of, table_of
+from splitline.plan.spans import Pair, Section, sections_of
+from splitline.plan.toml_text import heading_text, is_tables, key_text, table_text, value_text
+from splitline.plan.value_text import new_value
+
+ORDER = ("format", "plan", "joint", "lift", "fit", "insertion", "clearance", "window", "item", "step")
+
+
+def splice(text: str, old: Tree, new: Tree) -> str:
+    """``text``, which means ``old``, changed to mean ``new``."""
+    if same(old, new):
+        return text
+    eol = "\r\n" if text.count("\r\n") * 2 > text.count("\n") else "\n"
+    whole = text if text.endswith("\n") or not text else text + eol
+    out = _Writer(eol).section(sections_of(whole, old), old, new, ())
+    return out if text.endswith("\n") or not text else out.removesuffix(eol)
+
+
+class _Writer:
+    """Writes sections of the old text with the values of the new tree."""
+
+    def __init__(self, eol: str) -> None:
+        self.eol = eol
+
+    def section(self, section: Section, old: Tree, new: Tree, path: Path) -> str:
+        """A section's heading, lines and inner sections; ``path`` is its place in the new tree."""
+        if same(old, new):
+            return section.lead + section.head + _own(section) + _inner(section)
+        held = {part.key for part in section.sections() if _fits(part, new)}
+        body = self._body(section, old, new, path, held)
+        inner = self._inner(section, old, new, path, held)
+        head = section.head
+        if not head and path and any(line.strip() for line in body):
+            head = heading_text(path, isinstance(path[-1], int), self.eol)
+        return section.lead + head + "".join(body) + inner
+
+    # A table's own lines
+
+    def _body(self, section: Section, old: Tree, new: Tree, path: Path, held: set[str]) -> list[str]:
+        rows: list[tuple[tuple[str, ...], str]] = []
+        for part in section.body:
+            if isinstance(part, str):
+                rows.append(((), part))
+                continue
+            value, before = get(new, part.keys), get(old, part.keys)
+            if value is ABSENT or part.keys[0] in held:
+                continue
+            rows.append((part.keys, part.text if same(value, before) else self._changed(part, before, value)))
+        there = {keys for keys, _ in rows if keys}
+        for keys, value in _uncovered(new, there, held):
+            line = f"{'.'.join(map(key_text, keys))} = {value_text(value, self.eol)}{self.eol}"
+            rows.insert(_place(rows, keys, path), (keys, line))
+        return [row for _, row in rows]
+
+    def _changed(self, part: Pair, old: Any, new: Any) -> str:
+        start, end = part.value
+        return part.text[:start] + new_value(part.text[start:end], old, new, self.eol) + part.text[end:]
+
+    # The sections inside a table
+
+    def _inner(self, section: Section, old: Tree, new: Tree, path: Path, held: set[str]) -> str:
+        slots: list[list[str]] = []  # what is written at each place of the old file
+        keys: list[str] = []  # whose place it is; "" for comments that are nobody's
+        groups: dict[str, list[Section]] = {}
+        for part in section.inner:
+            slots.append([part] if isinstance(part, str) else [])
+            keys.append("" if isinstance(part, str) else part.key)
+            if isinstance(part, Section):
+                groups.setdefault(part.key, []).append(part)
+        for key, sections in groups.items():
+            if key in held:
+                places = [n for n, name in enumerate(keys) if name == key]
+                self._group(slots, places, sections, old[key], new[key], (*path, key))
+        for key, value in new.items():
+            if key in held or not (isinstance(value, dict) or is_tables(value)) or _in_body(section, key):
+                continue
+            entries = [((*path, key), value, False)] if isinstance(value, dict) else []
+            if is_tables(value):
+                entries = [((*path, key), entry, True) for entry in value]
+            text = [self._gap(section) + table_text(p, entry, array, self.eol) for p, entry, array in entries]
+            at = _slot(keys, key, path)
+            slots.insert(at, text)
+            keys.insert(at, key)
+        return "".join(text for slot in slots for text in slot)
+
+    def _gap(self, section: Section) -> str:
+        """No blank line between new sections where the file's own stand close."""
+        near = [part.gap for part in section.sections()]
+        return "" if section.path and near and not any(near) else self.eol
+
+    def _group(
+        self,
+        slots: list[list[str]],
+        places: list[int],
+        sections: list[Section],
+        old: Any,
+        new: Any,
+        path: Path,
+    ) -> None:
+        """Write the sections of one key into their places, reordered, without the deleted, with the added."""
+        if isinstance(new, dict):
+            part = sections[0]
+            slots[places[0]].append(part.gap + self.section(part, old, new, path))
+            return
+        origin = aligned(old, new)
+        by_number = {part.path[-1]: (part, place) for part, place in zip(sections, places, strict=True)}
+        kept = [number for number in origin if number is not None]
+        free = sorted(by_number[number][1] for number in kept)
+        at = free[0] if free else places[0]
+        for place, (number, entry) in enumerate(zip(origin, new, strict=True)):
+            if number is None:
+                text = table_text(path, entry, True, self.eol)
+                gap = self._sibling_gap(sections)
+            else:
+                part, own = by_number[number]
+                at = free.pop(0)
+                text = self.section(part, old[number], entry, (*path, place))
+                gap = part.gap if at == own and not slots[at] else part.gap or self._sibling_gap(sections)
+                if len(new) > 1 and not part.array:
+                    text = text.replace(part.head, _doubled(part.head), 1)
+            slots[at].append(gap + text)
+
+    def _sibling_gap(self, sections: list[Section]) -> str:
+        gaps = [part.gap for part in sections[1:]] or [self.eol]
+        return max(gaps, key=len)
+
+
+def _own(section: Section) -> str:
+    return "".join(part if isinstance(part, str) else part.text for part in section.body)
+
+
+def _inner(section: Section) -> str:
+    return "".join(part if isinstance(part, str) else part.text() for part in section.inner)
+
+
+def _doubled(head: str) -> str:
+    return head.replace("[", "[[", 1).replace("]", "]]", 1)
+
+
+def _fits(part: Section, new: Tree) -> bool:
+    """Whether the section's key is still written under headings."""
+    value = new.get(part.key, ABSENT)
+    return is_tables(value) if isinstance(part.path[-1], int) else isinstance(value, dict)
+
+
+def _in_body(section: Section, key: str) -> bool:
+    """Whether a table is written among the lines of the one above: inline, or with dotted keys."""
+    return any(isinstance(part, Pair) and part.keys[0] == key for part in section.body)
+
+
+def _uncovered(
+    new: Tree, there: set[tuple[str, ...]], held: set[str], above: tuple[str, ...] = ()
+) -> list[tuple[tuple[str, ...], Any]]:
+    """Keys of the new tree that no line holds yet and that are not written under a heading of their own."""
+    found: list[tuple[tuple[str, ...], Any]] = []
+    for key, value in new.items():
+        keys = (*above, key)
+        if keys in there or (not above and key in held):
+            continue
+        if isinstance(value, dict) and any(each[: len(keys)] == keys for each in there):
+            found += _uncovered(value, there, held, keys)
+        elif above or not (isinstance(value, dict) or is_tables(value)):
+            found.append((keys, value))
+    return found
+
+
+def _declared_order(path: Path) -> list[str]:
+    if not path:
+        return list(ORDER)
+    model = table_of(path)
+    return list(fields_of(model)) if model is not None else []
+
+
+def _place(rows: list[tuple[tuple[str, ...], str]], keys: tuple[str, ...], path: Path) -> int:
+    """Where a new line goes: behind the last line of what is declared before it, else behind the last value."""
+    order = _declared_order(path)
+    rank = order.index(keys[0]) if keys[0] in order else len(order)
+    values = [n for n, (each, _) in enumerate(rows) if each]
+    before = [n for n in values if rows[n][0][0] in order and order.index(rows[n][0][0]) <= rank]
+    if before:
+        return before[-1] + 1
+    return values[0] if values and rank < len(order) else values[-1] + 1 if values else 0
+
+
+def _slot(keys: list[str], key: str, path: Path) -> int:
+    """Where a new section goes among its siblings: behind the last that is declared before it."""
+    order = _declared_order(path)
+    rank = order.index(key) if key in order else len(order)
+    before = [n for n, name in enumerate(keys) if name and (name not in order or order.index(name) <= rank)]
+    return before[-1] + 1 if before else 0
+
+
+def parses_to(text: str, tree: Tree) -> bool:
+    """Whether a text means the tree: what every save asks before it writes."""
+    from splitline.plan.migrate import plain_lists
+
+    try:
+        return same(plain_lists(tomllib.loads(text)), tree)
+    except ValueError:
+        return False
