@@ -27,12 +27,16 @@ def push_force(pair: Pair, pressure: float, friction: float, taper: Taper) -> fl
 
     μ of the oil film 0.005 to 0.02 (published texts); a dry press uses the grip friction. Small half-angles (≤ 1:8).
     """
-    return not_negative(pressure, "contact pressure") * pair.area * (taper.tan_half + not_negative(friction, "friction"))
+    return (
+        not_negative(pressure, "contact pressure") * pair.area * (taper.tan_half + not_negative(friction, "friction"))
+    )
 
 
 def push_off_force(pair: Pair, pressure: float, friction: float, taper: Taper) -> float:
     """Axial force (N) with which a floated hub drives itself off: p π d L (tan half-taper − μ); negative: it stays."""
-    return not_negative(pressure, "contact pressure") * pair.area * (taper.tan_half - not_negative(friction, "friction"))
+    return (
+        not_negative(pressure, "contact pressure") * pair.area * (taper.tan_half - not_negative(friction, "friction"))
+    )
 
 
 def expansion_band(pressure_low: float, pressure_high: float) -> tuple[float, float]:

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from splitline.errors import InputError
 from splitline.fitting.guard import finite, positive
 
+CONTACT_LEAST = 0.80  # share of a blued taper in contact, ANSI/AGMA 9003-B08 clause 9.1
+DROP_MOST = 0.25  # most distance of no contact, share of the taper's length, same clause
 SELF_HOLDING_LIMIT = 0.5  # a taper on diameter of 1:2 and steeper is a mistake in this trade
 
 

@@ -1,0 +1,234 @@
+"""A dimension measured during close-up: within limits, float split, shim, tilting-pad lift, probe."""
+
+from __future__ import annotations
+
+from splitline.assess.bench import Bench
+from splitline.assess.context import Context
+from splitline.assess.result import ItemResult
+from splitline.fitting.clearance import diametral as to_diametral
+from splitline.fitting.clearance import (
+    lift_factor,
+    radial,
+    shim_for_float,
+    split_by_offset,
+    split_by_ratio,
+)
+from splitline.fitting.probes import LINEAR_RANGE, SENSITIVITY
+from splitline.plan.model import Clearance
+from splitline.units import show
+
+GEOMETRY = "geometry"
+MEASURED = "as left, or as found until then"
+
+
+def assess_clearance(clearance: Clearance, ctx: Context) -> ItemResult:
+    """One clearance. ``as_found`` and ``as_left`` may also be observed on the job, in m (``reading`` in V)."""
+    bench = Bench("clearance", clearance.id, clearance.title)
+    with bench.guard("limits", "Within limits"):
+        kinds = {
+            "measure": _measure,
+            "float-split": _float_split,
+            "shim": _shim,
+            "tilting-pad": _tilting_pad,
+            "probe": _probe,
+        }
+        kinds[clearance.kind](clearance, bench, ctx)
+    return bench.done()
+
+
+def _value(clearance: Clearance, name: str, ctx: Context) -> float | None:
+    """A measured value: what was entered on the job, else what stands in the plan."""
+    entered = ctx.observed.get(clearance.id, name)
+    if isinstance(entered, int | float):
+        return float(entered)
+    planned: float | None = getattr(clearance, name)
+    return planned
+
+
+def _found(clearance: Clearance, ctx: Context) -> float | None:
+    return _value(clearance, "as_found", ctx)
+
+
+def _left(clearance: Clearance, ctx: Context) -> float | None:
+    return _value(clearance, "as_left", ctx)
+
+
+def _basis(clearance: Clearance) -> str:
+    return clearance.source or "limits of the plan"
+
+
+def within(clearance: Clearance, value: float | None, bench: Bench, title: str, kind: str = "length") -> None:
+    """Checks of one value against both limits; on-site until measured, missing without limits."""
+    low, high = clearance.low, clearance.high
+    if low is None and high is None:
+        bench.missing("limits", title, ("low", "high"), _basis(clearance), kind=kind)
+        return
+    if value is None:
+        note = f"measure and enter it ({_limits_said(low, high, kind)})"
+        bench.on_site("limits", title, ("as_left",), _basis(clearance), note, kind=kind)
+        return
+    if low is not None and high is not None and (low < 0 or value < 0):
+        # Signed values, such as a position off the middle: distance from the middle of the band.
+        middle, half = (low + high) / 2, (high - low) / 2
+        bench.at_most(
+            "limits", f"{title}, off the middle of its limits", abs(value - middle), half, kind, _basis(clearance)
+        )
+        return
+    if low is not None and low > 0:
+        bench.at_least("limit_low", f"{title}, least", low, value, kind, _basis(clearance))
+    if high is not None:
+        bench.at_most("limit_high", f"{title}, greatest", value, high, kind, _basis(clearance))
+    elif low is not None and low <= 0:
+        bench.at_least("limit_low", f"{title}, least", low, value, kind, _basis(clearance))
+
+
+def _limits_said(low: float | None, high: float | None, kind: str) -> str:
+    if low is not None and high is not None:
+        return f"{show(low, kind)} to {show(high, kind)}"
+    return f"at least {show(low, kind)}" if low is not None else f"at most {show(high or 0.0, kind)}"
+
+
+def _both_ways(clearance: Clearance, value: float | None, bench: Bench) -> str:
+    """The value as diametral and radial; which one the limits are, said aloud."""
+    if clearance.diametral is None:
+        return ""
+    if value is not None:
+        whole = value if clearance.diametral else to_diametral(value)
+        bench.put("diametral_value", whole)
+        bench.put("radial_value", radial(whole))
+    return " (diametral)" if clearance.diametral else " (radial)"
+
+
+def _measure(clearance: Clearance, bench: Bench, ctx: Context) -> None:
+    found, left = _found(clearance, ctx), _left(clearance, ctx)
+    value = left if left is not None else found
+    bench.put("value", value)
+    said = _both_ways(clearance, value, bench)
+    if left is None and found is not None:
+        bench.note("Only the as-found value is there: the as-left value counts once it is entered.")
+    within(clearance, value, bench, f"{clearance.title}{said}")
+
+
+def _float_split(clearance: Clearance, bench: Bench, ctx: Context) -> None:
+    """Total float against its limits, and where the rotor stands from the active-side stop."""
+    found, left = _found(clearance, ctx), _left(clearance, ctx)
+    total = left if left is not None else found
+    within(clearance, total, bench, "Total float")
+    bench.note("Total float is stop to stop with the thrust shoes out; the float in the shoes is another figure.")
+    if clearance.split is None and clearance.offset is None:
+        bench.default(
+            "split", "0.5", "common practice; a published form splits 60/40 (Bloch & Geitner): see the drawing"
+        )
+    if total is None or total <= 0:
+        return
+    bench.put("total_float", total)
+    if clearance.offset is not None:
+        position = split_by_offset(total, clearance.offset)
+        puts = {"f": (total, "length"), "offset": (clearance.offset, "length")}
+        formula = "x = f/2 + offset"
+    else:
+        share = 0.5 if clearance.split is None else clearance.split
+        position = split_by_ratio(total, share)
+        puts = {"f": (total, "length"), "split": (share, "share")}
+        formula = "x = f × split"
+    bench.put("active_side", position, puts, formula=formula)
+    bench.put("inactive_side", total - position, {"f": (total, "length"), "x": (position, "length")})
+
+
+def _shim(clearance: Clearance, bench: Bench, ctx: Context) -> None:
+    """Shim to add or take, with its side, from the value found; the value left against the limits."""
+    found, left = _found(clearance, ctx), _left(clearance, ctx)
+    side = clearance.side
+    if side is None:
+        bench.missing(
+            "side", "Side the shim sits on", ("side",), GEOMETRY, "a shim moved to the wrong side doubles the error"
+        )
+    if left is not None:
+        bench.put("value", left)
+        within(clearance, left, bench, clearance.title)
+    else:
+        within(clearance, None, bench, f"{clearance.title}, as left")
+    if found is None or clearance.low is None or clearance.high is None:
+        return
+    shim = shim_for_float(found, clearance.low, clearance.high)
+    wanted = clearance.wanted if clearance.wanted is not None else (clearance.low + clearance.high) / 2
+    change = found - wanted
+    puts = {"found": (found, "length"), "wanted": (wanted, "length")}
+    bench.put("shim_change", change, puts)
+    bench.put("shim_change_low", shim.least, {"found": (found, "length"), "high": (clearance.high, "length")})
+    bench.put("shim_change_high", shim.most, {"found": (found, "length"), "low": (clearance.low, "length")})
+    where = f"on the {side} side" if side else "on the side the drawing says"
+    if not shim.needed:
+        bench.note(f"As found {show(found, 'length')} is within its limits: no shim has to change.")
+    else:
+        least, most = sorted((abs(shim.least), abs(shim.most)))
+        verb = "Add" if shim.action == "add" else "Take out"
+        aim = show(abs(change), "length")
+        bench.note(
+            f"{verb} {show(least, 'length')} to {show(most, 'length')} of shim {where}, best {aim}. Tag the shim."
+        )
+    if clearance.shim is not None:
+        new = clearance.shim + change
+        bench.put("shim_new", new, {"in place": (clearance.shim, "length"), "change": (change, "length")})
+        if new < 0 and shim.needed:
+            note = f"{show(-change, 'length')} should come out, only {show(clearance.shim, 'length')} is in place"
+            bench.fails("shim", "Shim to take out", GEOMETRY, note)
+
+
+def _tilting_pad(clearance: Clearance, bench: Bench, ctx: Context) -> None:
+    """Clearance from the indicator lift; the values entered are **lifts**, the limits clearances."""
+    needs = [name for name in ("pads", "between_pads", "diametral") if getattr(clearance, name) is None]
+    if clearance.pads is None or needs:
+        note = "say whether the lift acts between two pads, and whether the limits are diametral"
+        bench.missing("lift_factor", "Tilting-pad lift", needs, GEOMETRY, note)
+        return
+    between = bool(clearance.between_pads)
+    factor = lift_factor(clearance.pads, between)
+    bench.put(
+        "lift_factor", factor, {"pads": (clearance.pads, "count"), "between": ("yes" if between else "no", "count")}
+    )
+    scale = 1.0 if clearance.diametral else 2.0
+    for name, limit in (("lift_low", clearance.low), ("lift_high", clearance.high)):
+        if limit is not None:
+            bench.put(name, factor * scale * limit, {"k": (factor, "number"), "c": (scale * limit, "length")})
+    found, left = _found(clearance, ctx), _left(clearance, ctx)
+    lift = left if left is not None else found
+    value = None
+    if lift is not None:
+        whole = lift / factor
+        bench.put("lift_clearance", whole, {"lift": (lift, "length"), "k": (factor, "number")})
+        value = whole / scale
+    said = _both_ways(clearance, value, bench)
+    bench.note(f"The values entered are indicator lifts; the clearance is the lift over {factor:.3f}.")
+    within(clearance, value, bench, f"Clearance from the lift{said}")
+
+
+def _probe(clearance: Clearance, bench: Bench, ctx: Context) -> None:
+    """Probe gap voltage against gap limits and against the probe's linear range."""
+    sensitivity = SENSITIVITY
+    if clearance.sensitivity is not None:
+        sensitivity = clearance.sensitivity * 1000.0  # mV/µm is V/mm
+    else:
+        bench.default("sensitivity", "7.87 mV/µm", "API 670, from memory")
+    for name, gap in (("probe_voltage_low", clearance.low), ("probe_voltage_high", clearance.high)):
+        if gap is not None:
+            bench.put(name, -gap * sensitivity, {"g": (gap, "length")})
+    volts = _value(clearance, "reading", ctx)
+    title, basis = (
+        "Probe gap voltage",
+        "API 670 (from memory): linear from about -2 to -18 V; the probe's own curve governs",
+    )
+    if volts is None:
+        bench.on_site(
+            "probe", title, ("reading",), basis, "set the probe at mid-float and enter the voltage", kind="voltage"
+        )
+        return
+    volts = -abs(volts)
+    gap = -volts / sensitivity
+    bench.put("probe_voltage", volts)
+    bench.put("probe_gap", gap, {"V": (volts, "voltage")})
+    low, high = -LINEAR_RANGE[1], -LINEAR_RANGE[0]
+    bench.at_least("probe_low", f"{title}, magnitude, least", low, -volts, "voltage", basis)
+    bench.at_most("probe_high", f"{title}, magnitude, greatest", -volts, high, "voltage", basis)
+    if clearance.low is not None or clearance.high is not None:
+        within(clearance, gap, bench, "Probe gap")

@@ -1,0 +1,80 @@
+"""What the fit can carry at least interference in service, against what it must carry."""
+
+from __future__ import annotations
+
+from splitline.assess.bench import Bench
+from splitline.assess.fit_inputs import Given
+from splitline.fitting.grip import Duty, friction_capacity, grip_factor, pull_off_capacity, torque_capacity
+from splitline.fitting.interference import contact_pressure, pressure_running
+
+FACTOR = 1.5
+TITLE = "Grip over duty, torque and axial force together"
+BASIS = "least interference at speed and temperature; friction circle, a taper's wedge against it"
+
+
+def grip(given: Given, bench: Bench) -> None:
+    """Torque and axial capacity, and the grip left over both duties at once."""
+    fit, pair = given.fit, given.pair
+    needs = [] if fit.friction is not None else ["friction"]
+    if not given.has_length:
+        needs.append("length")
+    if fit.torque is None and fit.axial is None:
+        needs.append("torque or axial")
+    elif fit.speed is None:
+        needs.append('speed (write "0 rpm" for a part that stands still)')
+    pressure = _pressure(given)
+    if pressure is not None and fit.friction is not None and given.has_length:
+        _capacities(given, bench, pressure, fit.friction)
+    if needs:
+        bench.missing("grip", TITLE, needs, BASIS, sense="at least")
+        return
+    if pressure is None or fit.friction is None:
+        return  # said missing with the pressure at speed
+    factor = fit.grip_factor
+    if factor is None:
+        factor = FACTOR
+        bench.default("grip_factor", "1.5", "common practice, no published source")
+    duty = Duty(2 * (fit.torque or 0.0) / pair.diameter, fit.axial or 0.0)
+    normal = pressure * pair.area
+    if duty.tangential == 0.0 and duty.axial == 0.0:
+        bench.passes("grip", TITLE, BASIS, "torque and axial force are 0", sense="at least")
+        return
+    if (fit.torque is None or fit.axial is None) and not given.taper.on_diameter:
+        bench.note(f"{'Torque' if fit.torque is None else 'Axial force'} is not given and counts 0 in the grip.")
+    with bench.guard("grip", TITLE, BASIS):
+        reserve = grip_factor(duty, normal, fit.friction, given.taper) if normal else 0.0
+        puts = {
+            "μ": (fit.friction, "number"),
+            "N": (normal, "force"),
+            "T": (fit.torque or 0.0, "torque"),
+            "d": (pair.diameter, "length"),
+            "F": (fit.axial or 0.0, "force"),
+            "θ": (given.taper.half_angle, "angle"),
+        }
+        bench.put("grip_reserve", reserve, puts)
+        bench.at_least("grip", TITLE, factor, reserve, "number", BASIS)
+
+
+def _pressure(given: Given) -> float | None:
+    """Least contact pressure in service; at rest where no service is given; None where it cannot be told."""
+    least = given.effective[0]
+    if given.running is None:
+        return None
+    if not given.has_service:
+        return contact_pressure(given.pair, least)
+    return pressure_running(given.pair, least, given.running)
+
+
+def _capacities(given: Given, bench: Bench, pressure: float, friction: float) -> None:
+    pair = given.pair
+    puts = {
+        "μ": (friction, "number"),
+        "p": (pressure, "pressure"),
+        "d": (pair.diameter, "length"),
+        "L": (pair.length, "length"),
+    }
+    bench.put("torque_capacity", torque_capacity(pair, pressure, friction), puts)
+    bench.put("axial_capacity", friction_capacity(pair, pressure, friction), puts)
+    if given.taper.on_diameter:
+        wedge = puts | {"θ": (given.taper.half_angle, "angle")}
+        bench.put("axial_pull_off", pull_off_capacity(pair, pressure, friction, given.taper), wedge)

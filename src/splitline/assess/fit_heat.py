@@ -1,0 +1,108 @@
+"""Mounting by heat: rise for interference and handling gap, temperature limit, time to carry."""
+
+from __future__ import annotations
+
+from splitline.assess.bench import Bench
+from splitline.assess.fit_inputs import Given
+from splitline.fitting.heating import (
+    BIOT_LIMIT,
+    HUB_LIMIT_LOW_ALLOY,
+    Cooling,
+    carrying_time,
+    default_gap,
+    heating_band,
+    heating_rise,
+    opening,
+)
+from splitline.fitting.interference import REFERENCE_TEMPERATURE
+from splitline.units import show
+
+COMMON = "common practice, no published source"
+BASIS = "linear expansion with the coefficient 5 % lower than tabulated; stop for low-alloy hubs 200 to 230 °C"
+
+
+def by_heat(given: Given, bench: Bench) -> None:
+    """Put heating, limit and carrying time."""
+    fit, pair = given.fit, given.pair
+    gap = fit.handling_gap
+    if gap is None:
+        gap = default_gap(pair.diameter)
+        bench.default("handling_gap", f"0.001 d = {show(gap, 'length')}", COMMON)
+    bench.put("handling_gap", gap)
+    needs = ["hub_expansion"] if given.hub.expansion is None else []
+    start, shrink = _start(given, bench, needs)
+    if needs:
+        title = "Heating of the hub"
+        bench.missing("heating_rise", title, needs, BASIS, kind="temperature_difference")
+        return
+    rise = heating_rise(given.drawn[2], gap, pair.diameter, pair.hub.expansion, max(0.0, shrink))
+    low, high = heating_band(rise)
+    puts = {
+        "δ_high": (given.drawn[2], "length"),
+        "g": (gap, "length"),
+        "α_h": (pair.hub.expansion, "expansion"),
+        "d": (pair.diameter, "length"),
+    }
+    if shrink > 0:
+        puts["shaft shrinkage"] = (shrink, "length")
+    bench.put("heating_rise", rise, puts)
+    bench.put("heating_rise_low", low, {})
+    bench.put("heating_rise_high", high, {})
+    bench.put("hub_temperature_mounting", start + rise)
+    bench.note(
+        "Expansion of steel grows with temperature, so a hub heated by this rise opens a few per cent more than needed. "
+        "Measure the bore hot before lifting it out."
+    )
+    _limit(given, bench, start, high)
+    if rise > 0 and given.has_length:
+        _carry(given, bench, start, rise, gap, max(0.0, shrink))
+
+
+def _start(given: Given, bench: Bench, needs: list[str]) -> tuple[float, float]:
+    """Temperature the rise counts from, and by how much a cooled shaft is smaller (m)."""
+    fit = given.fit
+    measured_at = fit.assembly_temperature if fit.assembly_temperature is not None else REFERENCE_TEMPERATURE
+    if fit.ambient is None:
+        bench.default("ambient", "20 °C" if fit.assembly_temperature is None else "as measured", COMMON)
+        return measured_at, 0.0
+    if fit.ambient >= measured_at:
+        return fit.ambient, 0.0
+    if given.shaft.expansion is None:
+        needs.append("shaft_expansion")
+        return measured_at, 0.0
+    bench.note(
+        "The shaft is colder than when it was measured: its shrinkage is counted, the hub is heated from there on."
+    )
+    return measured_at, -opening(given.pair.diameter, given.shaft.expansion, fit.ambient - measured_at)
+
+
+def _limit(given: Given, bench: Bench, start: float, high: float) -> None:
+    limit = given.fit.max_temperature
+    if limit is None:
+        limit = HUB_LIMIT_LOW_ALLOY
+        bench.default("max_temperature", "230 °C", COMMON + "; 120 °C near seals or rolling bearings")
+    title = f"Heating of the hub against its limit of {show(limit, 'temperature')}"
+    bench.at_most("heating_rise", title, high, max(0.0, limit - start), "temperature_difference", BASIS)
+
+
+def _carry(given: Given, bench: Bench, start: float, rise: float, gap: float, shrink: float) -> None:
+    """How long the gap stays open in still air, against the planned way from oven to seat."""
+    pair, fit = given.pair, given.fit
+    air = max(start, REFERENCE_TEMPERATURE) if fit.ambient is None else max(fit.ambient, REFERENCE_TEMPERATURE)
+    density = given.hub.density
+    closed = start + heating_rise(given.drawn[2], 0.0, pair.diameter, pair.hub.expansion, shrink)
+    if density is None or closed <= air + 1.0 or gap <= 0.0:
+        return
+    cooling = Cooling(pair.diameter, pair.hub_outer, pair.length, density=density, ambient=air)
+    seconds = carrying_time(cooling, start + rise, closed)
+    puts = {"T hot": (start + rise, "temperature"), "T closed": (closed, "temperature"), "T_a": (air, "temperature")}
+    bench.put("carrying_time", seconds, puts)
+    bench.note(
+        "Carrying time: hub at one temperature (lumped), still air at 8 W/(m² K), emissivity 0.8, 480 J/(kg K). Draughts and "
+        "tongs shorten it; once bore and shaft touch, the fit closes within seconds."
+    )
+    if cooling.biot(start + rise) > BIOT_LIMIT:
+        bench.note("The hub is too thick to cool as one lump: its bore stays open longer than computed.")
+    if fit.carry is not None:
+        basis = "lumped cooling in still air until the handling gap is used up"
+        bench.at_least("carry", "Time to carry the hub from oven to seat", fit.carry, seconds, "time", basis)

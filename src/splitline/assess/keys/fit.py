@@ -1,0 +1,107 @@
+"""Results of an interference fit. All diameters, interferences and gaps are diametral."""
+
+from __future__ import annotations
+
+from splitline.assess.keys import Key
+
+LAME = "Lamé, plane stress; Shigley §3-16 (press and shrink fits)"
+DISC = "rotating annular disc, plane stress; Timoshenko & Goodier, Theory of Elasticity, §32"
+OIL_BAND = "finite-element study, seals 2.5 to 7.5 % in from the hub ends; 1.0 at mid-length"
+COMMON = "common practice, no published source"
+MISES = "von Mises, plane stress"
+
+_BAND = (("", ""), ("_low", ", least"), ("_high", ", greatest"))
+
+
+def _band(key: str, kind: str, title: str, symbol: str, formula: str, source: str) -> tuple[Key, ...]:
+    return tuple(
+        Key(key + end, kind, title + words, symbol + end.replace("_", " "), formula, source) for end, words in _BAND
+    )
+
+
+KEYS = (
+    *_band("interference", "length", "Diametral interference", "δ", "δ as drawn, or advance × taper", "geometry"),
+    Key("interference_lost", "length", "Interference lost in service", "Δδ", "Δδ_speed + Δδ_temperature", DISC),
+    Key("speed_loss", "length", "Interference lost to speed", "Δδ_n", "u_hub(ω) − u_shaft(ω)", DISC),
+    Key(
+        "temperature_loss", "length", "Interference lost to temperature", "Δδ_T", "d (α_h ΔT_h − α_s ΔT_s)",
+        "linear expansion",
+    ),
+    *_band(
+        "contact_pressure", "pressure", "Contact pressure at rest", "p",
+        "p = δ / {d [(1/E_h)((D²+d²)/(D²−d²)+ν_h) + (1/E_s)((d²+b²)/(d²−b²)−ν_s)]}", LAME,
+    ),
+    *_band(
+        "contact_pressure_at_speed", "pressure", "Contact pressure at speed and temperature", "p_n",
+        "p_n = p (δ − Δδ_n − Δδ_T)/δ", DISC,
+    ),
+    Key("letting_go_speed", "speed", "Speed at which the fit lets go", "n_0", "ω_0 = √(δ_low / (Δδ_n/ω²))", DISC),
+    Key("hub_stress", "stress", "Hub stress, greatest interference", "σ_h", "√(σ_r² − σ_r σ_t + σ_t²)", MISES),
+    Key("shaft_stress", "stress", "Shaft stress, greatest interference", "σ_s", "√(σ_r² − σ_r σ_t + σ_t²)", MISES),
+    Key(
+        "hub_stress_at_speed", "stress", "Hub stress at speed, greatest interference", "σ_h,n",
+        "von Mises of Lamé and rotation", DISC,
+    ),
+    Key(
+        "shaft_stress_at_speed", "stress", "Shaft stress at speed, greatest interference", "σ_s,n",
+        "von Mises of Lamé and rotation", DISC,
+    ),
+    Key("torque_capacity", "torque", "Torque capacity, friction alone", "T_c", "T_c = μ p π d² L / 2", "Shigley §7-8"),
+    Key("axial_capacity", "force", "Axial capacity, friction alone", "F_c", "F_c = μ p π d L", "Shigley §7-8"),
+    Key(
+        "axial_pull_off", "force", "Axial force that pulls the hub off its taper", "F_off", "p π d L (μ − tan θ)",
+        "wedge on friction",
+    ),
+    Key(
+        "grip_reserve", "number", "Grip over duty, torque and axial force together", "S",
+        "S = μ N / √((2T/d)² + (F + N θ)²), N = p π d L", "friction circle on a cone (class-society form, from memory)",
+    ),
+    Key("stored_energy", "energy", "Energy stored in the fit", "U", "U = ½ p π d L δ/2", "linear elasticity"),
+    Key("hub_mass", "mass", "Mass of the hub as a plain ring", "m", "ρ π/4 (D² − d²) L", "geometry"),
+    Key("taper_one_in", "number", "Taper on diameter, 1 in", "n", "1:n on diameter", "geometry"),
+    Key("taper_half_angle", "angle", "Taper half-angle, to the axis", "θ", "tan θ = 1/(2n)", "geometry"),
+    Key("taper_included_angle", "angle", "Taper included angle, side to side", "2θ", "2θ", "geometry"),
+    Key("taper_per_foot", "number", "Taper in inches per foot", "t", "12/n", "geometry"),
+    Key(
+        "advance_per_hundredth", "length", "Advance per 0.01 mm of interference", "a_1", "n × 0.01 mm", "geometry"
+    ),
+    *_band("advance", "length", "Advance from the witnessed zero", "a", "a = n δ", "geometry"),
+    Key(
+        "expansion_pressure", "pressure", "Oil pressure at which the bore begins to open", "p_oil",
+        "p_oil = 1.0 p_low", OIL_BAND,
+    ),
+    Key(
+        "expansion_pressure_high", "pressure", "Oil pressure that may be needed at the seals", "p_oil,high",
+        "p_oil,high = 1.6 p_high", OIL_BAND,
+    ),
+    Key(
+        "removal_pressure", "pressure", "Oil pressure to allow for at removal", "p_rem", "p_rem = 1.6 p_high", OIL_BAND
+    ),
+    Key(
+        "hub_stress_mounting", "stress", "Hub stress at the highest oil pressure", "σ_h,oil", "von Mises at p_oil,high",
+        MISES,
+    ),
+    Key(
+        "shaft_stress_mounting", "stress", "Shaft stress at the highest oil pressure", "σ_s,oil",
+        "von Mises at p_oil,high", MISES,
+    ),
+    *_band("push_force", "force", "Push force", "F", "F = p π d L (tan θ + μ)", "wedge and friction"),
+    Key(
+        "push_off_force", "force", "Force with which a floated hub comes off", "F_off,oil", "p π d L (tan θ − 0.005)",
+        "wedge and friction; μ 0.005 from a published text on oil injection",
+    ),
+    Key("ram_pressure", "pressure", "Ram pressure at the greatest push force", "p_ram", "F_high / A", "Pascal"),
+    Key("oil_hold", "time", "Hold of the ram after the bore is released", "t_hold", "as planned", COMMON),
+    Key("drain", "time", "Wait for oil to drain before any torque", "t_drain", "as planned", COMMON),
+    Key("handling_gap", "length", "Handling gap, diametral", "g", "0.001 d unless given", COMMON),
+    *_band(
+        "heating_rise", "temperature_difference", "Heating of the hub", "ΔT", "ΔT = (δ_high + g)/(α_h d)",
+        "linear expansion; band for α ± 5 %",
+    ),
+    Key("hub_temperature_mounting", "temperature", "Hub temperature for mounting", "T_h", "start + ΔT", COMMON),
+    Key("carrying_time", "time", "Time until the handling gap has closed in air", "t_c", "∫ m c dT / (h A (T − T_a))",
+        "lumped cooling; convection 8 W/(m² K), emissivity 0.8"),
+    Key("measured_interference", "length", "Measured diametral interference", "δ_m", "mean shaft − mean bore",
+        "measured"),
+    Key("contact_pressure_measured", "pressure", "Contact pressure of the measured interference", "p_m", "as p", LAME),
+)  # fmt: skip
