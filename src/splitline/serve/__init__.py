@@ -1,1 +1,1 @@
-
+"""The same application in a tablet's browser."""

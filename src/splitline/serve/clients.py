@@ -1,0 +1,63 @@
+"""The processes behind the tablets: started without a shell, told who they are, ended for certain."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from textual_serve.app_service import AppService
+
+from splitline.serve.child import CLIENT, PARENT, PLACE
+from splitline.serve.guard import Role
+
+PROGRAM = (sys.executable, "-m", "splitline.serve.child")
+GRACE = 3.0  # seconds a program has to store and leave before it is ended
+
+
+class Client(AppService):
+    """One tablet's process."""
+
+    def __init__(
+        self,
+        target: Path,
+        *,
+        role: Role,
+        name: str,
+        place: Path,
+        work: bool,
+        program: Sequence[str] = PROGRAM,
+        **pipes: Any,
+    ) -> None:
+        super().__init__("", **pipes)
+        self._arguments = [*program, str(target)]
+        if work:
+            self._arguments.append("--work")
+        if role == "view":
+            self._arguments.append("--view-only")
+        self._told = {PARENT: str(os.getpid()), CLIENT: name, PLACE: str(place)}
+
+    async def _open_app_process(self, width: int = 80, height: int = 24) -> asyncio.subprocess.Process:
+        environment = self._build_environment(width=width, height=height) | self._told
+        pipe = asyncio.subprocess.PIPE
+        self._process = await asyncio.create_subprocess_exec(
+            *self._arguments, stdin=pipe, stdout=pipe, stderr=pipe, env=environment
+        )
+        self._stdin = self._process.stdin
+        return self._process
+
+    async def stop(self) -> None:
+        """Ask the program to leave; end it after the grace time."""
+        process = self._process
+        if process is None:
+            return
+        with contextlib.suppress(TimeoutError, asyncio.CancelledError):
+            await asyncio.wait_for(super().stop(), GRACE)
+        if process.returncode is None:
+            with contextlib.suppress(ProcessLookupError):
+                process.kill()
+        await process.wait()

@@ -1,0 +1,192 @@
+"""The tablet server: our own page and guard round the library that pipes a Textual program into a browser."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import html
+import re
+import shutil
+import signal
+import ssl
+import tempfile
+from collections.abc import Awaitable, Callable, Sequence
+from pathlib import Path
+
+import textual_serve
+from aiohttp import web
+from textual_serve.server import Server, to_int
+
+from splitline.serve.clients import PROGRAM, Client
+from splitline.serve.guard import COOKIE, HEADERS, Guard, Role
+
+PAGE = Path(__file__).parent / "page"
+_LIBRARY = Path(textual_serve.__file__).parent / "static"
+# Everything the page may ask for, by name: nothing is listed, nothing else can be reached.
+FILES = {
+    "page.css": PAGE / "page.css",
+    "page.js": PAGE / "page.js",
+    "socket.js": PAGE / "socket.js",
+    "mono.ttf": PAGE / "mono.ttf",
+    "xterm.css": _LIBRARY / "css" / "xterm.css",
+    "textual.js": _LIBRARY / "js" / "textual.js",
+}
+Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
+
+
+class TabletServer(Server):
+    """Serves one plan or folder to a few tablets."""
+
+    def __init__(
+        self,
+        target: Path,
+        guard: Guard,
+        *,
+        host: str,
+        port: int,
+        most: int = 8,
+        work: bool = False,
+        tls: ssl.SSLContext | None = None,
+        program: Sequence[str] = PROGRAM,
+    ) -> None:
+        super().__init__("splitline", host=host, port=port, title=f"Splitline · {target.name}", public_url="")
+        self._target = target
+        self._guard = guard
+        self._most = most
+        self._work = work
+        self._tls = tls
+        self._program = program
+        self._open: set[web.WebSocketResponse] = set()
+        self._places = Path(tempfile.mkdtemp(prefix="splitline-places-"))
+
+    async def _make_app(self) -> web.Application:
+        app = web.Application(middlewares=[self._admit])
+        app.add_routes(
+            [
+                web.get("/", self.handle_page),
+                web.get("/alive", self._alive),
+                web.get("/ws", self.handle_websocket),
+                web.get("/page/{name}", self._file),
+                web.get("/download/{key}", self.handle_download, name="download"),
+            ]
+        )
+        app.on_shutdown.append(self.on_shutdown)
+        return app
+
+    @web.middleware
+    async def _admit(self, request: web.Request, handler: Handler) -> web.StreamResponse:
+        """Every request passes here: known host, our cookie or a link token, then our headers on the answer."""
+        if not self._guard.knows_host(request.headers.get("Host")):
+            raise web.HTTPForbidden(text="This server does not go by that name.", headers=HEADERS)
+        offered = request.query.get("token")
+        if offered is not None and request.path == "/":
+            return self._welcome(request, self._guard.role_of(offered))
+        if self._guard.client_of(request.cookies.get(COOKIE)) is None:
+            raise web.HTTPForbidden(text="Open the link shown where splitline serve was started.", headers=HEADERS)
+        try:
+            response = await handler(request)
+        except web.HTTPException as error:
+            error.headers.update(HEADERS)
+            raise
+        if not response.prepared:
+            response.headers.update(HEADERS)
+        return response
+
+    def _welcome(self, request: web.Request, role: Role | None) -> web.StreamResponse:
+        """Exchange the link's token for a cookie, so that it stays out of the address bar and of the history."""
+        if role is None:
+            raise web.HTTPForbidden(text="This link is not valid. Ask for the one shown now.", headers=HEADERS)
+        response = web.HTTPFound("/", headers=HEADERS)
+        known = self._guard.client_of(request.cookies.get(COOKIE))
+        if known is None or known[0] != role:
+            cookie = self._guard.cookie_for(role)
+            response.set_cookie(
+                COOKIE, cookie, httponly=True, samesite="Lax", secure=self._tls is not None, max_age=7 * 86400
+            )
+        return response
+
+    async def handle_page(self, request: web.Request) -> web.Response:
+        """The one page; its socket address follows the request, whatever name the tablet used."""
+        size = max(8, min(40, to_int(request.query.get("fontsize", "16"), 16)))
+        socket = f"{'wss' if self._tls else 'ws'}://{request.host}/ws"
+        page = (PAGE / "index.html").read_text("utf-8")
+        values = {"title": self.title, "websocket": socket, "font_size": str(size)}
+        text = re.sub(r"\{\{ (\w+) \}\}", lambda m: html.escape(values[m.group(1)]), page)
+        headers = {
+            "Content-Security-Policy": HEADERS["Content-Security-Policy"].replace(
+                "connect-src 'self'", f"connect-src 'self' {socket}"
+            )
+        }
+        return web.Response(text=text, content_type="text/html", headers=headers)
+
+    async def _alive(self, request: web.Request) -> web.Response:
+        return web.Response(text="yes")
+
+    async def _file(self, request: web.Request) -> web.StreamResponse:
+        path = FILES.get(request.match_info["name"])
+        if path is None:
+            raise web.HTTPNotFound(text="There is no such file.")
+        return web.FileResponse(path)
+
+    async def handle_websocket(self, request: web.Request) -> web.WebSocketResponse:
+        """One tablet's session: a process of its own for as long as the socket lives."""
+        if not self._guard.knows_origin(request.headers.get("Origin"), request.host):
+            raise web.HTTPForbidden(text="Another page may not open this.")
+        client = self._guard.client_of(request.cookies.get(COOKIE))
+        assert client is not None  # the middleware let it in
+        if len(self._open) >= self._most:
+            raise web.HTTPServiceUnavailable(text=f"All {self._most} places are taken.")
+        websocket = web.WebSocketResponse(heartbeat=15, max_msg_size=1 << 20)
+        self._open.add(websocket)
+        try:
+            await websocket.prepare(request)
+            await self._session(request, websocket, *client)
+        finally:
+            self._open.discard(websocket)
+        return websocket
+
+    async def _session(self, request: web.Request, websocket: web.WebSocketResponse, role: Role, name: str) -> None:
+        width = max(20, min(500, to_int(request.query.get("width", "80"), 80)))
+        height = max(5, min(300, to_int(request.query.get("height", "24"), 24)))
+        service = Client(
+            self._target, role=role, name=name, place=self._places / f"{name}.json", work=self._work,
+            program=self._program,
+            write_bytes=websocket.send_bytes, write_str=websocket.send_str, close=websocket.close,
+            download_manager=self.download_manager,
+        )  # fmt: skip
+        try:
+            await service.start(width, height)
+            with contextlib.suppress(
+                AssertionError, KeyError, TypeError, ValueError, IndexError
+            ):  # not our page talking
+                await self._process_messages(websocket, service)
+        except (ConnectionResetError, asyncio.CancelledError):
+            pass
+        finally:
+            await asyncio.shield(service.stop())
+            await websocket.close()
+
+    async def on_shutdown(self, app: web.Application) -> None:
+        """Close every socket; each session then ends its own process."""
+        await asyncio.gather(*(socket.close(code=1001) for socket in tuple(self._open)), return_exceptions=True)
+
+    def run(self, ready: Callable[[int], None]) -> None:
+        """Serve until Ctrl+C or SIGTERM; ``ready`` is called once with the port."""
+
+        async def main() -> None:
+            loop = asyncio.get_running_loop()
+            stop = asyncio.Event()
+            for number in (signal.SIGINT, signal.SIGTERM):
+                loop.add_signal_handler(number, stop.set)
+            runner = web.AppRunner(await self._make_app(), access_log=None, shutdown_timeout=4.0)
+            await runner.setup()
+            try:
+                site = web.TCPSite(runner, self.host, self.port, ssl_context=self._tls, reuse_address=True)
+                await site.start()
+                ready(runner.addresses[0][1])
+                await stop.wait()
+            finally:
+                await runner.cleanup()
+                shutil.rmtree(self._places, ignore_errors=True)
+
+        asyncio.run(main())

@@ -1,0 +1,61 @@
+"""Our page in a real browser with touch: drawn in the shipped font, typed into by the key bar, back after a lost link."""
+
+from __future__ import annotations
+
+import asyncio
+import re
+
+import pytest
+
+from tests.serve.conftest import Start
+from tests.serve.tablet import CHROMIUM, tablet
+
+pytestmark = [
+    pytest.mark.chromium,
+    pytest.mark.skipif(CHROMIUM is None, reason="chromium is not installed: the browser tests are skipped"),
+]
+NAME, PID = re.compile(r"client=(\w+)"), re.compile(r"pid=(\d+)")
+LINK = "?token=work-token-of-the-test"
+
+
+async def test_touch_alone_works_the_page(start: Start) -> None:
+    _, address = start()
+    async with tablet() as page:
+        await page.open(address + LINK)
+        await page.wait_for("Ready")
+        assert await page.run("document.querySelector('.xterm-helper-textarea').inputMode") == "none"
+        assert await page.run("document.fonts.check(\"16px 'Roboto Mono'\")")
+        assert "token" not in await page.run("location.href")
+        await page.tap(100, 50)
+        await page.wait_for("pressed 1 times")
+        await page.tap_on("#bar button:nth-child(4)")
+        await page.wait_for("key up")
+        await page.tap_on("#type")
+        assert await page.run("document.querySelector('.xterm-helper-textarea').inputMode") == "text"
+        heights = await page.run(
+            "[...document.querySelectorAll('#bar button')].map(b => b.getBoundingClientRect().height)"
+        )
+        assert min(heights) >= 48
+        assert page.said == []
+
+
+async def test_the_page_comes_back_by_itself_after_the_server_was_killed(start: Start) -> None:
+    process, address = start()
+    async with tablet() as page:
+        await page.open(address + LINK)
+        first = await page.wait_for("Ready")
+        process.kill()
+        process.wait()
+        for _ in range(100):
+            if await page.run("getComputedStyle(document.getElementById('lost')).display") == "block":
+                break
+            await asyncio.sleep(0.1)
+        start(port=int(re.search(r":(\d+)/", address).group(1)))  # type: ignore[union-attr]
+        for _ in range(200):
+            second = await page.text()
+            if (again := NAME.search(second)) and PID.search(second).group(1) != PID.search(first).group(1):  # type: ignore[union-attr]
+                break
+            await asyncio.sleep(0.1)
+        assert again is not None
+        assert again.group(1) == NAME.search(first).group(1)  # type: ignore[union-attr]
+        assert await page.run("getComputedStyle(document.getElementById('lost')).display") == "none"
