@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import copy
+import re
 import types
 import typing
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from pydantic.fields import FieldInfo
 
-from splitline.plan.declare import Choice, Dim, Either, Leaf, Many, Num, Numbers, Row, Table, Words
+from splitline.plan.declare import Table
 from splitline.plan.edits import Path
+from splitline.plan.leaf import Choice, Dim, Either, Leaf, Many, Num, Numbers, Row, Words
 from splitline.plan.model import KINDS, PlanInfo
+from splitline.plan.toml_text import value_text
 from splitline.units import KINDS as QUANTITIES
 
 
@@ -95,7 +99,7 @@ def _declared(attribute: str, info: FieldInfo) -> Declared:
         attribute=attribute,
         words=info.description or "",
         kind=_kind(leaf),
-        example=leaf.example if leaf is not None else "",
+        example=value_text(leaf.sample) if leaf is not None else "",
         units=_units(leaf),
         usual=extra.get("usual", ""),
         source=extra.get("source", ""),
@@ -153,3 +157,54 @@ def _under(path: Path, model: type[Table]) -> Iterator[tuple[Path, Declared]]:
         yield (*path, name), field
         if field.model is not None:
             yield from _under((*path, name), field.model)
+
+
+def new_entry(path: Path, tree: Any = None) -> dict[str, Any]:
+    """The least that may stand in a new table at ``path``: what must be there, with a stand-in for each value.
+
+    For an item ("joint", 2) that is an id free in ``tree`` and a title; for ("joint", 0, "layout") its shape.
+    """
+    model = table_of(path)
+    if model is None:
+        return {}
+    found = {name: field.leaf.sample for name, field in fields_of(model).items() if field.required and field.leaf}
+    if len(path) <= 2 and "id" in found:
+        kind = str(path[0])
+        found["id"] = free_id(kind, tree or {})
+        found["title"] = f"New {kind}"
+    elif found.get("name") == "...":
+        found["name"] = "design"
+    return found
+
+
+def new_item(kind: str, ids: Iterable[str]) -> dict[str, Any]:
+    """The least that may stand in a new item of a kind, with an id not among ``ids``."""
+    return {**new_entry((kind, 0)), "id": _free(kind, set(ids))}
+
+
+def free_id(like: str, tree: dict[str, Any]) -> str:
+    """An id that no item of the plan has: ``like`` itself, else with the next number behind it."""
+    return _free(like, ids_of(tree))
+
+
+def ids_of(tree: dict[str, Any]) -> set[str]:
+    """Every id in a plan as typed."""
+    entries = [entry for kind in KINDS for entry in _list(tree.get(kind)) if isinstance(entry, dict)]
+    return {entry["id"] for entry in entries if isinstance(entry.get("id"), str)}
+
+
+def copy_of(item: dict[str, Any], tree: dict[str, Any]) -> dict[str, Any]:
+    """A copy of an item under a free id, to be put behind it."""
+    copied = copy.deepcopy(item)
+    if isinstance(item.get("id"), str):
+        copied["id"] = free_id(re.sub(r"-\d+$", "", item["id"]), tree)
+    return copied
+
+
+def _list(value: Any) -> list[Any]:
+    return value if isinstance(value, list) else []
+
+
+def _free(like: str, taken: set[str]) -> str:
+    like = like[:60]
+    return like if like not in taken else next(f"{like}-{n}" for n in range(2, 10_000) if f"{like}-{n}" not in taken)
