@@ -10,7 +10,8 @@ from splitline.library.store import Library
 
 _ZERO = 273.15
 REFERENCE = 20.0 + _ZERO  # K; strengths and moduli without a temperature are meant at 20 °C
-_SLACK = 0.5  # K: 70 °F, where the inch tables begin, is 21.1 °C
+_SLACK = 1.0  # K beyond the last point
+_BELOW = 26.0  # K below the first: a table that starts at 70 °F stands for a cold workshop too
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,7 @@ class Curve:
     def at(self, temperature: float) -> float:
         """Value at ``temperature`` (K); LibraryError beyond the table's ends."""
         known, values = self.temperatures, self.values
-        if (temperature < known[0] - _SLACK and not self.flat_below) or temperature > known[-1] + _SLACK:
+        if (temperature < known[0] - _BELOW and not self.flat_below) or temperature > known[-1] + _SLACK:
             raise LibraryError(
                 f"{self.what}: {temperature - _ZERO:.0f} °C is beyond the table "
                 f"({known[0] - _ZERO:.0f} to {known[-1] - _ZERO:.0f} °C)"

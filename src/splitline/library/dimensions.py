@@ -62,7 +62,8 @@ def _of_size(library: Library, table: str, thread: ThreadSize, style: str | None
     for row in rows:
         if abs(row["diameter"] - thread.d) < _FIT:
             return row
-    near = sorted(rows, key=lambda row: abs(row["diameter"] - thread.d))[:2]
+    alike = [row for row in rows if row.name.startswith("M") == (thread.system == "metric")]
+    near = sorted(alike, key=lambda row: abs(row["diameter"] - thread.d))[:2]
     named = ", ".join(row.name for row in near)
     raise LibraryError(
         f"no {style + ' ' if style else ''}{missing} in the library for {thread.name}"

@@ -163,8 +163,13 @@ class Library:
 
     def get(self, table: str, name: str) -> Row | None:
         """The row called ``name`` or None."""
+        own = self.site.get(SAME.get(table, table), {})
         key = plain(name)
-        return self.site.get(SAME.get(table, table), {}).get(key) or shipped(table).rows.get(key)
+        row = own.get(key) or shipped(table).rows.get(key)
+        if row is None or row.site or not own:
+            return row
+        spellings = (plain(text) for text in (row.name, *row.get("aliases", ())))
+        return next((own[text] for text in spellings if text in own), row)
 
     def find(self, table: str, name: str) -> Row:
         """The row called ``name`` (case and spacing do not matter); LibraryError names the nearest."""
