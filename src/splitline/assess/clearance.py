@@ -18,7 +18,6 @@ from splitline.plan.model import Clearance
 from splitline.units import show
 
 GEOMETRY = "geometry"
-MEASURED = "as left, or as found until then"
 
 
 def assess_clearance(clearance: Clearance, ctx: Context) -> ItemResult:
@@ -82,7 +81,19 @@ def within(clearance: Clearance, value: float | None, bench: Bench, title: str, 
         bench.at_least("limit_low", f"{title}, least", low, value, kind, _basis(clearance))
 
 
+def _as_found(clearance: Clearance, found: float | None, left: float | None, bench: Bench) -> None:
+    """Before the as-left value is there, say how the as-found one stands; only what is left counts as a check."""
+    if found is None or left is not None:
+        return
+    low, high = clearance.low, clearance.high
+    outside = (low is not None and found < low) or (high is not None and found > high)
+    word = "outside" if outside else "within"
+    bench.note(f"As found {show(found, 'length')}, {word} its limits ({_limits_said(low, high, 'length')}).")
+
+
 def _limits_said(low: float | None, high: float | None, kind: str) -> str:
+    if low is None and high is None:
+        return "none given"
     if low is not None and high is not None:
         return f"{show(low, kind)} to {show(high, kind)}"
     return f"at least {show(low, kind)}" if low is not None else f"at most {show(high or 0.0, kind)}"
@@ -104,16 +115,16 @@ def _measure(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     value = left if left is not None else found
     bench.put("value", value)
     said = _both_ways(clearance, value, bench)
-    if left is None and found is not None:
-        bench.note("Only the as-found value is there: the as-left value counts once it is entered.")
-    within(clearance, value, bench, f"{clearance.title}{said}")
+    _as_found(clearance, found, left, bench)
+    within(clearance, left, bench, f"{clearance.title}{said}")
 
 
 def _float_split(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     """Total float against its limits, and where the rotor stands from the active-side stop."""
     found, left = _found(clearance, ctx), _left(clearance, ctx)
     total = left if left is not None else found
-    within(clearance, total, bench, "Total float")
+    _as_found(clearance, found, left, bench)
+    within(clearance, left, bench, "Total float, as left")
     bench.note("Total float is stop to stop with the thrust shoes out; the float in the shoes is another figure.")
     if clearance.split is None and clearance.offset is None:
         bench.default(
@@ -193,14 +204,15 @@ def _tilting_pad(clearance: Clearance, bench: Bench, ctx: Context) -> None:
             bench.put(name, factor * scale * limit, {"k": (factor, "number"), "c": (scale * limit, "length")})
     found, left = _found(clearance, ctx), _left(clearance, ctx)
     lift = left if left is not None else found
-    value = None
     if lift is not None:
         whole = lift / factor
         bench.put("lift_clearance", whole, {"lift": (lift, "length"), "k": (factor, "number")})
-        value = whole / scale
-    said = _both_ways(clearance, value, bench)
+        bench.put("diametral_value", whole)
+        bench.put("radial_value", radial(whole))
+    said = " (diametral)" if clearance.diametral else " (radial)"
     bench.note(f"The values entered are indicator lifts; the clearance is the lift over {factor:.3f}.")
-    within(clearance, value, bench, f"Clearance from the lift{said}")
+    _as_found(clearance, None if found is None else found / factor / scale, left, bench)
+    within(clearance, None if left is None else left / factor / scale, bench, f"Clearance from the lift{said}")
 
 
 def _probe(clearance: Clearance, bench: Bench, ctx: Context) -> None:
