@@ -9,7 +9,7 @@ from typing import Any, ClassVar
 from pydantic import ValidationInfo
 from pydantic_core import PydanticCustomError
 
-from splitline.plan.leaf.base import Json, Leaf, shown, wrong
+from splitline.plan.leaf.base import Json, Leaf, Num, shown, wrong
 
 MOST_SAID = 5
 
@@ -90,6 +90,8 @@ class Many(Leaf):
 
     @property
     def sample(self) -> Any:
+        if isinstance(self.part, Num) and self.part.whole:
+            return list(range(1, max(2, self.least) + 1))
         return [self.part.sample] * max(2, self.least)
 
     def check(self, raw: Any, info: ValidationInfo) -> tuple[Any, ...]:

@@ -1,0 +1,40 @@
+"""splitline schema: the JSON Schema of the plan file, for editors that complete and check as one types."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from pathlib import Path
+from typing import Any
+
+
+def add(subparsers: Any) -> None:
+    """Declare the command."""
+    from splitline.plan.schema import SCHEMA_FILE
+
+    parser = subparsers.add_parser(
+        "schema",
+        help="print the JSON Schema of the plan file",
+        description="Print the JSON Schema of the plan file. Beside a plan it lets an editor complete its keys.",
+        epilog=f"example:\n  splitline schema -o {SCHEMA_FILE}\n"
+        f"and in the first line of the plan:\n  #:schema {SCHEMA_FILE}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="write it to a file instead")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Run it."""
+    from splitline.errors import PlanError
+    from splitline.plan.schema import plan_schema
+
+    text = json.dumps(plan_schema(), indent=2, ensure_ascii=False) + "\n"
+    if args.output is None:
+        print(text, end="")
+        return 0
+    try:
+        args.output.write_text(text, "utf-8")
+    except OSError as error:
+        raise PlanError(f"{args.output} cannot be written: {error.strerror or error}") from None
+    print(f"{args.output}: written. First line of a plan beside it: #:schema {args.output.name}")
+    return 0
