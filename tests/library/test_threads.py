@@ -134,9 +134,8 @@ def test_every_listed_combination_reads_back() -> None:
 def test_any_text_is_a_thread_or_a_plain_error(text: str) -> None:
     try:
         size = parse_designation(text)
-    except LibraryError as error:
-        assert str(error)
-    else:
-        assert 0 < size.pitch < size.d < 0.41
-        assert parse_designation(size.name).d == size.d
-        assert parse_designation(size.name).pitch == pytest.approx(size.pitch, rel=1e-12)
+    except LibraryError:
+        return
+    assert 0 < size.pitch < size.d < 0.41
+    assert parse_designation(size.name).d == size.d
+    assert parse_designation(size.name).pitch == pytest.approx(size.pitch, rel=1e-12)
