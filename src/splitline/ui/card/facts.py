@@ -1,0 +1,167 @@
+"""What came out of an item: verdict, drawing beside the results that matter, checks, cautions, the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from splitline.assess.keys import Key, registry
+from splitline.assess.result import ItemResult
+from splitline.ui import marks
+from splitline.ui.card.checks import check_lines
+from splitline.ui.card.values import label_of, result_segs
+from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, rule, width, wrap
+from splitline.ui.session import Session
+from splitline.ui.widgets.lines import Line
+from splitline.units import show
+
+Picture = Callable[[int, int], list[Row] | None]
+# Results that stand beside the drawing, in this order; the rest follows under the checks.
+FIRST: dict[str, tuple[str, ...]] = {
+    "joint": (
+        "preload", "bolt_stress", "torque", "torque_passes", "set_passes", "wrench_pressure", "tensioner_pressure",
+        "heat_rise", "stretch", "turn_angle", "predicted_spread", "load_factor",
+    ),
+    "lift": (
+        "mass", "hook_load", "leg_tension", "leg_tension_design", "leg_angle", "tilt", "tilt_worst", "spigot_tilt",
+        "crane_load", "crane_usage", "headroom",
+    ),
+    "fit": (
+        "interference_low", "interference_high", "contact_pressure", "contact_pressure_at_speed", "advance",
+        "push_force", "expansion_pressure", "expansion_pressure_high", "heating_rise", "torque_capacity",
+        "axial_capacity", "hub_stress",
+    ),
+    "insertion": ("push_force_low", "push_force_high", "stop_force", "jack_pressure", "strokes"),
+}  # fmt: skip
+
+
+def fact_lines(session: Session, kind: str, index: int, cells: int, picture: Picture | None, every: bool) -> list[Line]:
+    """Lines of the upper card; targets are ("check", key, n), ("result", key), ("problem", path)."""
+    result = session.result(kind, index)
+    raw = session.raw(kind, index)
+    title = raw.get("title") or raw.get("text") or session.ident(kind, index) or kind
+    out = [Line(_title(str(title), result, cells)), Line(rule(cells))]
+    problems = session.draft.item_problems(kind, index) if kind != "plan" else ()
+    for problem in problems:
+        parts = wrap(str(problem), max(cells - 2, 10), 8)
+        out += [Line(((f"{marks.PROBLEM} ", "problem"), (parts[0], "problem")), ("problem", problem.path))]
+        out += [Line((("  ", ""), (p, "problem"))) for p in parts[1:]]
+    if problems:
+        out.append(Line((("Mended, this item is assessed again.", "dim"),)))
+    if result is None:
+        said = session.outcome.unassessed.get(kind, "")
+        if kind != "plan" and not problems:
+            settled = session.computed_for is session.draft
+            word = said or ("not assessed yet" if settled else "computing ...")
+            out += [Line(((part, "dim"),)) for part in wrap(word, cells, 6)]
+        return out
+    out += _drawing_and_results(result, cells, session.system, picture)
+    if result.checks:
+        out.append(Line(rule(cells, "checks")))
+        out += check_lines(result.checks, cells, session.system)
+    for caution in result.cautions:
+        parts = wrap(caution.text, max(cells - 2, 10), 8)
+        out += [Line((("! ", "caution"), (parts[0], "caution")))]
+        out += [Line((("  ", ""), (p, "caution"))) for p in parts[1:]]
+    out += _cases(result, cells, session.system)
+    rest = [k for k in registry(kind).values() if k.key in result.results and k.key not in FIRST.get(kind, ())]
+    if rest:
+        out.append(Line(rule(cells, "further results")))
+        out += [line for key in rest for line in _result(key, result.results, cells, session.system, every)]
+    out += _tail(result, cells)
+    return out
+
+
+def _title(title: str, result: ItemResult | None, cells: int) -> Row:
+    if result is None:
+        return ((fit(clean(title), cells), "title"),)
+    worst = result.worst_check
+    said = f"{marks.shape(result.verdict)} {marks.word(result.verdict)}"
+    if worst is not None and worst.usage is not None and worst.verdict in ("near", "fails", "ok"):
+        said += f" {worst.usage:.2f}"
+    return (
+        (fit(clean(title), max(cells - width(said) - 1, 4)), "title"),
+        (" ", ""),
+        (said, marks.style(result.verdict)),
+    )
+
+
+def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: Picture | None) -> list[Line]:
+    keys = registry(result.kind)
+    first = [keys[k] for k in FIRST.get(result.kind, ()) if k in keys and k in result.results]
+    drawn: list[Row] | None = None
+    left = 0
+    if picture is not None and cells >= 58:
+        left = min(max(cells * 2 // 5, 26), 46)
+        drawn = picture(left, max(min(left // 2 - 2, 18), 9))
+    room = cells - left - 2 if drawn else cells
+    lines = [line for key in first for line in _result(key, result.results, room, system, False)]
+    if not drawn:
+        return lines
+    out = []
+    for number in range(max(len(drawn), len(lines))):
+        a = fit_row(drawn[number] if number < len(drawn) else (), left)
+        b = lines[number] if number < len(lines) else Line(())
+        out.append(Line((*a, ("  ", ""), *b.row), b.target))
+    return out
+
+
+def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> list[Line]:
+    value = results[key.key]
+    label = max(min(cells * 2 // 5, 28), 12)
+    head = (fit(clean(key.title), label) + " ", "label")
+    if isinstance(value, list):
+        text = list_said(value, key.kind, system, cells - label - 1)
+        if text is None:
+            return []
+        return [Line((head, (text, "number")), ("result", key.key))]
+    row: list[tuple[str, str]] = [head, *result_segs(float(value), key.kind, system, 9)]
+    for end in ("low", "high"):
+        other = results.get(f"{key.key}_{end}")
+        if isinstance(other, int | float):
+            row.append((f"  {end} {show(float(other), key.kind, system)}", "dim"))  # type: ignore[arg-type]
+    while row_width(row) > cells and len(row) > 3:
+        row.pop()
+    return [Line(tuple(row), ("result", key.key))]
+
+
+def list_said(values: list[Any], kind: str, system: str, cells: int) -> str | None:
+    """A list of numbers on one line, its unit said once; None for a table."""
+    if not values or any(isinstance(v, list) for v in values):
+        return None
+    shown = [show(float(v), kind, system) for v in values]  # type: ignore[arg-type]
+    unit = shown[0].partition(" ")[2]
+    text = " · ".join(s.partition(" ")[0] for s in shown) + (f" {unit}" if unit else "")
+    if width(text) <= cells:
+        return text
+    low, high = min(values), max(values)
+    said = f"{len(values)} values, {show(low, kind, system)} to {show(high, kind, system)}"  # type: ignore[arg-type]
+    return fit(said, min(width(said), max(cells, 8)))
+
+
+def _cases(result: ItemResult, cells: int, system: str) -> list[Line]:
+    out: list[Line] = []
+    keys = registry(result.kind)
+    for number, group in enumerate((*result.cases, *result.sizes)):
+        name = group.name or "bolts " + ", ".join(map(str, group.bolts))
+        out.append(Line(rule(cells, clean(name))))
+        for key in group.results:
+            if key in keys:
+                lines = _result(keys[key], group.results, cells, system, False)
+                out += [Line(line.row, ("group", number, key)) for line in lines]
+    return out
+
+
+def _tail(result: ItemResult, cells: int) -> list[Line]:
+    out: list[Line] = []
+    if result.defaults:
+        out.append(Line(rule(cells, "taken where nothing was given")))
+        for default in result.defaults:
+            name = label_of(default.field.replace(".", " › "))
+            parts = wrap(f"{default.said}: {default.basis}", max(cells - 25, 12), 4)
+            out.append(Line(((fit(clean(name), 24) + " ", "label"), (parts[0], "default"))))
+            out += [Line(((" " * 25, ""), (p, "default"))) for p in parts[1:]]
+    if result.notes:
+        out.append(Line(rule(cells, "notes")))
+        out += [Line(((p, "dim"),)) for note in result.notes for p in wrap(note, cells, 6)]
+    return out

@@ -1,0 +1,89 @@
+"""What is under the cursor, said from the declaration that also validates it."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from splitline.assess.keys import registry
+from splitline.plan.edits import Path
+from splitline.plan.fields import Declared, declared, table_of
+from splitline.plan.problem import where
+from splitline.ui.card.values import label_of
+from splitline.ui.session import Session
+
+Said = list[tuple[str, str]]
+
+
+def hint_of(session: Session, item: tuple[str, int], target: Hashable) -> Said:
+    """Lines (text, style) about a target of a pane."""
+    if not isinstance(target, tuple) or not target:
+        return []
+    if target[0] == "item":
+        return _item(session, str(target[1]), int(target[2]))
+    if target[0] in ("check", "result", "group"):
+        return _outcome(session, item, target)
+    if target[0] == "problem":
+        return [("Enter goes to the field", "dim")]
+    return _field(session, target)
+
+
+def _item(session: Session, kind: str, index: int) -> Said:
+    if kind == "plan":
+        return [("The plan's heading: title, machine, revision, names, units of display.", "")]
+    raw = session.raw(kind, index)
+    said = f"{label_of(kind)} {session.ident(kind, index)}"
+    for key in ("hold", "witness"):
+        if raw.get(key):
+            said += f" · {key} {raw[key]}"
+    extra = str(raw.get("caution") or raw.get("text") or raw.get("notes") or "")
+    return [(said, "dim"), (extra, "caution" if raw.get("caution") else "")]
+
+
+def _outcome(session: Session, item: tuple[str, int], target: tuple[object, ...]) -> Said:
+    result = session.result(*item)
+    if result is None:
+        return []
+    key = str(target[2] if target[0] == "group" else target[1])
+    if target[0] == "check":
+        check = next((c for c in result.checks if c.key == key), None)
+        if check is None:
+            return []
+        return [(f"{check.title}: {check.said(session.system)}", ""), (f"Basis: {check.basis}", "dim")]
+    found = registry(item[0]).get(key)
+    if found is None:
+        return []
+    formula = f"{found.symbol} = {found.formula}" if found.formula and found.symbol else found.formula or found.title
+    return [(f"{found.title}. {formula}", ""), (f"{found.source}    w shows the numbers put in", "dim")]
+
+
+def _field(session: Session, path: Path) -> Said:
+    problem = session.draft.problem_at(path)
+    field = declared(path)
+    if field is None:
+        model = table_of(path)
+        if problem is not None:
+            return [(problem.message, "problem")]
+        return [(where(session.draft.tree, path), "dim")] if model is not None else []
+    first = (problem.message, "problem") if problem is not None else (field.words, "")
+    return [first, (_details(field), "dim")]
+
+
+def _details(field: Declared) -> str:
+    parts = []
+    if field.choices:
+        parts.append("one of " + ", ".join(field.choices))
+    elif field.library:
+        parts.append("Enter lists the library")
+    elif field.units:
+        parts.append(f"as in {field.example}; units {', '.join(dict.fromkeys(field.units[:8]))}")
+    elif field.example and not field.is_table:
+        parts.append(f"as in {field.example}")
+    if field.usual:
+        parts.append(f"usual {field.usual}")
+    if field.default_said:
+        parts.append(f"left out: {field.default_said}")
+    if field.source:
+        parts.append(f"source: {field.source}")
+    if field.needed_by:
+        parts.append("needed by " + ", ".join(label_of(k) for k in field.needed_by))
+    return " · ".join(parts)

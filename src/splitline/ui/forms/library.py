@@ -1,0 +1,43 @@
+"""Rows of a library table as options: the name, and beside it what one chooses by."""
+
+from __future__ import annotations
+
+from splitline.errors import LibraryError
+from splitline.library.store import Library, Row
+from splitline.ui.screens.picker import Option
+from splitline.units import KINDS, show
+
+_SEVERAL = {"threads": ("threads_metric", "threads_inch"), "tapped": ("tapped", "materials", "grades")}
+
+
+def options_of(library: Library, table: str, system: str) -> list[Option]:
+    """Options of a table; a site's own rows first, marked."""
+    out: list[Option] = []
+    seen: set[str] = set()
+    for name in _SEVERAL.get(table, (table,)):
+        try:
+            rows = library.rows(name)
+            columns = library.table(name).columns
+        except LibraryError:
+            continue
+        for row in rows:
+            if row.name not in seen:
+                seen.add(row.name)
+                out.append(Option(row.name, row.name, _note(row, columns, system), "⌂" if row.site else "", "accent"))
+    return out
+
+
+def _note(row: Row, columns: object, system: str) -> str:
+    parts = []
+    for key, column in columns.items() if hasattr(columns, "items") else ():
+        value = row.get(key)
+        if isinstance(value, tuple):
+            value = value[-1] if value and isinstance(value[-1], int | float) else None
+        if value is None or len(parts) > 3:
+            continue
+        if isinstance(value, str):
+            parts.append(value)
+        elif isinstance(value, int | float) and not isinstance(value, bool):
+            said = show(value, column.kind, system) if column.kind in KINDS else f"{value:g}"  # type: ignore[arg-type]
+            parts.append(f"{key.replace('_', ' ')} {said}")
+    return " · ".join(parts) + f"  [{row.source}]"

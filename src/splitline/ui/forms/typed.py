@@ -1,0 +1,156 @@
+"""Between a field's declaration, the value as it stands in the file, and the text in an editor."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import re
+import tomllib
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic_core import PydanticCustomError
+
+from splitline.plan.fields import Declared
+from splitline.plan.names import Names
+
+_TEXT = ("text", "choice", "id")
+_NUMBER = ("number", "count")
+_BARE = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?")
+
+
+@dataclass(frozen=True, slots=True)
+class _Info:
+    """The part of pydantic's validation context that leaf types look at."""
+
+    context: dict[str, Any]
+
+
+class Refused(ValueError):
+    """What was typed is no value of this field; the message says what to write."""
+
+
+def shown(value: Any) -> str:
+    """A value of the file as the text an editor starts with."""
+    if isinstance(value, str):
+        return value
+    return literal(value)
+
+
+def literal(value: Any) -> str:
+    """A value as TOML writes it on one line."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, dt.date):
+        return value.isoformat()
+    if isinstance(value, list):
+        return "[" + ", ".join(literal(v) for v in value) + "]"
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{k} = {literal(v)}" for k, v in value.items()) + " }"
+    if isinstance(value, str):
+        return json.dumps(value, ensure_ascii=False)
+    return repr(value)
+
+
+def raw_of(field: Declared, text: str) -> Any:
+    """The value of the file for a text typed into this field, not yet checked."""
+    text = text.strip() if "\n" not in text else text
+    form = field.leaf.form if field.leaf is not None else "text"
+    if form in _TEXT or field.kind in _TEXT:
+        return text
+    if field.kind in _NUMBER and not text.startswith("["):
+        return _number(text)
+    if text.startswith("[") or form in ("list", "row") or field.kind in ("list", "row"):
+        return _list(text)
+    if form == "yes/no":
+        return {"true": True, "yes": True, "y": True, "false": False, "no": False, "n": False}.get(text.casefold(), text)
+    if form == "date":
+        try:
+            return dt.date.fromisoformat(text)
+        except ValueError:
+            return text
+    if form == "minutes" and _BARE.fullmatch(text):
+        return _number(text)
+    return text
+
+
+def _number(text: str) -> Any:
+    try:
+        return int(text) if re.fullmatch(r"[+-]?\d+", text) else float(text)
+    except ValueError:
+        return text
+
+
+def _list(text: str) -> Any:
+    """A list; the brackets and, round simple parts, the quotes may be left off."""
+    body = text if text.startswith("[") else f"[{text}]"
+    try:
+        return tomllib.loads(f"v = {body}")["v"]
+    except tomllib.TOMLDecodeError:
+        pass
+    inner = text.strip("[] ")
+    if "[" in inner:
+        return text
+    parts = [p.strip().strip('"') for p in inner.split(",") if p.strip()]
+    return [_number(p) if _BARE.fullmatch(p) else p for p in parts]
+
+
+def checked(field: Declared, text: str, names: Names) -> Any:
+    """The value of the file for a text; Refused says what to write instead."""
+    raw = raw_of(field, text)
+    if field.leaf is None:
+        return raw
+    if isinstance(raw, str) and field.kind in _NUMBER and "," in raw:
+        raise Refused(f'"{raw}": use a point for decimals and no thousands separators')
+    try:
+        field.leaf.check(raw, _Info({"names": names}))  # type: ignore[arg-type]
+    except PydanticCustomError as error:
+        raise Refused(error.message()) from None
+    return raw
+
+
+def si_of(field: Declared, raw: Any) -> float | None:
+    """SI value of a single dimensional or plain number; None for anything else or a mistake."""
+    if field.leaf is None or isinstance(raw, list):
+        return None
+    try:
+        value = field.leaf.check(raw, _Info({"names": None}))  # type: ignore[arg-type]
+    except (PydanticCustomError, ValueError, TypeError):
+        return None
+    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+
+
+_QUANTITY = re.compile(rf"({_BARE.pattern})(\s*)(\S.*)?")
+
+
+def nudged(field: Declared, raw: Any, by: int, large: bool = False) -> Any:
+    """The value one step up or down, in the unit it was typed in and its own rounding; None if it has no steps."""
+    if field.choices:
+        texts = list(field.choices)
+        place = texts.index(str(raw)) if str(raw) in texts else -1
+        chosen = texts[(place + by) % len(texts)]
+        return int(chosen) if isinstance(raw, int) and not isinstance(raw, bool) else chosen
+    if isinstance(raw, bool):
+        return not raw
+    if isinstance(raw, int):
+        return raw + by * (10 if large else 1)
+    if isinstance(raw, float):
+        return _stepped(raw, by, large)
+    if isinstance(raw, str) and field.units and (match := _QUANTITY.fullmatch(raw.strip())):
+        number = float(match.group(1))
+        return f"{_written(_stepped(number, by, large))}{match.group(5) or ' '}{match.group(6) or ''}".rstrip()
+    return None
+
+
+def _stepped(value: float, by: int, large: bool) -> float:
+    """About one part in a hundred, on a round step: 1, 2 or 5 times a power of ten."""
+    size = abs(value) or 1.0
+    power = 10.0 ** int(f"{size / 100:e}".partition("e")[2])
+    step = next(power * n for n in (1, 2, 5, 10) if power * n >= size / 100 * 0.999)
+    step *= 10 if large else 1
+    return round(round(value / step) * step + by * step, 12)
+
+
+def _written(value: float) -> str:
+    text = f"{value:.10g}"
+    return text if "e" not in text else repr(value)

@@ -1,0 +1,1 @@
+"""From an item and its result to the plain numbers a drawing takes."""

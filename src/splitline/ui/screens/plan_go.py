@@ -1,0 +1,192 @@
+"""Getting about a plan: search, letters, mistakes, findings, drawings, working, comparing."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from typing import Any
+
+from splitline.ui import marks
+from splitline.ui.screens.plan_edit import PlanEditing
+from splitline.ui.widgets.lines import LineView
+
+
+class PlanGoing(PlanEditing):
+    """Commands that look and go; none changes the plan."""
+
+    def on_line_view_chosen(self, event: LineView.Chosen) -> None:
+        if self.session_or_none is None:
+            return
+        target: Any = event.target
+        if event.view is self.contents:
+            self.inputs.focus()
+        elif event.view is self.inputs and isinstance(target, tuple):
+            self.edit_at(target)
+        elif event.view is self.facts and isinstance(target, tuple):
+            if target[0] == "problem":
+                self.go_to(target[1])
+            else:
+                self.show_why(target)
+
+    def show_why(self, target: Hashable) -> None:
+        """Formula, numbers put in and source of a result; basis and what is missing of a check."""
+        from splitline.ui.screens.why import WhyScreen
+
+        kind, index = self.shown_item
+        result = self.session.result(kind, index)
+        if result is None:
+            self.foot("nothing has come out of this item yet")
+            return
+        self.app.push_screen(WhyScreen(result, target, self.session.system), self._went_to_need)
+
+    def _went_to_need(self, need: Any) -> None:
+        """The working names a field that is missing: go there."""
+        if isinstance(need, str) and need:
+            from splitline.ui.card.inputs import _steps
+
+            kind, index = self.shown_item
+            self.go_to((kind, index, *_steps(need)))
+
+    def do_why(self) -> None:
+        if self.session_or_none is not None:
+            self.show_why(self.facts.target if self.focused is self.facts else None)
+
+    def do_every(self) -> None:
+        if self.session_or_none is not None:
+            self.every = not self.every
+            self.show_card()
+            self.foot("every field" if self.every else "fields that are given or needed")
+
+    def do_units(self) -> None:
+        if self.session_or_none is None:
+            return
+        session = self.session
+        own = session.draft.plan.us
+        now = not session.us
+        session.shown_us = None if now == own else now
+        self.show_all()
+        self.foot(f"shown in {session.system} units; the file stays as it is" if session.shown_us is not None else "")
+
+    def do_problems(self) -> None:
+        if self.session_or_none is None:
+            return
+        from splitline.ui.screens.picker import Option, PickerScreen
+
+        problems = self.session.draft.problems
+        options = [
+            Option(p.path, p.where or "file", (f"line {p.line}: " if p.line else "") + p.message, marks.PROBLEM, "problem")
+            for p in problems
+        ]
+        title = f"{len(problems)} mistakes; Enter goes there" if problems else "No mistakes in this plan"
+        self.app.push_screen(PickerScreen(title, options), self._goto_or_not)
+
+    def _goto_or_not(self, path: Any) -> None:
+        if path:
+            self.go_to(path)
+
+    def do_unsettled(self) -> None:
+        """Checks that are not ok, worst first."""
+        if self.session_or_none is None:
+            return
+        from splitline.ui.card.checks import worst_first
+        from splitline.ui.screens.picker import Option, PickerScreen
+
+        found = []
+        for (kind, ident), result in self.session.outcome.results.items():
+            found += [(kind, ident, result.title, c) for c in result.checks if c.verdict != "ok"]
+        order = {id(c): n for n, c in enumerate(worst_first(c for *_, c in found))}
+        found.sort(key=lambda f: order[id(f[3])])
+        options = [
+            Option(
+                (kind, ident),
+                f"{title} › {c.title}",
+                f"{f'{c.usage:.2f}  ' if c.usage is not None else ''}{c.said(self.session.system)}",
+                marks.shape(c.verdict),
+                marks.style(c.verdict),
+            )
+            for kind, ident, title, c in found
+        ]
+        self.app.push_screen(PickerScreen(f"{len(found)} checks are not ok", options), self._goto_item)
+
+    def _goto_item(self, key: Any) -> None:
+        if key and (index := self.session.index_of(*key)) is not None:
+            self.select(key[0], index)
+            self.facts.focus()
+
+    def do_search(self) -> None:
+        if self.session_or_none is None:
+            return
+        from splitline.ui.card.finding import everything
+        from splitline.ui.screens.picker import PickerScreen
+
+        options = everything(self.session, self.commands())
+        self.app.push_screen(PickerScreen("Search items, fields, values and commands", options), self._found)
+
+    def _found(self, value: Any) -> None:
+        if not value:
+            return
+        if value[0] == "command":
+            self.call_later(self.action_command, value[1])
+        else:
+            self.go_to(value[1])
+
+    def do_jump(self) -> None:
+        """Letters beside everything in sight."""
+        if self.session_or_none is None:
+            return
+        from splitline.ui.screens.jump import JumpScreen
+
+        self.app.push_screen(JumpScreen([self.contents, self.facts, self.inputs]), self._jumped)
+
+    def _jumped(self, place: Any) -> None:
+        if place is not None:
+            view, target = place
+            view.focus()
+            view.put_cursor(target)
+
+    def do_views(self) -> None:
+        if self.session_or_none is None:
+            return
+        from splitline.ui.screens.view import ViewScreen, views_of
+
+        kind, index = self.shown_item
+        views = views_of(self.session, kind, index)
+        if views:
+            self.app.push_screen(ViewScreen(self.session, (kind, index), views))
+        else:
+            self.foot("nothing to draw of this item yet")
+
+    def do_timeline(self) -> None:
+        if self.session_or_none is None:
+            return
+        from splitline.ui.screens.view import ViewScreen, timeline_views
+
+        self.app.push_screen(ViewScreen(self.session, ("plan", 0), timeline_views(self.session)))
+
+    def do_pin(self) -> None:
+        if self.session_or_none is not None:
+            self.session.pin()
+            self.foot("pinned: change something, then k compares")
+
+    def do_compare(self) -> None:
+        if self.session_or_none is None:
+            return
+        if self.session.pinned is None:
+            self.foot("nothing pinned yet: p pins the plan as it is now")
+            return
+        from splitline.ui.screens.compare import CompareScreen
+
+        self.app.push_screen(CompareScreen(self.session))
+
+    def do_work(self) -> None:
+        self._leave_for(self.splitline.open_work)
+
+    def do_record(self) -> None:
+        self._leave_for(self.splitline.open_record)
+
+    def _leave_for(self, opening: Any) -> None:
+        if self.session_or_none is None:
+            return
+        if self.session.changed:
+            self.splitline.say("Save the plan first: work is done from the file, not from what is on this screen.", bad=True)
+            return
+        opening(self.path)

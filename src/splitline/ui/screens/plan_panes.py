@@ -1,0 +1,310 @@
+"""Panes of a plan's screen: what they show, how they follow the cursor, how the plan is read and assessed beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path as FilePath
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import Container, Horizontal
+from textual.message import Message
+
+from splitline.ui import marks, memory
+from splitline.ui.actions import PLAN
+from splitline.ui.draw.rows import Row, clean, wrap
+from splitline.ui.screens.place import KEYS, Place
+from splitline.ui.widgets.bar import Bar, Piece
+from splitline.ui.widgets.lines import Line, LineView
+
+if TYPE_CHECKING:
+    from splitline.plan.draft import Draft
+    from splitline.plan.edits import Path
+    from splitline.ui.session import Outcome, Session
+
+
+class PlanPanes(Place):
+    """Contents, facts and inputs of one plan."""
+
+    PLACE = PLAN
+    BINDINGS: ClassVar[list[Any]] = list(KEYS[PLAN])
+    DEFAULT_CSS = """
+    PlanPanes #panes { height: 1fr; }
+    PlanPanes #contents { width: 25; border-right: solid $rule; }
+    PlanPanes.-middle #contents { width: 30; }
+    PlanPanes.-wide #contents { width: 36; }
+    PlanPanes #card { width: 1fr; height: 1fr; layout: vertical; }
+    PlanPanes.-wide #card { layout: horizontal; }
+    PlanPanes #facts { height: 1fr; width: 1fr; }
+    PlanPanes #inputs { height: 1fr; width: 1fr; }
+    PlanPanes.-wide #facts { height: 1fr; width: 6fr; border-right: solid $rule; }
+    PlanPanes.-wide #inputs { height: 1fr; width: 5fr; }
+    PlanPanes #facts:focus, PlanPanes #inputs:focus { height: 2fr; }
+    PlanPanes.-wide #facts:focus, PlanPanes.-wide #inputs:focus { height: 1fr; }
+    PlanPanes #hint { height: 3; border-top: solid $rule; scrollbar-size-vertical: 0; }
+    """
+
+    class Loaded(Message):
+        """The plan is read; ``session`` is None when it could not be, ``said`` why."""
+
+        def __init__(self, session: Session | None, said: str = "") -> None:
+            super().__init__()
+            self.session = session
+            self.said = said
+
+    class Computed(Message):
+        """A draft is assessed."""
+
+        def __init__(self, draft: Draft, outcome: Outcome) -> None:
+            super().__init__()
+            self.draft = draft
+            self.outcome = outcome
+
+    def __init__(self, path: FilePath) -> None:
+        super().__init__()
+        self.path = path
+        self.session_or_none: Session | None = None
+        self.selected: tuple[str, int] = ("plan", 0)
+        self.every = False
+        self._unread = "reading the plan ..."
+        self._said = ""
+
+    # parts
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        with Horizontal(id="panes"):
+            yield LineView(id="contents")
+            with Container(id="card"):
+                yield LineView(id="facts")
+                yield LineView(id="inputs")
+        hint = LineView(id="hint", cursor=False)
+        hint.can_focus = False
+        yield hint
+        yield Bar(id="foot")
+
+    @property
+    def contents(self) -> LineView:
+        return self.query_one("#contents", LineView)
+
+    @property
+    def facts(self) -> LineView:
+        return self.query_one("#facts", LineView)
+
+    @property
+    def inputs(self) -> LineView:
+        return self.query_one("#inputs", LineView)
+
+    @property
+    def session(self) -> Session:
+        """The open plan; commands that need one are asked only when there is one."""
+        assert self.session_or_none is not None
+        return self.session_or_none
+
+    @property
+    def file_name(self) -> str:
+        return self.path.name
+
+    # reading and assessing, beside the screen
+
+    def on_mount(self) -> None:
+        self.foot()
+        self.show_head()
+        self.contents.focus()
+        self.facts.show(lambda cells: [Line(((self._unread, "dim"),))])
+        self.call_after_refresh(self.read_plan)
+
+    def read_plan(self) -> None:
+        """Read the plan on another thread, after the first picture."""
+        self.run_worker(self._read, thread=True, exclusive=True, group="read", exit_on_error=False)
+
+    def _read(self) -> None:
+        from splitline.errors import SplitlineError
+
+        try:
+            from splitline.ui.session import Session
+
+            session = Session.open(self.path)
+        except SplitlineError as error:
+            self.post_message(self.Loaded(None, str(error)))
+        except Exception as error:
+            self.post_message(self.Loaded(None, f"{self.path}: {type(error).__name__}: {error}"))
+        else:
+            self.post_message(self.Loaded(session))
+
+    def on_plan_panes_loaded(self, event: Loaded) -> None:
+        self.session_or_none = event.session
+        if event.session is None:
+            self._unread = event.said
+            self.facts.show(lambda cells: [Line(((part, "problem"),)) for part in wrap(event.said, cells, 60)])
+            self.inputs.show(lambda cells: [Line((("Nothing was written over the file. Esc goes back.", "dim"),))])
+            return
+        memory.opened(self.path)
+        self.selected = self._first()
+        self.show_all()
+        self.contents.put_cursor(("item", *self.selected))
+        self.recompute()
+        self.after_loading()
+
+    def after_loading(self) -> None:
+        """For what comes after the plan stands on the screen."""
+
+    def _first(self) -> tuple[str, int]:
+        steps = self.session.draft.tree.get("step")
+        if isinstance(steps, list) and steps:
+            return ("step", 0)
+        for kind in ("joint", "lift", "fit", "insertion", "clearance"):
+            if self.session.draft.tree.get(kind):
+                return (kind, 0)
+        return ("plan", 0)
+
+    def recompute(self) -> None:
+        """Assess the draft on another thread; the screen goes on."""
+        session = self.session
+
+        def work() -> None:
+            self.post_message(self.Computed(*session.compute()))
+
+        self.run_worker(work, thread=True, exclusive=True, group="compute", exit_on_error=False)
+
+    def on_plan_panes_computed(self, event: Computed) -> None:
+        if self.session_or_none is not None and self.session.take(event.draft, event.outcome):
+            self.show_all()
+
+    # showing
+
+    def show_all(self) -> None:
+        """Everything anew; the cursors stay on their targets."""
+        if self.session_or_none is None:
+            return
+        from splitline.ui.card.contents import content_lines
+
+        self.contents.show(lambda cells: content_lines(self.session, cells))
+        self.show_card()
+        self.show_head()
+
+    def show_card(self, *, keep: bool = True) -> None:
+        """The card of the selected item."""
+        from splitline.ui.card.facts import fact_lines
+        from splitline.ui.card.inputs import input_lines
+        from splitline.ui.card.picture import picture_of
+
+        session = self.session
+        kind, index = self.shown_item
+        picture = picture_of(session, kind, index)
+        self.facts.show(lambda cells: fact_lines(session, kind, index, cells, picture, self.every), keep=keep)
+        self.inputs.show(lambda cells: self._inputs(cells, input_lines), keep=keep)
+        self.show_hint()
+
+    def _inputs(self, cells: int, lines: Any) -> Sequence[Line]:
+        """Inputs of the selected item; of a step also those of the item it points at."""
+        out: list[Line] = lines(self.session, *self.selected, cells, self.every)
+        if self.shown_item != self.selected:
+            out += lines(self.session, *self.shown_item, cells, self.every)
+        return out
+
+    @property
+    def shown_item(self) -> tuple[str, int]:
+        """The item whose results the card shows: that of a step is the item it points at."""
+        kind, index = self.selected
+        if kind != "step":
+            return self.selected
+        raw = self.session.raw(kind, index)
+        for pointed in ("joint", "lift", "fit", "insertion", "clearance"):
+            ident = raw.get(pointed)
+            if isinstance(ident, str) and (found := self.session.index_of(pointed, ident)) is not None:
+                return pointed, found
+        return self.selected
+
+    def show_head(self) -> None:
+        """Title, unsaved mark, units, and how many checks stand where."""
+        left = [Piece(f" {self.path.stem}", "title")]
+        right: list[Piece] = []
+        if self.session_or_none is not None:
+            session = self.session
+            info = session.draft.tree.get("plan")
+            info = info if isinstance(info, dict) else {}
+            left = [Piece(f" {info.get('title') or self.path.stem}", "title")]
+            if info.get("revision"):
+                left.append(Piece(f" · rev {info['revision']}", "dim"))
+            if session.changed:
+                left.append(Piece(f"  {marks.UNSAVED} unsaved", "near", "command('save')"))
+            if self.view_only:
+                left.append(Piece("  view only", "dim"))
+            if session.draft.problems:
+                said = f"{marks.PROBLEM} {len(session.draft.problems)}  "
+                right.append(Piece(said, "problem", "command('problems')"))
+            right += self._counts(session)
+            right.append(Piece(f" {session.system} ", "dim", "command('units')"))
+        right.append(Piece(" ≡ ", "key", "command('palette')"))
+        self.query_one("#head", Bar).show(left, right)
+
+    def _counts(self, session: Session) -> list[Piece]:
+        if session.computed_for is not session.draft:
+            return [Piece("computing ... ", "dim")]
+        counts = session.outcome.counts()
+        return [
+            Piece(f"{marks.shape(v)} {counts[v]}  ", marks.style(v), "command('unsettled')")
+            for v in marks.VERDICTS
+            if counts[v] or v == "ok"
+        ]
+
+    def show_hint(self, said: Sequence[tuple[str, str]] | None = None) -> None:
+        """Two lines about what is under the cursor, or what is wrong with what is being typed."""
+        lines = list(said) if said is not None else list(self.help_here())
+
+        def build(cells: int) -> list[Line]:
+            rows: list[Row] = [((clean(part), style),) for text, style in lines for part in wrap(text, max(cells - 1, 4), 4)]
+            return [Line(row) for row in rows[:2]]
+
+        self.query_one("#hint", LineView).show(build, keep=False)
+
+    # following the cursor
+
+    def on_line_view_moved(self, event: LineView.Moved) -> None:
+        if self.session_or_none is None:
+            return
+        if event.view is self.contents and isinstance(event.target, tuple):
+            _, kind, index = event.target
+            if (kind, index) != self.selected:
+                self.selected = (kind, index)
+                self.show_card(keep=False)
+                return
+        self.show_hint()
+
+    def on_descendant_focus(self) -> None:
+        if self.session_or_none is not None:
+            self.show_hint()
+
+    def go_to(self, path: Path) -> None:
+        """Select the item of a path and stand on its field, if it is shown; ask for every field if it is not."""
+        if not path or self.session_or_none is None:
+            return
+        kind = str(path[0])
+        index = path[1] if len(path) > 1 and isinstance(path[1], int) and kind != "plan" else 0
+        self.select(kind, index)
+        if len(path) <= 2 and kind != "plan":
+            return
+        self.inputs.focus()
+        for steps in range(len(path), 1, -1):
+            if self.inputs.put_cursor(path[:steps]):
+                return
+            if not self.every and steps == len(path):
+                self.every = True
+                self.show_card()
+                if self.inputs.put_cursor(path):
+                    return
+
+    def select(self, kind: str, index: int) -> None:
+        """Show an item's card."""
+        self.selected = (kind, index)
+        self.contents.put_cursor(("item", kind, index), say=False)
+        self.show_card(keep=False)
+
+    def help_here(self) -> Sequence[tuple[str, str]]:
+        if self.session_or_none is None:
+            return ()
+        from splitline.ui.card.hints import hint_of
+
+        pane = self.focused if isinstance(self.focused, LineView) else self.contents
+        return hint_of(self.session, self.shown_item, pane.target)

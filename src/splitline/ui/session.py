@@ -1,0 +1,205 @@
+"""An open plan on the planner's screen: draft, undo, assessment, pinned variant. No widget, no drawing."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path as FilePath
+from typing import TYPE_CHECKING, Any
+
+from splitline.plan.draft import Draft
+from splitline.plan.edits import AnyEdit, Path
+from splitline.plan.model import KINDS, Plan
+from splitline.plan.read import open_plan
+
+if TYPE_CHECKING:
+    from splitline.assess.assessment import Assessment
+    from splitline.assess.result import ItemResult, Verdict
+    from splitline.library.store import Library
+
+MOST_UNDO = 2000
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What came out of a draft: results by (kind, id), and kinds that could not be assessed with the reason."""
+
+    results: Mapping[tuple[str, str], ItemResult] = field(default_factory=dict)
+    unassessed: Mapping[str, str] = field(default_factory=dict)
+
+    def find(self, kind: str, ident: str) -> ItemResult | None:
+        return self.results.get((kind, ident))
+
+    def counts(self) -> dict[str, int]:
+        found = {"fails": 0, "missing": 0, "on-site": 0, "near": 0, "ok": 0}
+        for result in self.results.values():
+            for check in result.checks:
+                found[check.verdict] += 1
+        return found
+
+    @property
+    def verdict(self) -> Verdict:
+        from splitline.assess.result import worst
+
+        return worst(result.verdict for result in self.results.values())
+
+
+def outcome_of(plan: Plan, library: Library, today: dt.date) -> Outcome:
+    """Assess a plan. What one kind of item does wrong never hides the others."""
+    from splitline.assess.assessment import assess
+
+    try:
+        return Outcome(_by_name(assess(plan, library, today)))
+    except Exception:
+        pass  # found out below, kind by kind
+    results: dict[tuple[str, str], ItemResult] = {}
+    unassessed: dict[str, str] = {}
+    for kind in KINDS:
+        for item in plan.of_kind(kind):
+            alone = replace(plan, **{f"{k}s": (item,) if k == kind else () for k in KINDS})
+            if kind in ("window", "item", "step"):
+                alone = replace(plan, lifts=(), fits=(), insertions=(), clearances=())
+            try:
+                results |= {
+                    key: r for key, r in _by_name(assess(alone, library, today)).items() if key == (kind, item.id)
+                }
+            except ModuleNotFoundError:
+                unassessed[kind] = "not assessed yet"
+            except Exception as error:
+                unassessed[kind] = f"could not be assessed: {type(error).__name__}: {error}"
+    return Outcome(results, unassessed)
+
+
+def _by_name(assessment: Assessment) -> dict[tuple[str, str], ItemResult]:
+    return {(item.kind, item.id): item for item in assessment.items}
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """A change made: the edits that were applied, in order, and where the cursor belongs."""
+
+    edits: tuple[AnyEdit, ...]
+    at: Path
+    said: str
+
+
+@dataclass(frozen=True)
+class Pinned:
+    """A variant kept to compare with."""
+
+    draft: Draft
+    outcome: Outcome
+
+
+class Session:
+    """The one open plan. Screens ask it, change it and draw what it says."""
+
+    def __init__(self, path: FilePath, draft: Draft, library: Library, today: dt.date) -> None:
+        self.path = path
+        self.draft = draft
+        self.library = library
+        self.today = today
+        self.outcome = Outcome()
+        self.computed_for: Draft | None = None
+        self.pinned: Pinned | None = None
+        self.shown_us: bool | None = None  # None: as the plan says
+        self.kept: dict[Path, str] = {}  # text typed into a field and not taken
+        self._done: list[Done] = []
+        self._undone: list[Done] = []
+
+    @classmethod
+    def open(cls, path: FilePath) -> Session:
+        """Read a plan; PlanError says why it cannot be read."""
+        from splitline.errors import LibraryError
+        from splitline.library.store import Library
+
+        try:
+            library = Library.load(path.parent)
+        except LibraryError:
+            library = Library.load()  # the draft's remarks say what is wrong with the site's own tables
+        return cls(path, open_plan(path), library, dt.date.today())
+
+    # looking
+
+    @property
+    def us(self) -> bool:
+        return self.draft.plan.us if self.shown_us is None else self.shown_us
+
+    @property
+    def system(self) -> Any:
+        return "US" if self.us else "SI"
+
+    @property
+    def changed(self) -> bool:
+        return self.draft.changed
+
+    def raw(self, kind: str, index: int) -> dict[str, Any]:
+        """An item as typed."""
+        found = self.draft.tree.get("plan", {}) if kind == "plan" else self.draft.get((kind, index), {})
+        return found if isinstance(found, dict) else {}
+
+    def ident(self, kind: str, index: int) -> str:
+        found = self.raw(kind, index).get("id", "")
+        return found if isinstance(found, str) else ""
+
+    def result(self, kind: str, index: int) -> ItemResult | None:
+        """What came out of an item; None while it has mistakes or is not assessed."""
+        if kind == "plan" or self.draft.item_problems(kind, index):
+            return None
+        return self.outcome.find(kind, self.ident(kind, index))
+
+    def index_of(self, kind: str, ident: str) -> int | None:
+        entries = self.draft.tree.get(kind)
+        if not isinstance(entries, list):
+            return None
+        return next((i for i, e in enumerate(entries) if isinstance(e, dict) and e.get("id") == ident), None)
+
+    # changing
+
+    def change(self, edits: tuple[AnyEdit, ...], at: Path, said: str) -> None:
+        """Apply edits one after the other as one step of undo. PlanError: nothing was changed."""
+        draft = self.draft
+        for edit in edits:
+            draft = draft.apply(edit)
+        self.draft = draft
+        self._done.append(Done(edits, at, said))
+        del self._done[:-MOST_UNDO]
+        self._undone.clear()
+
+    def put(self, path: Path, new: Any, said: str = "") -> None:
+        self.change((self.draft.edit_for(path, new),), path, said)
+
+    def undo(self) -> Done | None:
+        """Take the last change back; None when there is none."""
+        if not self._done:
+            return None
+        done = self._done.pop()
+        for edit in reversed(done.edits):
+            self.draft = self.draft.apply(edit.inverse())
+        self._undone.append(done)
+        return done
+
+    def redo(self) -> Done | None:
+        if not self._undone:
+            return None
+        done = self._undone.pop()
+        for edit in done.edits:
+            self.draft = self.draft.apply(edit)
+        self._done.append(done)
+        return done
+
+    def compute(self) -> tuple[Draft, Outcome]:
+        """Assess the draft as it is now; may run on another thread."""
+        draft = self.draft
+        return draft, outcome_of(draft.plan, self.library, self.today)
+
+    def take(self, draft: Draft, outcome: Outcome) -> bool:
+        """Take an outcome, unless the draft has moved on."""
+        if draft is not self.draft:
+            return False
+        self.outcome, self.computed_for = outcome, draft
+        return True
+
+    def pin(self) -> None:
+        self.pinned = Pinned(self.draft, self.outcome)

@@ -1,0 +1,221 @@
+"""What a person at the desk does. Each act stores one entry, checked under the lock, and says what was stored.
+
+RecordError: nothing was stored, and why. ``After`` carries what differs when a paper sheet is entered afterwards.
+"""
+
+from __future__ import annotations
+
+import uuid
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from splitline.errors import RecordError
+from splitline.record.entry import Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
+from splitline.record.job import part_of
+from splitline.record.journal import Record
+from splitline.record.order import step_states
+from splitline.record.progress import check_bolts, concession, joint_progress
+from splitline.record.stops import check_accept, check_open
+from splitline.record.struck import check_strike
+from splitline.ui.work.desk import Desk
+from splitline.ui.work.task import Limits, Task
+from splitline.units import show
+
+
+@dataclass(frozen=True, slots=True)
+class After:
+    """When and by whom it was really done."""
+
+    at: datetime | None = None
+    by: str = ""
+
+
+def bolts_said(bolts: tuple[int, ...]) -> str:
+    """``stud 5``, ``studs 1 + 13``."""
+    return f"stud{'s' if len(bolts) > 1 else ''} {' + '.join(map(str, bolts))}"
+
+
+def _workable(desk: Desk, record: Record, step: str) -> None:
+    state = next((s for s in step_states(desk.job, record.entries) if s.plan.id == step), None)
+    if state is None:
+        raise RecordError("this step is no longer in the plan; nothing was stored")
+    if not state.workable:
+        raise RecordError(f"{state.plan.text or step}: {state.why or state.state}; nothing was stored")
+
+
+def tighten(desk: Desk, task: Task, moved: bool = False, after: After | None = None) -> str:
+    """The bolts of the task are pulled."""
+    when = after or After()
+    joint, step = desk.job.joint(task.joint), task.step
+    if joint is None or step is None or not task.bolts:
+        raise RecordError("there are no studs in hand; nothing was stored")
+    setting = desk.refresh().set_up(task.joint, task.pass_)
+    entry = Tightened(
+        uid=desk.uid(task.key),
+        done_at=when.at,
+        done_by=when.by or desk.person,
+        entered_by=desk.person,
+        joint=task.joint,
+        pass_=task.pass_,
+        step=task.place,
+        bolts=task.bolts,
+        share=task.share,
+        torque=task.torque,
+        pressure=task.pressure,
+        tool=setting.tool if setting else "",
+        serial=setting.serial if setting else "",
+        lubricant=setting.lubricant if setting else "",
+        batch=setting.batch if setting else "",
+        library=desk.assessment.library_version,
+        moved=moved,
+        crew=desk.person,
+    )
+    part = part_of(joint, step.plan.passes, step.plan.bolts)
+
+    def check(record: Record) -> None:
+        check_open(desk.job, record, desk.clock(), task.joint)
+        _workable(desk, record, step.plan.id)
+        check_bolts(part, record, entry)
+
+    stored = desk.store(entry, check)
+    figure = ""
+    if task.pressure is not None:
+        figure = show(task.pressure, "pressure", "US" if desk.assessment.plan.us else "SI")
+    elif task.torque is not None:
+        figure = show(task.torque, "torque", "US" if desk.assessment.plan.us else "SI")
+    return f"stored {stored.entered_at:%H:%M}  {bolts_said(task.bolts)}  {figure}{'  nut moved' if moved else ''}"
+
+
+def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> str:
+    """Bolts that cannot be tightened in this pass."""
+    joint, step = desk.job.joint(task.joint), task.step
+    if joint is None or step is None:
+        raise RecordError("there are no studs to set aside; nothing was stored")
+    part = part_of(joint, step.plan.passes, step.plan.bolts)
+    entry = SetAside(
+        uid=desk.uid(f"aside {task.key} {bolts}"), done_by=desk.person, joint=task.joint, pass_=task.pass_, bolts=bolts,
+        reason=reason,
+    )  # fmt: skip
+
+    def check(record: Record) -> None:
+        _workable(desk, record, step.plan.id)
+        check_bolts(part, record, entry)
+
+    desk.store(entry, check)
+    return f"set aside: {bolts_said(bolts)}, {reason}. Pass {task.pass_} stays open"
+
+
+def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
+    """A named person lets bolts that were set aside stay so in this pass."""
+    joint = desk.job.joint(task.joint)
+    if joint is None:
+        raise RecordError("no joint is being worked on; nothing was stored")
+    state = joint_progress(joint, desk.journal.refresh().entries).named(task.pass_)
+    numbers = sorted({entry.number for bolt, entry in state.aside.items() if bolt in task.bolts}) if state else []
+    if not numbers or not reason.strip():
+        raise RecordError("no stud in hand was set aside, or the reason is missing; nothing was stored")
+    for number in numbers:
+        desk.store(
+            Accepted(uid=desk.uid(f"concede {number}"), done_by=person, entered_by=desk.person, stop=concession(number),
+                     reason=reason)
+        )  # fmt: skip
+    return f"accepted by {person}: {bolts_said(task.bolts)} stay set aside in pass {task.pass_}"
+
+
+def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None) -> str:
+    """Lubricant and tool of this pass, asked once and locked."""
+    entry = Signed(
+        uid=desk.uid(task.key), done_by=desk.person, act="set-up", step=task.step.plan.id if task.step else "",
+        joint=task.joint, pass_=task.pass_, lubricant=lubricant, batch=batch, tool=tool, serial=serial,
+        calibration_due=due, crew=desk.person,
+    )  # fmt: skip
+
+    def check(record: Record) -> None:
+        if task.step is not None:
+            _workable(desk, record, task.step.plan.id)
+
+    desk.store(entry, check)
+    return f"set up: {lubricant}, batch {batch}; {tool} {serial}"
+
+
+def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = "", after: After | None = None) -> str:
+    """A name under the step of the task: start, done, hold, witness, mounting."""
+    when = after or After()
+    if task.step is None:
+        raise RecordError("there is nothing to sign; nothing was stored")
+    plan = task.step.plan
+    record = desk.journal.refresh()
+    entry = Signed(
+        uid=desk.uid(f"{act} {task.key}"),
+        done_at=when.at,
+        done_by=when.by or person or desk.person,
+        entered_by=desk.person,
+        act=act,
+        step=plan.id,
+        role={"hold": plan.hold, "witness": plan.witness}.get(act, ""),
+        statement=statement,
+        pass_=task.part if act == "mounting" else "",
+        count=record.count,
+        head=record.head if record.count else "",
+    )
+
+    def check(now: Record) -> None:
+        state = next((s for s in step_states(desk.job, now.entries) if s.plan.id == plan.id), None)
+        if act in ("hold", "witness"):
+            if act == "hold" and (state is None or state.state != "to sign"):
+                raise RecordError(f"{plan.text or plan.id} is not ready to be signed; nothing was stored")
+            return
+        check_open(desk.job, now, desk.clock(), plan.item)
+        _workable(desk, now, plan.id)
+
+    stored = desk.store(entry, check)
+    said = {"start": "started", "hold": f"signed by {stored.done_by}", "witness": f"witnessed by {stored.done_by}"}
+    return f"stored {stored.entered_at:%H:%M}  {plan.text or plan.id}: {said.get(act, 'done')}"
+
+
+def read(
+    desk: Desk, task: Task, limits: Limits, value: float, typed: str, bolt: int | None = None, at: str = ""
+) -> str:
+    """A reading, judged at once."""
+    entry = Measured(
+        uid=uuid.uuid4().hex,
+        done_by=desk.person,
+        item=task.item or (task.step.plan.id if task.step else "job"),
+        what=limits.what,
+        at=at,
+        pass_=task.part or task.pass_,
+        bolt=bolt,
+        value=value,
+        quantity=limits.quantity,
+        typed=typed,
+        low=limits.low,
+        high=limits.high,
+    )
+    desk.store(entry)
+    where = f" of stud {bolt}" if bolt else ""
+    word = {
+        "inside": "inside its limits",
+        "outside": "OUTSIDE its limits: the work stops until a named person accepts it",
+        "not judged": "no limits given",
+    }[entry.verdict]
+    return f"{limits.what}{where} {typed}: {word}"
+
+
+def strike(desk: Desk, number: int, reason: str) -> str:
+    """An entry was wrong; it stays readable."""
+    entry = WrongEntry(uid=desk.uid(f"strike {number}"), done_by=desk.person, entry=number, reason=reason)
+    desk.store(entry, lambda record: check_strike(record, entry))
+    return f"entry {number} is struck: {reason}"
+
+
+def accept(desk: Desk, stop: str, person: str, reason: str) -> str:
+    """A named person takes the responsibility for a stop."""
+    entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason)
+    desk.store(entry, lambda record: check_accept(desk.job, record, desk.clock(), entry))
+    return f"accepted by {person}: {reason}"
+
+
+def note(desk: Desk, text: str, topic: str = "note", item: str = "") -> str:
+    """Words into the record."""
+    desk.store(Note(uid=uuid.uuid4().hex, done_by=desk.person, topic=topic, item=item, text=text))
+    return f"stored: {topic}"

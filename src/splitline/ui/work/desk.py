@@ -1,0 +1,250 @@
+"""The fitter's desk: plan, record and claims of one screen, and what the person at it does. No screens in here."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from splitline.assess.assessment import Assessment
+from splitline.errors import RecordError
+from splitline.plan.model import Plan
+from splitline.record.claims import Claim, Claims
+from splitline.record.clock import Clock, wall
+from splitline.record.compare import Changes
+from splitline.record.entry import Entry
+from splitline.record.from_plan import job_of
+from splitline.record.job import Job, JointPlan, PassPlan, part_of
+from splitline.record.journal import Check, Journal
+from splitline.record.order import StepState, moments, step_states
+from splitline.record.plans import changed_since, put_plan
+from splitline.record.progress import joint_progress
+from splitline.record.stops import open_stops
+from splitline.record.struck import live
+from splitline.record.windows import window_state
+from splitline.ui.work.now import Now
+from splitline.ui.work.task import Task
+from splitline.ui.work.tasks import task_now
+from splitline.ui.work.values import instructed
+
+PATIENCE = 5.0  # s a tap waits for another writer before it says so
+RENEW = 5.0  # s between signs of life to the other screens
+Assessor = Callable[[Plan, Path], Assessment]
+
+
+def assessed(plan: Plan, folder: Path) -> Assessment:
+    """The plan assessed with the site's own tables, today."""
+    import datetime as dt
+
+    from splitline.assess.assessment import assess
+    from splitline.library.store import Library
+
+    return assess(plan, Library.load(folder), dt.date.today())
+
+
+class Desk:
+    """One screen's view of plan and record. ``refresh`` reads, the acts in ``acts`` write."""
+
+    def __init__(
+        self, path: Path, clock: Clock = wall, assessor: Assessor = assessed, view_only: bool = False, client: str = ""
+    ) -> None:
+        self.path = Path(path)
+        self.clock = clock
+        self.view_only = view_only
+        self.client = client or uuid.uuid4().hex
+        self.journal = Journal(self.path, clock, patience=PATIENCE)
+        self.person = ""
+        self.chosen = ""  # step picked by hand
+        self._assessor = assessor
+        self._claims: Claims | None = None
+        self._mine: Claim | None = None
+        self._stamp: object = None
+        self._plan_stamp: object = None
+        self._renewed: datetime | None = None
+        self._uids: dict[str, str] = {}
+        self.text = ""
+        self.problems: tuple[str, ...] = ()
+        self.job = Job()
+        self.assessment: Assessment
+        self.load()
+
+    # plan
+
+    def load(self) -> None:
+        """Read and assess the plan. PlanError, RecordError: it cannot be read at all."""
+        from splitline.plan.read import open_plan
+
+        stamp = _stamp(self.path)
+        draft = open_plan(self.path)
+        self.text = draft.text
+        self.problems = tuple(f"{problem.where}: {problem.message}" for problem in draft.problems)
+        self.assessment = self._assessor(draft.plan, self.path.parent)
+        orders = {item.id: item.results.get("order_steps", ()) for item in self.assessment.of_kind("joint")}
+        self.job = job_of(draft.plan, orders)
+        self._plan_stamp = stamp
+
+    @property
+    def crew(self) -> tuple[str, ...]:
+        """Names to pick from."""
+        return tuple(self.assessment.plan.info.crew or ())
+
+    def take_seat(self, person: str) -> None:
+        """The person at this screen from now on; their claims go with their name."""
+        self.leave_seat()
+        self.person = person
+        self._claims = Claims(self.path, person, self.client, self.clock)
+
+    def leave_seat(self) -> None:
+        """Give back what this screen holds."""
+        if self._claims is not None and self._mine is not None:
+            self._claims.release()
+        self._mine = None
+
+    def changes(self) -> Changes:
+        """What the plan file changes against the plan in the record."""
+        return changed_since(self.journal.record.entries, self.text)
+
+    def stand_plan(self) -> bool:
+        """Put the plan into the record if it is new there. True if it was."""
+        info = self.assessment.plan.info
+        return put_plan(self.journal, self.text, self.person, info.title, info.revision or "") is not None
+
+    # reading
+
+    def changed(self) -> bool:
+        """Whether files changed since the last ``refresh``; cheap, for a poll."""
+        return self._files() != self._stamp
+
+    def plan_changed(self) -> bool:
+        """Whether the plan file changed since it was read."""
+        return _stamp(self.path) != self._plan_stamp
+
+    def _files(self) -> object:
+        paths = self.journal.paths
+        return tuple(_stamp(path) for path in (self.path, paths.record, paths.head, paths.claims))
+
+    def refresh(self) -> Now:
+        """Everything as it stands; takes the next bolts in hand where this screen holds none."""
+        now = self._look()
+        if self.person and not self.view_only:
+            self._take_bolts(now)
+            self._sign_of_life()
+            now = self._with_claims(now)
+        self._stamp = self._files()
+        return now
+
+    def task(self) -> tuple[Now, Task]:
+        """The instruction of this moment."""
+        now = self.refresh()
+        return now, task_now(now)
+
+    def _look(self) -> Now:
+        record = self.journal.refresh()
+        at = self.clock()
+        alive = live(record.entries)
+        states = step_states(self.job, alive)
+        reached = moments(states)
+        return Now(
+            job=self.job,
+            assessment=self.assessment,
+            record=record,
+            alive=alive,
+            states=states,
+            stops=open_stops(self.job, record, at),
+            windows=tuple(window_state(window, reached, at) for window in self.job.windows),
+            at=at,
+            person=self.person,
+            others=self._claims.others() if self._claims else (),
+            mine=self._mine,
+            chosen=self.chosen,
+            view_only=self.view_only,
+        )
+
+    def _with_claims(self, now: Now) -> Now:
+        from dataclasses import replace
+
+        assert self._claims is not None
+        return replace(now, others=self._claims.others(), mine=self._mine)
+
+    # claims
+
+    def _wanted(self, now: Now) -> tuple[JointPlan, StepState] | None:
+        """The joint whose bolts this screen should hold: its step is workable, set up, not stopped."""
+        step = now.step()
+        if step is None or not step.workable or step.plan.kind != "joint" or step.joint is None:
+            return None
+        joint, current = now.job.joint(step.plan.item), step.joint.current
+        if joint is None or current is None or now.set_up(joint.id, current.plan.name) is None:
+            return None
+        if any(stop.item in ("", joint.id) for stop in now.stops):
+            return None
+        return joint, step
+
+    def _take_bolts(self, now: Now) -> None:
+        assert self._claims is not None
+        wanted = self._wanted(now)
+        if wanted is None:
+            self.leave_seat()
+            return
+        joint, step = wanted
+        assert step.joint is not None
+        assert step.joint.current is not None
+        mine, current = self._mine, step.joint.current
+        if mine is not None and (mine.joint, mine.pass_) == (joint.id, current.plan.name):
+            still = any(claim.client == self.client for claim in self._claims.read())
+            if still and set(mine.bolts) <= set(current.open):
+                return
+        part = part_of(joint, step.plan.passes, step.plan.bolts)
+        self._mine = self._claims.choose(lambda others: self._pick(joint, part, others))
+
+    def _pick(
+        self, joint: JointPlan, part: JointPlan, others: tuple[Claim, ...]
+    ) -> tuple[str, str, tuple[int, ...]] | None:
+        """Under the lock: the first step of the pass, by the record as it stands, that nobody has in hand."""
+        current = joint_progress(part, self.journal.refresh().entries).current
+        if current is None:
+            return None
+        name = current.plan.name
+        held = frozenset(bolt for c in others if (c.joint, c.pass_) == (joint.id, name) for bolt in c.bolts)
+        steps = current.steps(held)
+        return (joint.id, name, self._alike(joint, current.plan, steps[0][1])) if steps else None
+
+    def _alike(self, joint: JointPlan, plan: PassPlan, bolts: tuple[int, ...]) -> tuple[int, ...]:
+        """The bolts of a step that are pulled to the same value as its first; others come on their own."""
+        result = self.assessment.find("joint", joint.id)
+        first = instructed(result, joint, plan, bolts[0])
+        return tuple(bolt for bolt in bolts if instructed(result, joint, plan, bolt) == first)
+
+    def _sign_of_life(self) -> None:
+        at = self.clock()
+        due = self._renewed is None or (at - self._renewed).total_seconds() >= RENEW
+        if self._mine is not None and self._claims is not None and due:
+            self._claims.renew()
+            self._renewed = at
+
+    def take_over(self, claim: Claim) -> None:
+        """Take bolts out of another crew's hands, on purpose."""
+        assert self._claims is not None
+        self._claims.take_over(claim)
+        self._mine = next((c for c in self._claims.read() if c.client == self.client), None)
+
+    # writing
+
+    def uid(self, key: str) -> str:
+        """The uid of an instruction: the same for every tap on it."""
+        return self._uids.setdefault(key, uuid.uuid4().hex)
+
+    def store(self, entry: Entry, check: Check | None = None) -> Entry:
+        """Append, unless this is a view-only screen."""
+        if self.view_only:
+            raise RecordError("this is a view-only screen; nothing was stored")
+        return self.journal.append(entry, check)
+
+
+def _stamp(path: Path) -> tuple[int, int, int] | None:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_ino, found.st_size, found.st_mtime_ns

@@ -1,0 +1,63 @@
+"""Everything a task is chosen from, at one moment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from splitline.assess.assessment import Assessment
+from splitline.record.claims import Claim
+from splitline.record.entry import Entry, Signed
+from splitline.record.job import Job
+from splitline.record.journal import Record
+from splitline.record.order import StepState
+from splitline.record.stops import Stop
+from splitline.record.windows import WindowState
+from splitline.units import System
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """Plan, record and claims as one screen sees them."""
+
+    job: Job
+    assessment: Assessment
+    record: Record
+    alive: tuple[Entry, ...]
+    states: tuple[StepState, ...]
+    stops: tuple[Stop, ...]  # open ones
+    windows: tuple[WindowState, ...]
+    at: datetime
+    person: str
+    others: tuple[Claim, ...]
+    mine: Claim | None
+    chosen: str = ""  # step picked by hand; "": the first that can be worked on
+    view_only: bool = False
+
+    @property
+    def system(self) -> System:
+        """Units of the plan."""
+        return "US" if self.assessment.plan.us else "SI"
+
+    @property
+    def last_strike(self) -> int:
+        """Number of the latest wrong entry: what was struck is instructed anew, as another instruction."""
+        return max((e.number for e in self.record.entries if e.kind == "wrong-entry"), default=0)
+
+    def set_up(self, joint: str, pass_: str, anybody: bool = False) -> Signed | None:
+        """The set-up of this pass by this person, or by anybody."""
+        found = None
+        for entry in self.alive:
+            if isinstance(entry, Signed) and entry.act == "set-up" and (entry.joint, entry.pass_) == (joint, pass_):
+                if anybody and found is None:
+                    return entry
+                if entry.crew == self.person:
+                    found = entry
+        return found
+
+    def step(self) -> StepState | None:
+        """The step being worked on."""
+        picked = next((s for s in self.states if s.plan.id == self.chosen and s.state != "done"), None)
+        if picked is not None:
+            return picked
+        return next((s for s in self.states if s.state in ("to sign", "now", "open")), None)

@@ -1,0 +1,79 @@
+"""One instruction, as frozen data: what the fitter's screen shows and what can be done about it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from splitline.record.order import StepState
+
+Kind = Literal["stopped", "sign", "set-up", "bolts", "taken", "mounting", "plain", "nothing"]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """Large figures with a small unit behind them."""
+
+    caption: str
+    text: str
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A target at the foot of the screen: what a tap does, its words and its key."""
+
+    id: str
+    label: str
+    key: str
+    ready: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A bolt on the map."""
+
+    bolt: int
+    mark: str
+    style: str
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """A figure that can be read for this task, with what it is judged by. SI."""
+
+    what: str
+    quantity: str
+    low: float | None = None
+    high: float | None = None
+    bolt: bool = False  # of one bolt: ask which
+    typical: str = ""  # how it is judged, in words
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What is to be done now."""
+
+    kind: Kind
+    key: str  # names this very instruction: one tap on it is one entry
+    title: str = ""
+    middle: str = ""
+    right: str = ""
+    figures: tuple[Figure, ...] = ()
+    lines: tuple[tuple[str, str], ...] = ()  # text, style
+    answers: tuple[Answer, ...] = ()
+    readings: tuple[Limits, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    step: StepState | None = None
+    item: str = ""
+    joint: str = ""
+    pass_: str = ""
+    place: int = 0
+    bolts: tuple[int, ...] = ()
+    torque: float | None = None
+    pressure: float | None = None
+    share: float | None = None
+    stop: str = ""  # key of the stop that holds the work up
+    finish: bool = False  # a finishing round
+    part: str = ""  # number of a mounting step
+    aside: bool = False  # bolts set aside before, offered again

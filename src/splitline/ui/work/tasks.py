@@ -1,0 +1,92 @@
+"""What is to be done now: stops first, then signatures, then the work of the step."""
+
+from __future__ import annotations
+
+from splitline.record.order import StepState
+from splitline.ui.work.now import Now
+from splitline.ui.work.task import Answer, Task
+from splitline.ui.work.tasks_item import item_task
+from splitline.ui.work.tasks_joint import joint_task
+
+LATER = (
+    Answer("wrong", "Wrong entry", "w"),
+    Answer("stop", "Stop work", "x"),
+    Answer("more", "More", "m"),
+)
+
+
+def task_now(now: Now) -> Task:
+    """The one instruction of this screen."""
+    step = now.step()
+    item = step.plan.item if step else ""
+    stop = next((each for each in now.stops if each.item in ("", item)), None)
+    if stop is not None:
+        return Task(
+            kind="stopped",
+            key=f"stop {stop.key}",
+            title=_title(step, now),
+            middle="STOPPED",
+            lines=(
+                ("The work is stopped.", "fails"),
+                (stop.text, "strong"),
+                ("", ""),
+                ("It goes on when a named person accepts this with a reason,", "dim"),
+                ("or when the entry behind it is struck as a wrong entry.", "dim"),
+            ),
+            answers=(Answer("accept", "Accept", "a"), *LATER),
+            step=step,
+            item=item,
+            stop=stop.key,
+        )
+    if step is None:
+        return _nothing(now)
+    if step.state == "waits":
+        return Task(
+            kind="nothing",
+            key=f"waits {step.plan.id}",
+            title=step.plan.text or step.plan.id,
+            middle="waits",
+            lines=((step.why, "strong"), ("", ""), ("More › Steps goes to another step.", "dim")),
+            answers=LATER,
+            step=step,
+        )
+    if step.state == "to sign":
+        return _to_sign(step, now)
+    if step.plan.kind == "joint":
+        return joint_task(step, now, LATER)
+    return item_task(step, now, LATER)
+
+
+def _title(step: StepState | None, now: Now) -> str:
+    return (step.plan.text or step.plan.id) if step else now.job.title
+
+
+def _nothing(now: Now) -> Task:
+    waiting = [state for state in now.states if state.state == "waits"]
+    done = not waiting and bool(now.states)
+    said = "Everything in the order of work is done and signed." if done else "Nothing can be worked on now."
+    lines = [(said, "strong"), ("", "")]
+    lines += [(f"{state.plan.text or state.plan.id}: {state.why}", "dim") for state in waiting[:6]]
+    return Task("nothing", "nothing", now.job.title, "", "", (), tuple(lines), LATER)
+
+
+def _to_sign(step: StepState, now: Now) -> Task:
+    last = step.done.strftime("%H:%M") if step.done else ""
+    lines = [
+        ("HOLD POINT", "near"),
+        (f"{step.plan.text or step.plan.id}: the work is done{f', {last}' if last else ''}.", "strong"),
+        (f"To be signed by: {step.plan.hold}", "strong"),
+        ("", ""),
+        ("Nothing later in the order of work starts before that.", "dim"),
+        (f"The signature is given on {now.record.count} entries, head {now.record.head[:12]}.", "dim"),
+    ]
+    return Task(
+        kind="sign",
+        key=f"sign {step.plan.id} {now.record.count}",
+        title=step.plan.text or step.plan.id,
+        middle="hold point",
+        lines=tuple(lines),
+        answers=(Answer("sign", "Sign", "s"), *LATER),
+        step=step,
+        item=step.plan.item,
+    )

@@ -1,0 +1,229 @@
+"""Tasks of a joint: the set-up of a pass, then its bolts, a step of the order at a time."""
+
+from __future__ import annotations
+
+from splitline.assess.result import ItemResult
+from splitline.plan.model import Joint
+from splitline.record.job import JointPlan
+from splitline.record.order import StepState
+from splitline.record.progress import PassProgress
+from splitline.ui import marks
+from splitline.ui.work.now import Now
+from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
+from splitline.ui.work.values import Instructed, instructed
+from splitline.units import show
+
+TAKEN = "▫"
+NEXT = "▹"
+
+
+def pass_words(name: str) -> str:
+    """A pass as it is said."""
+    return name if name[:1].isalpha() else f"pass {name}"
+
+
+def joint_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
+    """The task of a joint's step that can be worked on."""
+    whole = now.job.joint(step.plan.item)
+    result = now.assessment.find("joint", step.plan.item)
+    title = step.plan.text or (whole.title if whole else step.plan.item)
+    current = step.joint.current if step.joint else None
+    if whole is None or current is None:
+        lines = (
+            ("The plan does not say yet how many bolts this joint has or in which order.", "missing"),
+            ("Nothing is tightened before the planner gives that.", "strong"),
+        )
+        return Task(
+            "nothing", f"unknown {step.plan.id}", title, "", "", (), lines, later, step=step, item=step.plan.item
+        )
+    if not now.view_only and now.set_up(whole.id, current.plan.name) is None:
+        return _set_up(step, whole, current, now, later, title)
+    return _bolts(step, whole, current, now, later, title, result)
+
+
+def _heading(whole: JointPlan, current: PassProgress) -> str:
+    names = [each.name for each in whole.passes]
+    place = f" of {len(names)}" if current.plan.name in names and not current.plan.finish else ""
+    share = f"   {current.plan.share * 100:.0f} %" if current.plan.share is not None else ""
+    return f"{pass_words(current.plan.name)}{place}{share}" if current.plan.name != "snug" else f"snug{share}"
+
+
+def _set_up(
+    step: StepState, whole: JointPlan, current: PassProgress, now: Now, later: tuple[Answer, ...], title: str
+) -> Task:
+    first = now.set_up(whole.id, current.plan.name, anybody=True)
+    result = now.assessment.find("joint", whole.id)
+    cautions = [(caution.text, "caution") for caution in (result.cautions if result else ())][:3]
+    asked = "tool serial" if first else "lubricant batch and tool serial"
+    lines = [
+        (f"Before {pass_words(current.plan.name)}: enter {asked}, once; then it is locked.", "strong"),
+        ("", ""),
+        ("Hands clear of the reaction arm.", "caution"),
+        ("Nobody in line with a tensioner or a stud end.", "caution"),
+        *cautions,
+        ("", ""),
+    ]
+    if first:
+        lines.append((f"Lubricant: {first.lubricant}, batch {first.batch} ({first.done_by})", "dim"))
+    return Task(
+        kind="set-up",
+        key=f"set-up {whole.id} {current.plan.name} {now.person} {now.last_strike}",
+        title=title,
+        middle=_heading(whole, current),
+        lines=tuple(lines),
+        answers=(Answer("set-up", "Set up", "enter"), *later),
+        marks=_marks(current, (), (), now),
+        step=step,
+        item=whole.id,
+        joint=whole.id,
+        pass_=current.plan.name,
+    )
+
+
+def _bolts(
+    step: StepState,
+    whole: JointPlan,
+    current: PassProgress,
+    now: Now,
+    later: tuple[Answer, ...],
+    title: str,
+    result: ItemResult | None,
+) -> Task:
+    mine = now.mine
+    bolts: tuple[int, ...] = ()
+    if mine is not None and (mine.joint, mine.pass_) == (whole.id, current.plan.name):
+        bolts = tuple(bolt for bolt in mine.bolts if bolt in current.open)
+    if not bolts and now.view_only:
+        bolts = next((left for _, left in current.steps()), ())
+    if not bolts:
+        return _taken(step, whole, current, now, later, title)
+    place = next((p for p, left in current.steps() if set(bolts) <= set(left)), 0)
+    held = _held(now, whole.id, current.plan.name)
+    rest = [left for p, left in current.steps(held) if p != place]
+    values = instructed(result, whole, current.plan, bolts[0])
+    answers = _answers(current, values)
+    noun = "STUD" if len(bolts) == 1 else "STUDS"
+    figures = [Figure(noun, " + ".join(map(str, bolts)))]
+    large, unit = values.large(now.system)
+    if large:
+        figures.append(Figure("set", large, unit))
+    return Task(
+        kind="bolts",
+        key=f"{whole.id} {current.plan.name} {bolts} {now.last_strike}",
+        title=title,
+        middle=_heading(whole, current),
+        right=f"step {place} of {len(current.plan.steps)}",
+        figures=tuple(figures),
+        lines=_lines(whole, current, now, values, rest, bolts),
+        answers=(*answers, *later),
+        readings=readings_of(now, whole.id, values),
+        marks=_marks(current, bolts, rest[0] if rest else (), now),
+        step=step,
+        item=whole.id,
+        joint=whole.id,
+        pass_=current.plan.name,
+        place=place,
+        bolts=bolts,
+        torque=values.torque,
+        pressure=values.pressure,
+        share=current.plan.share,
+        finish=current.plan.finish,
+        aside=all(bolt in current.aside for bolt in bolts),
+    )
+
+
+def _answers(current: PassProgress, values: Instructed) -> tuple[Answer, ...]:
+    if current.plan.finish:
+        return (Answer("done", "Did not move", "enter"), Answer("moved", "Nut moved", "n"))
+    known = values.torque is not None or values.pressure is not None
+    return (Answer("done", "Done", "enter", known), Answer("reading", "Reading", "r"))
+
+
+def _lines(
+    whole: JointPlan,
+    current: PassProgress,
+    now: Now,
+    values: Instructed,
+    rest: list[tuple[int, ...]],
+    bolts: tuple[int, ...],
+) -> tuple[tuple[str, str], ...]:
+    lines: list[tuple[str, str]] = []
+    if values.torque is not None and values.pressure is not None:
+        lines.append((show(values.torque, "torque", now.system), "strong"))
+    if values.torque is None and values.pressure is None:
+        lines.append(("no torque: the plan lacks an input. Not to be tightened.", "missing"))
+    if rest:
+        lines.append((f"then {' + '.join(map(str, rest[0]))}     {len(rest)} to go", ""))
+    else:
+        lines.append(("the last of this pass in your hands", ""))
+    if any(bolt in current.aside for bolt in bolts):
+        lines.append(
+            (f"set aside before: {current.aside[bolts[0]].reason if bolts[0] in current.aside else ''}", "near")
+        )
+    own = now.set_up(whole.id, current.plan.name)
+    if own is not None:
+        lines.append((f"{own.tool} {own.serial}   {own.lubricant}, batch {own.batch}", "dim"))
+    for claim in now.others:
+        if (claim.joint, claim.pass_) == (whole.id, current.plan.name):
+            lines.append((f"{TAKEN} {' + '.join(map(str, claim.bolts))} taken by {claim.crew}", "accent"))
+    return tuple(lines)
+
+
+def _held(now: Now, joint: str, pass_: str) -> frozenset[int]:
+    return frozenset(bolt for c in now.others if (c.joint, c.pass_) == (joint, pass_) for bolt in c.bolts)
+
+
+def _taken(
+    step: StepState, whole: JointPlan, current: PassProgress, now: Now, later: tuple[Answer, ...], title: str
+) -> Task:
+    lines = [("Every stud left in this pass is in another crew's hands:", "strong"), ("", "")]
+    for claim in now.others:
+        if (claim.joint, claim.pass_) == (whole.id, current.plan.name):
+            seen = "" if claim.awake(now.at) else f", its screen was last seen at {claim.seen:%H:%M}"
+            lines.append((f"{TAKEN} {' + '.join(map(str, claim.bolts))}  {claim.crew}{seen}", "accent"))
+    lines += [("", ""), ("This screen goes on by itself when they are done.", "dim")]
+    kind: Kind = "taken"
+    return Task(
+        kind=kind,
+        key=f"taken {whole.id} {current.plan.name}",
+        title=title,
+        middle=_heading(whole, current),
+        lines=tuple(lines),
+        answers=(Answer("take-over", "Take over", "t"), *later),
+        marks=_marks(current, (), (), now),
+        step=step,
+        item=whole.id,
+        joint=whole.id,
+        pass_=current.plan.name,
+    )
+
+
+def _marks(current: PassProgress, here: tuple[int, ...], coming: tuple[int, ...], now: Now) -> tuple[Mark, ...]:
+    found: dict[int, tuple[str, str]] = dict.fromkeys(current.done, (marks.DONE, "done"))
+    found |= dict.fromkeys(current.aside, (marks.ASIDE, "near"))
+    for claim in now.others:
+        if claim.pass_ == current.plan.name:
+            found |= {bolt: (TAKEN, "accent") for bolt in claim.bolts if bolt not in current.done}
+    found |= dict.fromkeys(coming, (NEXT, "next"))
+    found |= dict.fromkeys(here, (marks.NOW, "now"))
+    return tuple(Mark(bolt, mark, style) for bolt, (mark, style) in found.items())
+
+
+def readings_of(now: Now, joint: str, values: Instructed) -> tuple[Limits, ...]:
+    """What can be read on a joint, with its limits."""
+    found = next((each for each in now.assessment.plan.joints if each.id == joint), None)
+    result = now.assessment.find("joint", joint)
+    results = result.results if result else {}
+    accept = found.acceptance if isinstance(found, Joint) else None
+    low = accept.stretch_low if accept and accept.stretch_low is not None else results.get("stretch_low")
+    high = accept.stretch_high if accept and accept.stretch_high is not None else results.get("stretch_high")
+    gap = accept.gap_max if accept else None
+    return (
+        Limits("stretch", "length", low, high, bolt=True),
+        Limits(
+            "torque", "torque", accept.torque_low if accept else None, accept.torque_high if accept else None, bolt=True
+        ),
+        Limits("pressure", "pressure"),
+        Limits("gap", "length", None, gap),
+        Limits("turn", "angle", bolt=True),
+    )
