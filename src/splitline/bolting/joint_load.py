@@ -43,12 +43,12 @@ class BoltState:
 def bolt_state(preload_low: float, preload_high: float, load_factor: float, force: float, thermal: float) -> BoltState:
     """Joint diagram: clamp = F_low + ΔF_T − (1 − Φ)·F, bolt = F_high + ΔF_T + Φ·F (Shigley eq. 8-24; VDI 2230).
 
-    force: outside force per bolt N (0 or more); thermal: change of preload by temperature N. A negative residual clamp
+    force: outside force per bolt N (below 0 it closes the joint); thermal: change of preload N. A negative residual clamp
     means that the faces part, and the bolt then carries the whole outside force.
     """
     not_negative("low preload", preload_low)
     between("load factor", load_factor, 0.0, 1.0)
-    not_negative("outside force", force)
+    finite("outside force", force)
     low = preload_low + finite("thermal change", thermal)
     unload = (1.0 - load_factor) * force
     high = preload_high + thermal

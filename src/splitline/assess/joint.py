@@ -1,0 +1,156 @@
+"""A joint assessed: hardware, preload and torque, stiffness, prediction, load cases, threads and faces, tools, cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from splitline.assess import joint_bolt as jb
+from splitline.assess import joint_stiffness as js
+from splitline.assess.bench import Bench, Lines
+from splitline.assess.context import Context
+from splitline.assess.joint_accept import check_maker, put_acceptance, put_cautions
+from splitline.assess.joint_cases import Group
+from splitline.assess.joint_friction import grip_of
+from splitline.assess.joint_hardware import all_hardware
+from splitline.assess.joint_load import put_loads
+from splitline.assess.joint_scatter import Spread, put_limits, spread_of
+from splitline.assess.joint_stuff import end_modulus, member_material
+from splitline.assess.joint_tensioner import put_tensioner
+from splitline.assess.joint_threads import put_bearing, put_threads
+from splitline.assess.joint_tools import TORQUE_METHODS, Plan, check_serials, pass_plan, put_passes
+from splitline.assess.joint_types import Grip, Hardware, Material
+from splitline.assess.joint_wrench import put_wrench
+from splitline.assess.made_up import JointMadeUp, MadeUp
+from splitline.assess.result import ItemResult
+from splitline.errors import InputError
+from splitline.plan.model.joint import Joint, Target
+
+NO_TWIST = ("hydraulic tensioner", "heat")
+
+
+@dataclass(slots=True)
+class Work:
+    """One size of bolts on its way through the assessment."""
+
+    hw: Hardware
+    grip: Grip
+    target: Target | None
+    lines: Lines
+    bolt: float | None = None  # stiffness, N/m
+    member: float | None = None
+    preload: float | None = None
+    torque: float | None = None
+    stretch: float | None = None
+    preload_set: float | None = None
+    group: Group | None = None
+
+
+def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
+    """Every result and check of one joint (design §5). No side effects; what cannot be computed is said as missing."""
+    bench = Bench("joint", joint.id, joint.title)
+    if joint.bolting is None:
+        bench.missing("bolting", "bolting", ("bolting",), note="needs bolting: thread, grade, kind and clamp length")
+        put_cautions(bench, joint)
+        return bench.done()
+    plan = pass_plan(bench, joint.tightening)
+    member = member_material(bench, ctx, joint)
+    works = [_made(bench, joint, ctx, plan, member, hw) for hw in all_hardware(bench, joint, ctx)]
+    spread = spread_of(bench, ctx, joint, works[0].grip.dry)
+    _predict(bench, joint, ctx, spread, works, member)
+    for work in works:
+        _limits(bench, plan, spread, work)
+    count = joint.layout.count if joint.layout is not None else None
+    loads = put_loads(bench, joint, ctx, [work.group for work in works], member, count)
+    for work, greatest in zip(works, loads.greatest, strict=True):
+        put_threads(bench, work.lines, work.hw, greatest)
+        if work.preload is not None:
+            put_bearing(bench, work.lines, work.hw, work.preload, greatest)
+        check_maker(bench, work.hw, work.target, work.torque, work.stretch)
+        put_acceptance(bench, work.lines, work.hw, joint, work.stretch, spread.scatter)
+    check_serials(bench, ctx, joint)
+    put_cautions(bench, joint)
+    return bench.done()
+
+
+def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material, hw: Hardware) -> Work:
+    """One size made up: geometry, stiffness, preload, torque, stretch and turn, tools."""
+    size = next((s for s in joint.size if s.bolts == hw.bolts), None) if hw.of else None
+    target = size.target if size is not None and size.target is not None else joint.target
+    work = Work(hw, grip_of(ctx, joint.friction, hw), target, bench.size(hw.bolts) if hw.of else bench)
+    jb.put_geometry(work.lines, hw)
+    work.bolt = js.put_bolt_stiffness(bench, work.lines, hw, end_modulus(ctx, joint, member))
+    work.member = js.put_member_stiffness(bench, work.lines, hw, joint, member.modulus)
+    js.put_load_factor(work.lines, work.bolt, work.member)
+    work.preload = jb.put_preload(bench, work.lines, hw, work.grip, target, work.bolt)
+    if work.preload is not None:
+        try:
+            _tightened(bench, joint, plan, work, work.preload)
+        except InputError as error:
+            bench.missing("torque", "torque" + hw.of, (), note=str(error))
+    return work
+
+
+def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: float) -> None:
+    hw, lines = work.hw, work.lines
+    jb.put_stress(bench, lines, hw, preload)
+    by_torque = plan.method in (None, *TORQUE_METHODS)
+    work.torque = jb.put_torque(bench, lines, hw, work.grip, preload, by_torque)
+    if plan.method not in NO_TWIST:
+        jb.put_combined(bench, lines, hw, work.grip, preload)
+    if work.bolt is not None:
+        work.stretch = js.put_stretch(lines, preload, work.bolt)
+        if work.member is not None:
+            js.put_turn(lines, hw, preload, plan.snug, work.bolt, work.member)
+            js.put_heat(lines, hw, preload, work.bolt, work.member)
+    put_passes(bench, lines, plan, work.torque, preload)
+    if plan.method == "hydraulic tensioner":
+        work.preload_set = put_tensioner(bench, lines, joint, hw, plan, preload, work.stretch)
+    elif by_torque and work.torque is not None:
+        jb.put_friction_ends(bench, lines, hw, work.grip, work.torque, preload)
+        if plan.method is not None:
+            work.preload_set = put_wrench(bench, lines, joint, plan, hw.of, work.torque, preload)
+
+
+def _predict(bench: Bench, joint: Joint, ctx: Context, spread: Spread, works: list[Work], member: Material) -> None:
+    """Hand the joint as made up to the prediction of tightening, which puts its own results on the bench."""
+    try:
+        from splitline.assess.tightening import add_tightening
+    except ModuleNotFoundError:
+        return
+
+    sizes = tuple(
+        MadeUp(
+            bolts=work.hw.bolts,
+            first=work.hw.first,
+            thread=work.hw.thread,
+            section=work.hw.section,
+            clamp_length=work.hw.clamp_length,
+            modulus=work.hw.material.modulus,
+            yield_strength=work.hw.yield_strength,
+            bolt_stiffness=work.bolt,
+            member_stiffness=work.member,
+            preload=work.preload,
+            torque=work.torque,
+        )
+        for work in works
+    )
+    count = joint.layout.count if joint.layout is not None else None
+    gasketed = joint.load is not None and joint.load.seal == "gasket"
+    made_up = JointMadeUp(count, sizes, spread.scatter, spread.relaxation, gasketed, member.modulus)
+    bench.extra["made_up"] = made_up
+    add_tightening(bench, joint, made_up, ctx)
+
+
+def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
+    """Low and high preload, the overload check, and the group the load cases work with."""
+    if work.preload is None:
+        return
+    hw, twisting = work.hw, plan.method not in NO_TWIST
+    low, high = put_limits(bench, work.lines, spread, work.preload, work.preload_set)
+    try:
+        twist = jb.put_high(bench, work.lines, hw, work.grip, work.torque if twisting else None, high)
+    except InputError as error:
+        bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=str(error), kind="stress")
+        twist = 0.0
+    if work.bolt is not None and work.member is not None:
+        work.group = Group(hw, work.preload, low, high, work.bolt, work.member, twist or 0.0, work.lines)

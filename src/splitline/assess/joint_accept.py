@@ -1,0 +1,100 @@
+"""The maker's figures, what readings are accepted by, and the cautions of a joint."""
+
+from __future__ import annotations
+
+from splitline.assess.bench import Bench, Lines
+from splitline.assess.joint_types import Hardware
+from splitline.plan.model.joint import Joint, Target
+from splitline.plan.model.tightening import Acceptance
+from splitline.units import show
+
+MAKER_APART = 0.10
+DERIVED = "target and scatter of the method"
+
+
+def check_maker(bench: Bench, hw: Hardware, target: Target | None, torque: float | None, stretch: float | None) -> None:
+    """Own torque and stretch against the maker's; more than 10 % apart deserves a second look."""
+    if target is None:
+        return
+    source = target.source or "maker's figure; no drawing is named"
+    for key, what, kind, maker, own, needs in (
+        ("maker_torque", "torque", "torque", target.maker_torque, torque, "friction.lubricant"),
+        ("maker_stretch", "stretch", "length", target.maker_stretch, stretch, "bolting.clamp_length"),
+    ):
+        if maker is None:
+            continue
+        title = f"own {what} against the maker's{hw.of}"
+        if own is None:
+            bench.missing(
+                key, title, (needs,), source, f"own {what} cannot be computed: see the checks above", kind=kind
+            )
+            continue
+        apart = own / maker - 1.0
+        said = f"own {show(own, kind)}, maker {show(maker, kind)}: {apart:+.0%}"
+        if abs(apart) > MAKER_APART + 1e-9:
+            bench.near(
+                key, title, source, f"{said}, more than 10 % apart: ask which friction and stress the maker took"
+            )
+        else:
+            bench.passes(key, title, source, said)
+
+
+def put_acceptance(
+    bench: Bench, lines: Lines, hw: Hardware, joint: Joint, stretch: float | None, scatter: float | None
+) -> None:
+    """Limits of the stretch readings: given, or from target and scatter; the target must lie between given ones."""
+    accept = joint.acceptance if not hw.of else None
+    if stretch is None:
+        return
+    low = _end(bench, lines, hw, "stretch_low", accept, stretch, None if scatter is None else 1.0 - scatter)
+    high = _end(bench, lines, hw, "stretch_high", accept, stretch, None if scatter is None else 1.0 + scatter)
+    if accept is None:
+        return
+    title = "stretch at target within what is accepted"
+    if accept.stretch_low is not None and low is not None:
+        bench.at_least("stretch_low", title + ", low end", low, stretch, "length", "acceptance of the plan")
+    if accept.stretch_high is not None and high is not None:
+        bench.at_most("stretch_high", title + ", high end", stretch, high, "length", "acceptance of the plan")
+
+
+def _end(
+    bench: Bench, lines: Lines, hw: Hardware, key: str, accept: Acceptance | None, stretch: float, share: float | None
+) -> float | None:
+    given: float | None = getattr(accept, key) if accept is not None else None
+    if given is not None:
+        lines.put(key, given, {}, formula="as given", source="acceptance of the plan")
+        return given
+    if share is None:
+        return None
+    value = share * stretch
+    lines.put(key, value, {"ΔL": (stretch, "length"), "share": (share, "share")}, formula="share·ΔL", source=DERIVED)
+    bench.default(f"acceptance.{key}{hw.of}", show(value, "length"), DERIVED)
+    return value
+
+
+def put_cautions(bench: Bench, joint: Joint) -> None:
+    """Ways to be hurt while this joint is closed."""
+    method = joint.tightening.method if joint.tightening is not None else None
+    bench.caution("pinch")
+    bench.caution("no-live-tightening")
+    if method == "hydraulic wrench":
+        bench.caution("reaction-arm")
+        bench.caution("hydraulic-energy")
+        bench.caution("oil-injection")
+    if method == "hydraulic tensioner":
+        energy = bench.get("stored_energy")
+        bench.caution("tensioner-line", f"One stud stores {show(energy, 'energy')} at target." if energy else "")
+        bench.caution("hydraulic-energy")
+        bench.caution("oil-injection")
+    if method == "heat":
+        rise = bench.get("heat_rise")
+        bench.caution(
+            "hot-parts", f"Studs {show(rise, 'temperature_difference')} hotter than the casing." if rise else ""
+        )
+        bench.note(
+            "Heat once, turn by the angle, let cool to ambient, then measure the stretch. Never re-heat a hot stud."
+        )
+    if joint.hidden:
+        bench.caution("hidden-bolts")
+    if any("test" in case.name.casefold() for case in joint.case):
+        bench.caution("stored-gas")

@@ -1,0 +1,262 @@
+"""One size of bolts: geometry, preload from its target, torque, stresses and what the scatter does to them."""
+
+from __future__ import annotations
+
+from splitline.assess.bench import Bench, Lines
+from splitline.assess.joint_types import Grip, Hardware
+from splitline.bolting import torque as tq
+from splitline.bolting.ranges import positive
+from splitline.errors import InputError
+from splitline.plan.model.joint import Target
+from splitline.units import show
+
+ASME_AREA = "π/4·(d − 0.9743/n)²"
+LIMIT_YIELD = "yield of the bolt; usage over 0.90 is shown as near (VDI 2230-1:2003 tightens to 90 % of yield)"
+
+
+def put_geometry(lines: Lines, hw: Hardware) -> None:
+    """Areas and diameters of the thread and the least section."""
+    thread = hw.thread
+    if thread is None:
+        return
+    d_p = {"d": (thread.d, "length"), "P": (thread.pitch, "length")}
+    lines.put("stress_area", thread.stress_area, d_p, formula=ASME_AREA if thread.form == "unified" else "")
+    lines.put("pitch_diameter", thread.pitch_diameter, d_p)
+    lines.put("minor_diameter", thread.minor_diameter, d_p)
+    if hw.section is not None:
+        puts = {"d_s": (thread.stress_diameter, "length"), "bore": (hw.bore, "length")}
+        lines.put("least_area", hw.section.area, {**puts, "d_shank": (hw.shank_diameter, "length")})
+    lines.put("hole_diameter", hw.hole)
+    lines.put("bearing_diameter", hw.bearing)
+    lines.put("across_flats", hw.across_flats)
+
+
+def torque_factor(hw: Hardware, grip: Grip) -> float | None:
+    """T/F, m, at nominal friction; None where something is missing."""
+    if hw.thread is None:
+        return None
+    if grip.nut_factor is not None:
+        return grip.nut_factor * hw.thread.d
+    if grip.nominal is None or hw.bearing is None or hw.hole is None:
+        return None
+    return tq.torque_factor(hw.thread, grip.nominal, hw.bearing, hw.hole)
+
+
+def put_preload(
+    bench: Bench, lines: Lines, hw: Hardware, grip: Grip, target: Target | None, stiffness: float | None
+) -> float | None:
+    """Target preload from whichever target is given; a missing check says what it lacks."""
+    title = "target preload" + hw.of
+    given = [] if target is None else [n for n in _WAYS if getattr(target, n) is not None]
+    if target is None or not given:
+        bench.missing(
+            "preload",
+            title,
+            ("target",),
+            note="give one target: bolt_stress, yield_fraction, preload, torque or stretch",
+        )
+        return None
+    if hw.thread is None:
+        bench.missing("preload", title, ("bolting.thread",), note="needs bolting.thread")
+        return None
+    try:
+        load, puts, formula, needs = _WAYS[given[0]](hw, grip, target, stiffness)
+    except InputError as error:
+        bench.missing("preload", title, (), note=str(error))
+        return None
+    if load is None:
+        bench.missing("preload", title, needs, note=f"target.{given[0]} needs " + ", ".join(needs))
+        return None
+    source = f"target: {target.source}" if target.source else "target of the plan"
+    lines.put("preload", positive("target preload", load), puts, formula=formula, source=source)
+    return load
+
+
+_Way = tuple[float | None, dict[str, tuple[float | str | None, str]], str, tuple[str, ...]]
+
+
+def _from_stress(hw: Hardware, _grip: Grip, target: Target, _stiffness: float | None) -> _Way:
+    stress, area = target.bolt_stress, hw.thread.stress_area if hw.thread else None
+    if stress is None or area is None:
+        return None, {}, "", ("bolting.thread",)
+    return stress * area, {"σ": (stress, "stress"), "A_s": (area, "area")}, "σ·A_s", ()
+
+
+def _from_yield(hw: Hardware, _grip: Grip, target: Target, _stiffness: float | None) -> _Way:
+    share, section, strength = target.yield_fraction, hw.section, hw.yield_strength
+    if share is None or section is None or strength is None:
+        return None, {}, "", ("bolting.grade",)
+    puts = {"share": (share, "share"), "R_e": (strength, "stress"), "A_min": (section.area, "area")}
+    return share * strength * section.area, {**puts}, "share·R_e·A_min", ()
+
+
+def _from_preload(_hw: Hardware, _grip: Grip, target: Target, _stiffness: float | None) -> _Way:
+    return target.preload, {"F": (target.preload, "force")}, "as given", ()
+
+
+def _from_torque(hw: Hardware, grip: Grip, target: Target, _stiffness: float | None) -> _Way:
+    factor, torque = torque_factor(hw, grip), target.torque
+    if factor is None or torque is None:
+        return None, {}, "", grip.needs or _face_needs(hw)
+    return torque / factor, {"T": (torque, "torque"), "T/F": (factor, "length")}, "T / (T/F)", ()
+
+
+def _from_stretch(_hw: Hardware, _grip: Grip, target: Target, stiffness: float | None) -> _Way:
+    stretch = target.stretch
+    if stretch is None or stiffness is None:
+        return None, {}, "", ("bolting.clamp_length", "bolting.modulus")
+    return stretch * stiffness, {"ΔL": (stretch, "length"), "k_b": (stiffness, "stiffness")}, "ΔL·k_b", ()
+
+
+_WAYS = {
+    "bolt_stress": _from_stress,
+    "yield_fraction": _from_yield,
+    "preload": _from_preload,
+    "torque": _from_torque,
+    "stretch": _from_stretch,
+}
+
+
+def _face_needs(hw: Hardware) -> tuple[str, ...]:
+    return tuple(
+        f"bolting.{name}"
+        for name, value in (("bearing_diameter", hw.bearing), ("hole_diameter", hw.hole))
+        if value is None
+    )
+
+
+def put_stress(bench: Bench, lines: Lines, hw: Hardware, preload: float) -> None:
+    """Axial stress on stress area and least area, and its share of yield."""
+    thread, section = hw.thread, hw.section
+    if thread is None:
+        return
+    force = (preload, "force")
+    lines.put("bolt_stress", preload / thread.stress_area, {"F": force, "A_s": (thread.stress_area, "area")})
+    if section is None:
+        return
+    stress = preload / section.area
+    lines.put("least_area_stress", stress, {"F": force, "A_min": (section.area, "area")})
+    title = "stress at target on the least area" + hw.of
+    if hw.yield_strength is None:
+        bench.missing("yield_usage", title, ("bolting.grade",), note="needs bolting.grade or bolting.yield_strength")
+        return
+    puts = {"F": force, "A_min": (section.area, "area"), "R_e": (hw.yield_strength, "stress")}
+    lines.put("yield_usage", stress / hw.yield_strength, {**puts})
+    bench.at_most("yield_usage", title, stress, hw.yield_strength, "stress", f"yield: {hw.strength_source}")
+
+
+def put_torque(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, preload: float, needed: bool) -> float | None:
+    """Torque and nut factor at target; ``needed`` where the method is by torque: then a missing friction is said."""
+    thread = hw.thread
+    factor = torque_factor(hw, grip)
+    if thread is None or factor is None:
+        needs = grip.needs or _face_needs(hw)
+        if needed and thread is not None:
+            bench.missing("torque", "torque" + hw.of, needs, note=grip.note or "needs " + ", ".join(needs))
+        return None
+    torque = preload * factor
+    if grip.nut_factor is not None:
+        puts = {"K": (grip.nut_factor, "number"), "F": (preload, "force"), "d": (thread.d, "length")}
+        lines.put("torque", torque, {**puts}, formula="K·F·d", source=f"short form; {grip.source}")
+    elif grip.nominal is not None and hw.bearing is not None and hw.hole is not None:
+        mean = tq.mean_bearing_diameter(hw.bearing, hw.hole)
+        lines.put(
+            "torque",
+            torque,
+            {
+                "F": (preload, "force"), "d2": (thread.pitch_diameter, "length"), "tan λ": (thread.lead_tangent, "number"),
+                "μ_t": (grip.nominal.thread, "number"), "μ_b": (grip.nominal.bearing, "number"), "D_m": (mean, "length"),
+            },
+            formula="F·[(d2/2)·(tan λ + μ_t sec 30°)/(1 − μ_t tan λ sec 30°) + μ_b·D_m/2]",
+            source=f"Shigley, Mechanical Engineering Design, 9th ed., eq. 8-26; friction: {grip.source}",
+        )  # fmt: skip
+    k = factor / thread.d
+    lines.put("nut_factor", k, {"T": (torque, "torque"), "F": (preload, "force"), "d": (thread.d, "length")})
+    if needed:
+        _plausible(bench, hw, k)
+    return torque
+
+
+def _plausible(bench: Bench, hw: Hardware, k: float) -> None:
+    title, basis = "nut factor" + hw.of, "0.10 to 0.22 is usual; common practice, no published source"
+    if 0.10 <= k <= 0.22:
+        return
+    bench.near("nut_factor", title, basis, f"K = {k:.3f} is outside 0.10 to 0.22: check the friction for these threads")
+
+
+def put_combined(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, preload: float) -> None:
+    """Torsion and combined stress while tightening at target (nominal friction)."""
+    thread, section = hw.thread, hw.section
+    if thread is None or section is None:
+        return
+    if grip.nominal is None:
+        if grip.nut_factor is not None:
+            bench.note(
+                "Torsion cannot be told from a nut factor alone here: " + (grip.note or "no friction class is given")
+            )
+        return
+    factor = tq.thread_torque_factor(thread, grip.nominal.thread)
+    moment = preload * factor
+    lines.put(
+        "thread_torque",
+        moment,
+        {
+            "F": (preload, "force"),
+            "d2": (thread.pitch_diameter, "length"),
+            "tan λ": (thread.lead_tangent, "number"),
+            "μ_t": (grip.nominal.thread, "number"),
+        },
+    )
+    twist = tq.torsion_stress(moment, section)
+    lines.put(
+        "torsion_stress",
+        twist,
+        {"M_G": (moment, "torque"), "d": (section.outer, "length"), "b": (section.bore, "length")},
+    )
+    axial = preload / section.area
+    lines.put("combined_stress", tq.combined_stress(axial, twist), {"σ_min": (axial, "stress"), "τ": (twist, "stress")})
+
+
+def put_high(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torque: float | None, high: float) -> float | None:
+    """Worst pair for overload: the high preload with the low friction that gives it at this torque. Returns its torsion."""
+    thread, section, strength = hw.thread, hw.section, hw.yield_strength
+    if thread is None or section is None:
+        return None
+    twist = 0.0
+    if torque is not None and grip.nominal is not None and hw.bearing is not None and hw.hole is not None:
+        scale = tq.friction_scale(torque, high, thread, grip.nominal, hw.bearing, hw.hole)
+        twist = tq.torsion_stress(high * tq.flank_torque_factor(thread, scale * grip.nominal.thread), section)
+    combined = tq.combined_stress(high / section.area, twist)
+    puts = {"F_high": (high, "force"), "A_min": (section.area, "area"), "τ": (twist, "stress")}
+    lines.put("combined_stress_high", combined, {**puts})
+    if strength is not None:
+        title = "overload while tightening: high preload, low friction" + hw.of
+        bench.at_most("combined_stress", title, combined, strength, "stress", LIMIT_YIELD)
+    return twist
+
+
+def put_friction_ends(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torque: float, preload: float) -> None:
+    """What the same torque gives at both ends of the lubricant's range: information beside the scatter, never on top."""
+    for key, mu, k in (
+        ("preload_friction_high", grip.high, grip.nut_factor_high),
+        ("preload_friction_low", grip.low, grip.nut_factor_low),
+    ):
+        factor = _end_factor(hw, grip, mu, k)
+        if factor is not None:
+            lines.put(key, torque / factor, {"T": (torque, "torque"), "T/F": (factor, "length")}, source=grip.source)
+    low, high = lines.get("preload_friction_high"), lines.get("preload_friction_low")
+    if low is not None and high is not None and preload > 0.0 and lines is bench:
+        bench.note(
+            f"At {show(torque, 'torque')} the lubricant's own range of friction gives {show(low, 'force')} to "
+            f"{show(high, 'force')}. The scatter of the method already contains friction; it is not added on top."
+        )
+
+
+def _end_factor(hw: Hardware, grip: Grip, mu: tq.Friction | None, k: float | None) -> float | None:
+    if hw.thread is None:
+        return None
+    if grip.nut_factor is not None:
+        return None if k is None else k * hw.thread.d
+    if mu is None or hw.bearing is None or hw.hole is None:
+        return None
+    return tq.torque_factor(hw.thread, mu, hw.bearing, hw.hole)

@@ -1,0 +1,209 @@
+"""Stiffness of one size of bolts and its members, and what follows: stretch, nut turn, heating, stored energy."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+from splitline.assess.bench import Bench, Lines
+from splitline.assess.joint_types import Hardware
+from splitline.bolting import stiffness as st
+from splitline.bolting import stretch as sx
+from splitline.library.curves import REFERENCE
+from splitline.plan.model.joint import Joint
+from splitline.units import show
+
+_ENDS = {
+    "stud": (st.NUT, st.TAPPED),
+    "through-stud": (st.NUT, st.NUT),
+    "bolt": (st.HEX_HEAD, st.NUT),
+    "cap-screw": (st.SOCKET_HEAD, st.TAPPED),
+}
+LAYER_TOLERANCE = 0.01  # share of the clamp length by which layers may miss it (washers, paint)
+
+
+def put_bolt_stiffness(bench: Bench, lines: Lines, hw: Hardware, member_modulus: float | None) -> float | None:
+    """k_b; a missing clamp length or modulus is said once, by the check for stretch."""
+    needs = [f"bolting.{n}" for n, v in (("thread", hw.thread), ("clamp_length", hw.clamp_length)) if v is None]
+    if hw.material.modulus is None:
+        needs.append("bolting.modulus")
+    title = "stretch and stiffness of the bolt" + hw.of
+    if needs or hw.thread is None or hw.clamp_length is None or hw.material.modulus is None:
+        bench.missing("stretch", title, needs, note="needs " + ", ".join(needs))
+        return None
+    with bench.guard("stretch", title):
+        shank = min(hw.shank_length or 0.0, hw.clamp_length)
+        bolt = st.Bolt(
+            hw.thread,
+            hw.material.modulus,
+            hw.clamp_length,
+            hw.shank_diameter,
+            shank,
+            hw.bore,
+            _ENDS[hw.kind],
+            member_modulus,
+        )
+        parts = st.bolt_compliances(bolt)
+        total = math.fsum(parts.values())
+        source = "VDI 2230-1:2003, 5.1.1; parts in m/N: " + ", ".join(f"{n} {v:.3g}" for n, v in parts.items())
+        puts = {"E_b": (hw.material.modulus, "modulus"), "L": (hw.clamp_length, "length"), "L_shank": (shank, "length")}
+        lines.put("bolt_stiffness", 1.0 / total, {**puts, "d3": (hw.thread.minor_diameter, "length")}, source=source)
+        return 1.0 / total
+    return None
+
+
+def put_member_stiffness(bench: Bench, lines: Lines, hw: Hardware, joint: Joint, modulus: float | None) -> float | None:
+    """k_m from the layers given, or from one layer of the member's modulus over the clamp length."""
+    title = "stiffness of the clamped parts" + hw.of
+    layers, needs = _layers(bench, hw, joint, modulus)
+    if hw.bearing is None:
+        needs.append("bolting.bearing_diameter")
+    if hw.hole is None:
+        needs.append("bolting.hole_diameter")
+    if needs or hw.bearing is None or hw.hole is None or hw.clamp_length is None:
+        bench.missing("member_stiffness", title, needs, note="needs " + ", ".join(needs))
+        return None
+    with bench.guard("member_stiffness", title):
+        value = st.member_stiffness(layers, hw.bearing, hw.hole, hw.through)
+        sleeve = min(layer.diameter for layer in layers)
+        lines.put(
+            "member_stiffness",
+            value,
+            {
+                "d_w": (hw.bearing, "length"),
+                "d_h": (hw.hole, "length"),
+                "sleeve": (sleeve, "length"),
+                "L": (hw.clamp_length, "length"),
+                "half angle": (st.HALF_ANGLE, "angle"),
+                "layers": (float(len(layers)), "count"),
+            },
+        )
+        return value
+    return None
+
+
+def _layers(bench: Bench, hw: Hardware, joint: Joint, modulus: float | None) -> tuple[list[st.Layer], list[str]]:
+    needs = [] if hw.clamp_length is not None else ["bolting.clamp_length"]
+    if not joint.layer:
+        if modulus is None:
+            needs.append("member.modulus")
+        if needs or hw.clamp_length is None or modulus is None:
+            return [], needs
+        return [st.Layer(hw.clamp_length, modulus, sleeve_diameter(bench, hw, joint))], []
+    layers = []
+    for number, layer in enumerate(joint.layer):
+        stiff = layer.modulus if layer.modulus is not None else modulus
+        if layer.thickness is None:
+            needs.append(f"layer.{number}.thickness")
+        elif stiff is None:
+            needs.append(f"layer.{number}.modulus")
+        else:
+            wide = layer.diameter if layer.diameter is not None else sleeve_diameter(bench, hw, joint)
+            layers.append(st.Layer(layer.thickness, stiff, wide))
+    _check_layers(bench, hw, layers, len(joint.layer))
+    return layers, needs
+
+
+def _check_layers(bench: Bench, hw: Hardware, layers: list[st.Layer], wanted: int) -> None:
+    if hw.clamp_length is None or len(layers) != wanted or hw.of:
+        return
+    total = math.fsum(layer.thickness for layer in layers)
+    if abs(total - hw.clamp_length) > LAYER_TOLERANCE * hw.clamp_length:
+        bench.fails(
+            "layers",
+            "layers against clamp length",
+            "geometry",
+            f"the layers add up to {show(total, 'length')}, the clamp length is {show(hw.clamp_length, 'length')}",
+        )
+
+
+def sleeve_diameter(bench: Bench, hw: Hardware, joint: Joint) -> float:
+    """Diameter of material one bolt has to itself: the bolt spacing or the width of the face, whichever is less."""
+    found = [value for value in (_spacing(joint), _face_width(joint)) if value is not None]
+    if found:
+        return min(found)
+    d = hw.thread.d if hw.thread is not None else 0.0
+    bench.default(
+        "layer.diameter", show(3.0 * d, "length"), "3 d round each bolt: layout and member give no spacing or width"
+    )
+    return 3.0 * d
+
+
+def _spacing(joint: Joint) -> float | None:
+    layout = joint.layout
+    if layout is None:
+        return None
+    if layout.shape == "circle" and layout.bolts and layout.diameter:
+        return layout.diameter * math.sin(math.pi / layout.bolts)
+    if layout.side_a is not None and len(layout.side_a) > 1:
+        return min(b - a for a, b in pairwise(layout.side_a))
+    return None
+
+
+def _face_width(joint: Joint) -> float | None:
+    member = joint.member
+    if member is None:
+        return None
+    if member.outer_diameter and member.inner_diameter:
+        return 0.5 * (member.outer_diameter - member.inner_diameter)
+    return member.flange_width
+
+
+def put_load_factor(lines: Lines, bolt: float | None, member: float | None) -> float | None:
+    """Φ."""
+    if bolt is None or member is None:
+        return None
+    value = st.load_factor(bolt, member)
+    lines.put("load_factor", value, {"k_b": (bolt, "stiffness"), "k_m": (member, "stiffness")})
+    return value
+
+
+def put_stretch(lines: Lines, preload: float, bolt: float) -> float:
+    """Stretch at target and the energy a bolt stores."""
+    value = sx.stretch(preload, bolt)
+    puts = {"F": (preload, "force"), "k_b": (bolt, "stiffness")}
+    lines.put("stretch", value, {**puts})
+    lines.put("stored_energy", sx.strain_energy(preload, bolt), {**puts})
+    return value
+
+
+def put_turn(lines: Lines, hw: Hardware, preload: float, snug: float, bolt: float, member: float) -> None:
+    """Nut turn and run-down from a defined snug."""
+    if hw.thread is None:
+        return
+    load = snug * preload
+    puts = {
+        "F": (preload, "force"), "F_snug": (load, "force"), "k_b": (bolt, "stiffness"), "k_m": (member, "stiffness"),
+    }  # fmt: skip
+    angle = sx.turn_angle(preload, load, bolt, member, hw.thread.pitch)
+    lines.put("turn_angle", angle, {**puts, "P": (hw.thread.pitch, "length")})
+    lines.put("nut_advance", sx.nut_advance(preload, load, bolt, member), {**puts})
+
+
+def put_heat(lines: Lines, hw: Hardware, preload: float, bolt: float, member: float) -> None:
+    """Rise of the bolt above the clamped parts that lets the nut be run down for the whole preload.
+
+    The coefficient is the mean from 20 °C to the heated bolt, found by one repetition.
+    """
+    material, length = hw.material, hw.clamp_length
+    if length is None or (material.expansion is None and material.expansion_curve is None):
+        return
+    gap = sx.nut_advance(preload, 0.0, bolt, member)
+    alpha = material.expansion
+    curve = material.expansion_curve
+    if alpha is None and curve is not None:
+        first = sx.heat_rise(gap, length, curve.at(REFERENCE))
+        alpha = curve.known_at(REFERENCE + first)
+    if alpha is None:
+        return
+    lines.put(
+        "heat_rise",
+        sx.heat_rise(gap, length, alpha),
+        {
+            "F": (preload, "force"),
+            "k_b": (bolt, "stiffness"),
+            "k_m": (member, "stiffness"),
+            "α_b": (alpha, "expansion"),
+            "L": (length, "length"),
+        },
+    )

@@ -1,0 +1,132 @@
+"""Hydraulic tensioners: pressure per pass, load loss, stress while pulled, protrusion, stroke, groups."""
+
+from __future__ import annotations
+
+from splitline.assess.bench import Bench, Lines
+from splitline.assess.joint_tools import PRACTICE, Plan, check_step, rounded, tool_name
+from splitline.assess.joint_types import Hardware
+from splitline.bolting import tools as tl
+from splitline.plan.model.joint import Joint
+from splitline.plan.model.tightening import Tool
+from splitline.units import show
+
+COVERAGE = 0.5
+
+
+def put_tensioner(
+    bench: Bench, lines: Lines, joint: Joint, hw: Hardware, plan: Plan, preload: float, stretch: float | None
+) -> float | None:
+    """Pressures and checks of the tensioners; returns the preload from the last set value."""
+    if not hw.of:
+        check_step(bench, plan, "pressure")
+        _groups(bench, joint)
+    _protrusion(bench, hw)
+    tools = joint.tightening.tool if joint.tightening is not None else ()
+    sized = [(number, tool) for number, tool in enumerate(tools, 1) if tool.piston_area is not None]
+    title = "tensioner pressure" + hw.of
+    if not sized:
+        if tools:
+            needs = ("tightening.tool.piston_area",)
+            bench.missing("tensioner_pressure", title, needs, note="needs the tensioner's piston_area", kind="pressure")
+        return None
+    number, tool = sized[0]
+    loss = _loss(bench, lines, hw, tool)
+    if loss is None:
+        bench.missing(
+            "tensioner_pressure", title, ("bolting.clamp_length",), note="needs bolting.clamp_length", kind="pressure"
+        )
+        return None
+    _equal(bench, sized, hw)
+    return _pressures(bench, lines, hw, plan, tool, number, loss, preload, stretch)
+
+
+def _loss(bench: Bench, lines: Lines, hw: Hardware, tool: Tool) -> float | None:
+    if tool.loss is not None:
+        lines.put("tensioner_loss", tool.loss, {}, formula="as given", source="plan")
+        return tool.loss
+    if hw.thread is None or hw.clamp_length is None:
+        return None
+    loss = tl.tensioner_loss(hw.thread.d, hw.clamp_length)
+    lines.put("tensioner_loss", loss, {"d": (hw.thread.d, "length"), "L": (hw.clamp_length, "length")})
+    bench.default("tightening.tool.loss" + hw.of, f"{loss:.3f}", f"1.01 + d/L, not under 1.1; {PRACTICE}")
+    return loss
+
+
+def _pressures(
+    bench: Bench,
+    lines: Lines,
+    hw: Hardware,
+    plan: Plan,
+    tool: Tool,
+    number: int,
+    loss: float,
+    preload: float,
+    stretch: float | None,
+) -> float | None:
+    area, name = tool.piston_area, tool_name(tool, number)
+    if area is None:
+        return None
+    pressure = tl.tensioner_pressure(preload, loss, area)
+    puts = {"F": (preload, "force"), "loss": (loss, "number"), "A_piston": (area, "area")}
+    lines.put("tensioner_pressure", pressure, {**puts})
+    sets = [rounded(share * pressure, "pressure", plan.step) for share in plan.passes]
+    lines.put("set_passes", sets)
+    lines.put("set_is_pressure", 1)
+    if plan.snug > 0.0:
+        lines.put("set_snug", rounded(plan.snug * pressure, "pressure", plan.step))
+    top = max(plan.passes)
+    title = f"pressure of {name}{hw.of}"
+    if tool.pressure_max is None:
+        field = (f"tightening.tool.{number - 1}.pressure_max",)
+        bench.missing("tool_range", title, field, "the tool's own limit", f"greatest pressure of {name} is not given")
+    else:
+        limit = tool.pressure_max
+        bench.at_most("tool_range", title, top * pressure, limit, "pressure", "the tool's own limit")
+    if hw.section is not None:
+        pull = tl.stress_at_pull(preload, loss, hw.section.area)
+        puts = {"F": (preload, "force"), "loss": (loss, "number"), "A_min": (hw.section.area, "area")}
+        lines.put("stress_at_pull", pull, {**puts})
+        if hw.yield_strength is not None:
+            what = f"stress while the tensioner pulls{hw.of}"
+            basis = f"yield: {hw.strength_source}; load loss {loss:.3f}"
+            bench.at_most("stress_at_pull", what, top * pull, hw.yield_strength, "stress", basis)
+    if tool.stroke is not None and stretch is not None:
+        basis = "stretch while pulled, all slack taken up; the tool's stroke"
+        bench.at_most("stroke", f"stroke of {name}{hw.of}", top * loss * stretch, tool.stroke, "length", basis)
+    reached = tl.preload_from_pressure(sets[-1], loss, area)
+    puts = {"set value": (sets[-1], "pressure"), "loss": (loss, "number"), "A_piston": (area, "area")}
+    lines.put("preload_set", reached, {**puts}, formula="p_set·A_piston / loss", source="set value rounded down")
+    return reached
+
+
+def _equal(bench: Bench, sized: list[tuple[int, Tool]], hw: Hardware) -> None:
+    """Tensioners at work together hang on one pump: their piston areas must be equal."""
+    areas = [tool.piston_area or 0.0 for _, tool in sized]
+    if len(areas) < 2 or hw.of or max(areas) - min(areas) <= 0.02 * max(areas):
+        return
+    said = ", ".join(f"{tool_name(tool, n)} {show(tool.piston_area or 0.0, 'area')}" for n, tool in sized)
+    note = f"{said}: unequal tensioners on one pump are refused"
+    bench.fails("one_pump", "tensioners on one pump", f"equal piston areas; {PRACTICE}", note)
+
+
+def _protrusion(bench: Bench, hw: Hardware) -> None:
+    """Thread above the nut for the tensioner to grip."""
+    if hw.thread is None:
+        return
+    title, basis = "thread above the nut for the tensioner" + hw.of, f"1.0 d; {PRACTICE}"
+    if hw.protrusion is None:
+        needs = ("bolting.stud_protrusion",)
+        bench.missing("stud_protrusion", title, needs, basis, "needs bolting.stud_protrusion", "at least", "length")
+        return
+    bench.at_least("stud_protrusion", title, tl.protrusion_needed(hw.thread.d), hw.protrusion, "length", basis)
+
+
+def _groups(bench: Bench, joint: Joint) -> None:
+    count = joint.layout.count if joint.layout is not None else None
+    coverage = joint.tightening.coverage if joint.tightening is not None else None
+    if coverage is None:
+        bench.default("tightening.coverage", f"{COVERAGE:g}", PRACTICE)
+        coverage = COVERAGE
+    if count is not None:
+        puts = {"bolts": (float(count), "count"), "coverage": (coverage, "share")}
+        bench.put("tensioner_groups", tl.coverage_groups(count, coverage), {**puts})

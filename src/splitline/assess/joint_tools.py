@@ -1,0 +1,170 @@
+"""Passes, set values and tools of a joint."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from splitline.assess.bench import Bench, Lines
+from splitline.assess.context import Context
+from splitline.bolting import tools as tl
+from splitline.errors import InputError
+from splitline.plan.model.joint import Joint
+from splitline.plan.model.tightening import Tightening, Tool
+from splitline.units import show
+
+SNUG, PASSES = 0.1, (0.3, 0.6, 1.0)
+PRACTICE = "common practice, no published source"
+ISO6789 = "ISO 6789: hand torque tools from 20 % of their range on; hydraulic tools from their own minimum"
+UNEQUAL = 0.02  # share by which pressures of two tools on one pump may differ
+TORQUE_METHODS = ("torque wrench", "hydraulic wrench")
+TOOL_METHODS = (*TORQUE_METHODS, "hydraulic tensioner")
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Shares of the target, the snug first; 0 for no snug pass."""
+
+    method: str | None
+    snug: float
+    passes: tuple[float, ...]
+    step: tuple[str, float] | None  # kind and SI value of the smallest step that can be set
+
+
+def pass_plan(bench: Bench, tightening: Tightening | None) -> Plan:
+    """The passes of the plan, or the usual ones, said."""
+    if tightening is None:
+        bench.missing(
+            "tightening",
+            "how the joint is tightened",
+            ("tightening",),
+            note="needs tightening: method, passes and tools",
+        )
+    snug = tightening.snug if tightening is not None else None
+    passes = tightening.passes if tightening is not None else None
+    if snug is None:
+        bench.default("tightening.snug", f"{SNUG:g}", PRACTICE)
+    if passes is None:
+        bench.default("tightening.passes", ", ".join(f"{p:g}" for p in PASSES), PRACTICE)
+    return Plan(
+        tightening.method if tightening is not None else None,
+        SNUG if snug is None else snug,
+        PASSES if passes is None else passes,
+        tightening.gauge_step if tightening is not None else None,
+    )
+
+
+def tool_name(tool: Tool, number: int) -> str:
+    """Name of a tool, or its number."""
+    return tool.name or f"tool {number}"
+
+
+@dataclass(frozen=True, slots=True)
+class Wrench:
+    """A torque tool: range, and the chart of a hydraulic one."""
+
+    name: str
+    low: float
+    high: float | None
+    chart: tl.Chart | None
+    pressure_max: float | None
+
+    def covers(self, torque: float) -> bool:
+        """Whether the tool may be used at this torque, N·m."""
+        slack = 1e-9 * torque
+        return self.low - slack <= torque and (self.high is None or torque <= self.high + slack)
+
+
+def wrench_of(tool: Tool, number: int, hydraulic: bool) -> Wrench:
+    """Range of one torque tool. InputError for a chart that cannot be read."""
+    name = tool_name(tool, number)
+    if not hydraulic:
+        if tool.torque_max is None:
+            return Wrench(name, tool.torque_min or 0.0, None, None, None)
+        low, high = tl.hand_tool_range(tool.torque_max, tool.torque_min)
+        return Wrench(name, low, high, None, None)
+    found = _chart(tool)
+    least, most = tool.torque_min or 0.0, tool.torque_max
+    if found is not None:
+        least = max(least, found.torques[0])
+        most = found.torques[-1] if most is None else min(most, found.torques[-1])
+    return Wrench(name, least, most, found, tool.pressure_max)
+
+
+def _chart(tool: Tool) -> tl.Chart | None:
+    if tool.chart is not None:
+        return tl.chart(tool.chart)
+    if tool.torque_per_pressure is None:
+        return None
+    top = tool.pressure_max
+    if top is None and tool.torque_max is not None:
+        top = tool.torque_max / tool.torque_per_pressure
+    return tl.chart_from_factor(tool.torque_per_pressure, top if top is not None else 1e9)
+
+
+def rounded(value: float, kind: str, step: tuple[str, float] | None) -> float:
+    """Set value: rounded down to the step where one of this kind is given."""
+    return value if step is None or step[0] != kind else tl.round_down(value, step[1])
+
+
+def put_passes(bench: Bench, lines: Lines, plan: Plan, torque: float | None, preload: float) -> None:
+    """Preload and torque of every pass, and of the snug pass."""
+    lines.put("preload_passes", [share * preload for share in plan.passes])
+    if torque is None:
+        return
+    lines.put("torque_passes", [share * torque for share in plan.passes])
+    if plan.snug > 0.0:
+        puts = {"share": (plan.snug, "share"), "T": (torque, "torque")}
+        lines.put("torque_snug", plan.snug * torque, {**puts})
+
+
+def check_serials(bench: Bench, ctx: Context, joint: Joint) -> None:
+    """Serial and calibration of every tool: on-site where they are not in the plan, failing where the date has passed."""
+    tightening = joint.tightening
+    if tightening is None:
+        return
+    if not tightening.tool and tightening.method in TOOL_METHODS:
+        bench.missing("tool", "tool", ("tightening.tool",), note="no tool is chosen for this joint")
+    for number, tool in enumerate(tightening.tool, 1):
+        name, field = tool_name(tool, number), f"tightening.tool.{number - 1}"
+        serial = tool.serial or ctx.observed.get(joint.id, f"tool.{number}.serial")
+        if not serial:
+            note = f"serial number of {name} is entered on the job"
+            bench.on_site("tool_serial", f"serial of {name}", (f"{field}.serial",), "tool register", note)
+        due = tool.calibration_due or ctx.observed.get(joint.id, f"tool.{number}.calibration_due")
+        _calibration(bench, name, field, due, ctx.today)
+
+
+def _calibration(bench: Bench, name: str, field: str, due: dt.date | None, today: dt.date) -> None:
+    title, basis = f"calibration of {name}", "calibration certificate"
+    if not isinstance(due, dt.date):
+        note = f"date the calibration of {name} runs out is entered on the job"
+        bench.on_site("calibration", title, (f"{field}.calibration_due",), basis, note)
+    elif due < today:
+        bench.fails("calibration", title, basis, f"ran out on {due.isoformat()}, today is {today.isoformat()}")
+    else:
+        bench.passes("calibration", title, basis, f"valid until {due.isoformat()}")
+
+
+def check_step(bench: Bench, plan: Plan, kind: str) -> None:
+    """A gauge step must be of the kind the tool is set by."""
+    if plan.step is None:
+        bench.note("No gauge step is given: set values are not rounded to what a gauge or wrench can show.")
+    elif plan.step[0] != kind:
+        said = f"gauge_step is a {plan.step[0]}, the tool is set by {kind}"
+        bench.missing("gauge_step", "step of the gauge", ("tightening.gauge_step",), PRACTICE, said)
+
+
+def safe_pressure(tool: Wrench, torque: float) -> float | None:
+    """Pump pressure for a torque, None off the chart."""
+    if tool.chart is None:
+        return None
+    try:
+        return tl.pressure_for_torque(tool.chart, torque)
+    except InputError:
+        return None
+
+
+def said_torque(torque: float) -> str:
+    """A torque with its unit, for notes."""
+    return show(torque, "torque")
