@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from splitline.plan.edits import same
+from splitline.plan.edits import origin, same
 
 
-def aligned(old: list[Any], new: list[Any]) -> list[int | None]:
+def aligned(old: list[Any], new: list[Any], tracked: bool = False) -> list[int | None]:
     """For each new entry the number of the old one it comes from, or None for one that was added.
 
-    Edits share what they do not touch, so an untouched entry is the very same object. Of the rest: the same id or
-    name, then equal content, then, in order, entries that are alike in at least half of their keys.
+    ``tracked``: both are of one session, so every edited table knows the one it comes from, and a copy is not taken
+    for its model. Else (unsaved work of an earlier session) what is equal, or alike in half of its keys, is the same.
     """
     found: list[int | None] = [None] * len(new)
     free = dict.fromkeys(range(len(old)))
-    by_identity = {id(entry): number for number, entry in enumerate(old)}
+    by_identity = {id(origin(entry)): number for number, entry in enumerate(old)}
 
     def take(number: int, match: int | None) -> None:
         if match is not None and found[number] is None and match in free:
@@ -23,8 +23,8 @@ def aligned(old: list[Any], new: list[Any]) -> list[int | None]:
             del free[match]
 
     for number, entry in enumerate(new):
-        take(number, by_identity.get(id(entry)))
-    for fits in (_same_id, _same_name, same, _alike):
+        take(number, by_identity.get(id(origin(entry))))
+    for fits in (_same_id, _same_name) if tracked else (_same_id, _same_name, same, _alike):
         for number, entry in enumerate(new):
             if found[number] is None:
                 take(number, next((n for n in free if fits(entry, old[n])), None))

@@ -23,6 +23,19 @@ class _Absent(Enum):
 ABSENT: Final = _Absent.ABSENT  # nothing stands there
 
 
+class Edited(dict[str, Any]):
+    """A table after an edit; ``origin`` is the one of the file it comes from, so its comments can follow it."""
+
+    def __init__(self, table: dict[str, Any]) -> None:
+        super().__init__(table)
+        self.origin = origin(table)
+
+
+def origin(table: Any) -> Any:
+    """The table as it was before any edit: itself if there was none."""
+    return table.origin if isinstance(table, Edited) else table
+
+
 @dataclass(frozen=True, slots=True)
 class Edit:
     """``old`` at ``path`` becomes ``new``; in a list, ABSENT as old inserts there and as new removes."""
@@ -123,7 +136,7 @@ def _nested(path: Path, new: Any) -> Any:
 def _changed(node: Any, path: Path, edit: Edit) -> Any:
     step, rest = path[0], path[1:]
     if isinstance(node, dict) and isinstance(step, str):
-        table = dict(node)
+        table = Edited(node)
         if rest:
             table[step] = _changed(table.get(step, ABSENT), rest, edit)
             return table
@@ -156,10 +169,10 @@ def same(a: Any, b: Any) -> bool:
     """Equal as written: 1, 1.0 and true are three different values; the order of keys does not matter."""
     if a is b:
         return True
+    if isinstance(a, dict) and isinstance(b, dict):
+        return a.keys() == b.keys() and all(same(v, b[k]) for k, v in a.items())
     if type(a) is not type(b):
         return False
-    if isinstance(a, dict):
-        return a.keys() == b.keys() and all(same(v, b[k]) for k, v in a.items())
     if isinstance(a, list):
         return len(a) == len(b) and all(same(x, y) for x, y in zip(a, b, strict=True))
     return bool(a == b) or (a != a and b != b)

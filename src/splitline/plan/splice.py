@@ -10,7 +10,7 @@ import tomllib
 from typing import Any
 
 from splitline.plan.align import aligned
-from splitline.plan.edits import ABSENT, Path, Tree, get, same
+from splitline.plan.edits import ABSENT, Path, Tree, get, origin, same
 from splitline.plan.fields import fields_of, table_of
 from splitline.plan.spans import Pair, Section, sections_of
 from splitline.plan.toml_text import heading_text, is_tables, key_text, table_text, value_text
@@ -25,15 +25,16 @@ def splice(text: str, old: Tree, new: Tree) -> str:
         return text
     eol = "\r\n" if text.count("\r\n") * 2 > text.count("\n") else "\n"
     whole = text if text.endswith("\n") or not text else text + eol
-    out = _Writer(eol).section(sections_of(whole, old), old, new, ())
+    out = _Writer(eol, origin(new) is origin(old)).section(sections_of(whole, old), old, new, ())
     return out if text.endswith("\n") or not text else out.removesuffix(eol)
 
 
 class _Writer:
     """Writes sections of the old text with the values of the new tree."""
 
-    def __init__(self, eol: str) -> None:
+    def __init__(self, eol: str, tracked: bool) -> None:
         self.eol = eol
+        self.tracked = tracked
 
     def section(self, section: Section, old: Tree, new: Tree, path: Path) -> str:
         """A section's heading, lines and inner sections; ``path`` is its place in the new tree."""
@@ -60,7 +61,8 @@ class _Writer:
                 continue
             rows.append((part.keys, part.text if same(value, before) else self._changed(part, before, value)))
         there = {keys for keys, _ in rows if keys}
-        for keys, value in _uncovered(new, there, held):
+        inline = {part.keys[0] for part in section.body if isinstance(part, Pair)}
+        for keys, value in _uncovered(new, there, held, inline):
             line = f"{'.'.join(map(key_text, keys))} = {value_text(value, self.eol)}{self.eol}"
             rows.insert(_place(rows, keys, path), (keys, line))
         return [row for _, row in rows]
@@ -115,12 +117,12 @@ class _Writer:
             part = sections[0]
             slots[places[0]].append(part.gap + self.section(part, old, new, path))
             return
-        origin = aligned(old, new)
+        matches = aligned(old, new, self.tracked)
         by_number = {part.path[-1]: (part, place) for part, place in zip(sections, places, strict=True)}
-        kept = [number for number in origin if number is not None]
+        kept = [number for number in matches if number is not None]
         free = sorted(by_number[number][1] for number in kept)
         at = free[0] if free else places[0]
-        for place, (number, entry) in enumerate(zip(origin, new, strict=True)):
+        for place, (number, entry) in enumerate(zip(matches, new, strict=True)):
             if number is None:
                 text = table_text(path, entry, True, self.eol)
                 gap = self._sibling_gap(sections)
@@ -162,7 +164,7 @@ def _in_body(section: Section, key: str) -> bool:
 
 
 def _uncovered(
-    new: Tree, there: set[tuple[str, ...]], held: set[str], above: tuple[str, ...] = ()
+    new: Tree, there: set[tuple[str, ...]], held: set[str], inline: set[str], above: tuple[str, ...] = ()
 ) -> list[tuple[tuple[str, ...], Any]]:
     """Keys of the new tree that no line holds yet and that are not written under a heading of their own."""
     found: list[tuple[tuple[str, ...], Any]] = []
@@ -171,8 +173,8 @@ def _uncovered(
         if keys in there or (not above and key in held):
             continue
         if isinstance(value, dict) and any(each[: len(keys)] == keys for each in there):
-            found += _uncovered(value, there, held, keys)
-        elif above or not (isinstance(value, dict) or is_tables(value)):
+            found += _uncovered(value, there, held, inline, keys)
+        elif above or key in inline or not (isinstance(value, dict) or is_tables(value)):
             found.append((keys, value))
     return found
 
