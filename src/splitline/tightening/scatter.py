@@ -72,11 +72,9 @@ def scatter(
     bounds = [bound if np.ndim(bound) == 0 else np.asarray(bound)[chosen] for bound in (need, limit)]
     if not (isinstance(joint, Measured) and prediction.slack):
         answer = sensitivity(joint, passes, prediction, sigma, common)
-        how = (
-            "exact mean and deviation"
-            if answer.exact
-            else _along_path(joint, passes, prediction, answer, sigma, common)
-        )
+        how = "exact mean and deviation" if answer.exact else ""
+        if not how and not isinstance(joint, Measured):
+            how = _along_path(joint, passes, prediction, answer, sigma, common)
         if how or not isinstance(joint, Elastic | Measured):
             how = how or "mean and deviation along the predicted path, rough: faces close unevenly"
             return _linear(prediction.final, answer, chosen, sigma, common, bounds, trials, how)

@@ -82,7 +82,8 @@ def _chunk(gains: Gains, passes: Sequence[Pass], factors: Array, keeps_slack: bo
             tight = tight + len(step) if number == 0 else tight
             rows = list(step)
             loads = one.loads[rows, None] * wanted[rows]
-            missing = loads - np.maximum(force[rows], 0.0)
+            force[rows] = np.maximum(force[rows], 0.0)  # the nut takes up the room of a slack bolt
+            missing = loads - force[rows]
             if number == 0:
                 force += gains.gain(step, tight) @ missing
                 force[rows] = loads

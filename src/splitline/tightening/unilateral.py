@@ -28,14 +28,7 @@ class Unilateral:
         self.force = force.copy()
         self.active: Mask = taking_part & (force > 0)
         self.inverse = self._fresh()
-
-    def copy(self) -> Unilateral:
-        """The same state, to be moved on apart."""
-        twin = object.__new__(Unilateral)
-        twin.matrix = self.matrix
-        twin.position, twin.taking_part = self.position.copy(), self.taking_part.copy()
-        twin.force, twin.active, twin.inverse = self.force.copy(), self.active.copy(), self.inverse.copy()
-        return twin
+        self._scratch = np.empty_like(matrix)
 
     def pull(self, bolts: Pulled, loads: Array) -> Pulled:
         """Tighten ``bolts`` together to ``loads``; a nut is never slackened. Returns the bolts whose nuts moved.
@@ -92,10 +85,14 @@ class Unilateral:
 
     def _forces(self, held: NDArray[np.int_], loads: Array) -> Array:
         """Forces of the active parts; sets the positions of the held bolts that give them their loads."""
-        if len(held):
-            self.position[held] = 0.0
-        force: Array = self.inverse @ np.where(self.active, self.position, 0.0)
-        if len(held):
+        self.position[held] = 0.0
+        force: Array = self.inverse @ self.position  # columns of parts without force are zero
+        if len(held) == 1:
+            bolt = int(held[0])
+            column = self.inverse[:, bolt]
+            self.position[bolt] = (loads[0] - force[bolt]) / column[bolt]
+            force += column * self.position[bolt]
+        elif len(held):
             self.position[held] = np.linalg.solve(self.inverse[np.ix_(held, held)], loads - force[held])
             force = force + self.inverse[:, held] @ self.position[held]
         return force
@@ -108,15 +105,19 @@ class Unilateral:
             return
         for out in np.flatnonzero(leave):
             column = self.inverse[:, out].copy()
-            self.inverse -= np.outer(column, column / column[out])
+            self._add(column, -column / column[out])
             self.inverse[out, :] = self.inverse[:, out] = 0.0
             self.active[out] = False
         for new in np.flatnonzero(enter):
             answer = self.inverse @ self.matrix[:, new]
             own = 1 / (self.matrix[new, new] - self.matrix[new] @ answer)
             answer[new] = -1.0
-            self.inverse += np.outer(answer, own * answer)
+            self._add(answer, own * answer)
             self.active[new] = True
+
+    def _add(self, column: Array, row: Array) -> None:
+        np.multiply(column[:, None], row, out=self._scratch)
+        self.inverse += self._scratch
 
     def _fresh(self) -> Array:
         inside = np.zeros_like(self.matrix)

@@ -1,0 +1,77 @@
+"""Orders and numbers of passes side by side: what they leave, what they cost, what they risk."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from splitline.tightening.effort import Effort, crew, minutes
+from splitline.tightening.joint import Joint
+from splitline.tightening.passes import Pass
+from splitline.tightening.prediction import predict, spread
+from splitline.tightening.scatter import scatter
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """What every bolt must keep and may carry (N), and the scatter of the method (± at two deviations, common share)."""
+
+    need: Array | float
+    limit: Array | float
+    scatter: float
+    common: float
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One way of tightening. Spread (max − min)/mean; lowest: share of target; low: 1st percentile of the lowest, N."""
+
+    name: str
+    spread: float
+    lowest: float
+    highest: float
+    low: float
+    chance_below_need: float
+    chance_over_limit: float
+    minutes: float
+    crew_minutes: float
+
+
+def compare(
+    joint: Joint,
+    ways: Sequence[tuple[str, Sequence[Pass]]],
+    targets: Sequence[float] | Array,
+    bounds: Bounds,
+    effort: Effort,
+    trials: int = 5_000,
+) -> tuple[Row, ...]:
+    """A row for each named way of tightening the joint; ``targets`` per bolt, N."""
+    wanted = np.asarray(targets, dtype=np.float64)
+    rows = []
+    for name, passes in ways:
+        prediction = predict(joint, passes)
+        share = prediction.final / wanted
+        found = scatter(
+            joint, passes, prediction, bounds.scatter, bounds.common,
+            need=bounds.need, limit=bounds.limit, trials=trials,
+        )  # fmt: skip
+        time = minutes(passes, effort)
+        rows.append(
+            Row(
+                name,
+                spread(share),
+                float(share.min()),
+                float(share.max()),
+                found.low,
+                found.chance_below_need,
+                found.chance_over_limit,
+                time,
+                time * crew(passes),
+            )
+        )
+    return tuple(rows)

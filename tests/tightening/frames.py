@@ -1,0 +1,66 @@
+"""Rings and beams on springs solved by PyNiteFEA, an independent frame solver, for comparison."""
+
+from __future__ import annotations
+
+from math import cos, pi, sin, sqrt
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from splitline.tightening.section import Flange
+
+
+def ring_descent(
+    flange: Flange, radius: float, bolts: int, per_bolt: int, bolt_stiffness: float = 0.0
+) -> NDArray[np.float64]:
+    """Descent of every seat, m, when seat 1 is pressed down by 1 N; with springs for the bolts where stiffness is given.
+
+    A polygon of ``bolts × per_bolt`` members; rigid arms carry two rows of face springs at ± w/(2√3), which together have
+    the line and the rocking stiffness of the face.
+    """
+    from Pynite import FEModel3D
+
+    points, modulus = bolts * per_bolt, flange.modulus
+    model: Any = FEModel3D()
+    model.add_material("steel", modulus, modulus / 2.6, 0.3, 1e-9)
+    bending = flange.bending / modulus
+    model.add_section("ring", flange.width * flange.height, bending, bending, flange.torsion / (modulus / 2.6))
+    model.add_section("arm", 1.0, 1.0, 1.0, 1.0)
+    arm, spring = flange.width / (2 * sqrt(3)), flange.line_stiffness * 2 * pi * radius / points / 2
+    for at in range(points):
+        angle = 2 * pi * at / points
+        for name, out in (("R", radius), ("I", radius - arm), ("O", radius + arm)):
+            model.add_node(f"{name}{at}", out * cos(angle), 0, out * sin(angle))
+        model.def_support(f"R{at}", True, False, True, False, True, False)
+        for name in "IO":
+            model.add_member(f"A{name}{at}", f"R{at}", f"{name}{at}", "steel", "arm")
+            model.def_support_spring(f"{name}{at}", "DY", spring)
+        if bolt_stiffness and at % per_bolt == 0:
+            model.def_support_spring(f"R{at}", "DY", bolt_stiffness)
+    for at in range(points):
+        model.add_member(f"M{at}", f"R{at}", f"R{(at + 1) % points}", "steel", "ring")
+    model.add_node_load("R0", "FY", -1.0)
+    model.analyze_linear()
+    return np.array([-model.nodes[f"R{at * per_bolt}"].DY["Combo 1"] for at in range(bolts)])
+
+
+def beam_descent(flange: Flange, length: float, parts: int, loaded: int) -> NDArray[np.float64]:
+    """Descent of the ends of ``parts`` equal members, m, when node ``loaded`` is pressed down by 1 N. Free ends."""
+    from Pynite import FEModel3D
+
+    modulus = flange.modulus
+    model: Any = FEModel3D()
+    model.add_material("steel", modulus, modulus / 2.6, 0.3, 1e-9)
+    bending = flange.bending / modulus
+    model.add_section("flange", flange.width * flange.height, bending, bending, flange.torsion / (modulus / 2.6))
+    for at in range(parts + 1):
+        model.add_node(f"N{at}", length * at / parts, 0, 0)
+        model.def_support(f"N{at}", True, False, True, True, True, False)
+        share = 0.5 if at in (0, parts) else 1.0
+        model.def_support_spring(f"N{at}", "DY", flange.line_stiffness * length / parts * share)
+    for at in range(parts):
+        model.add_member(f"M{at}", f"N{at}", f"N{at + 1}", "steel", "flange")
+    model.add_node_load(f"N{loaded}", "FY", -1.0)
+    model.analyze_linear()
+    return np.array([-model.nodes[f"N{at}"].DY["Combo 1"] for at in range(parts + 1)])
