@@ -144,9 +144,9 @@ def _log(insertion: Insertion, high: float, bench: Bench, ctx: Context) -> None:
 
 
 def _tracks(insertion: Insertion, bench: Bench) -> None:
-    """Reactions of the two supports at the start, and the greatest on the way until the front one carries all."""
+    """Reactions of the two supports, which travel with the bundle, and when it would tip over standing ones."""
     given = insertion.centre is not None and insertion.supports is not None and insertion.mass is not None
-    title, basis = "Load on one support of the track", "statics; greatest over the travel"
+    title, basis = "Load on one support of the track", "statics, two supports that travel with the bundle"
     if not given:
         if insertion.track_capacity is not None:
             needs = [name for name in ("mass", "centre", "supports") if getattr(insertion, name) is None]
@@ -172,16 +172,15 @@ def _tracks(insertion: Insertion, bench: Bench) -> None:
             "tipping", "Bundle on its supports", "statics", "its centre of mass lies outside the two supports: it tips"
         )
         return
+    bench.put("track_greatest", max(start.front, start.rear))
+    if insertion.track_capacity is not None:
+        greatest = max(start.front, start.rear)
+        bench.at_most("tracks", title, greatest, insertion.track_capacity, "capacity", basis)
     tips_after = overhang_limit(-insertion.centre, front)
     bench.put("overhang_travel", tips_after, {"x_front": (-front, "length"), "x_c": (insertion.centre, "length")})
-    travel = min(insertion.distance if insertion.distance is not None else tips_after, tips_after)
-    end = track_reactions(weight, -insertion.centre + travel, rear, front)
-    greatest = max(start.front, start.rear, end.front, end.rear)
-    bench.put("track_greatest", greatest)
     if insertion.distance is not None and insertion.distance > tips_after:
         bench.note(
-            f"After {show(tips_after, 'length')} of travel the centre of mass passes the front support: the leading end must "
-            "have landed in the casing, or on a further support, before that."
+            f"The supports are taken to travel with the bundle. If they stand still, its centre of mass passes the front one "
+            f"after {show(tips_after, 'length')}: the front one then carries the whole weight, and the leading end must have "
+            "landed in the casing before that."
         )
-    if insertion.track_capacity is not None:
-        bench.at_most("tracks", title, greatest, insertion.track_capacity, "capacity", basis)

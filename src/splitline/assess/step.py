@@ -6,6 +6,8 @@ from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.covered import coverage
 from splitline.assess.result import ItemResult
+from splitline.assess.window import tasks_of, waits_of
+from splitline.fitting.windows import one_after_another
 from splitline.plan.model import Item, Joint, Plan, Step
 
 COMMON = "common practice, no published source"
@@ -35,17 +37,17 @@ def assess_step(step: Step, plan: Plan, ctx: Context) -> ItemResult:
 def _times(step: Step, place: int, plan: Plan, bench: Bench) -> None:
     before = plan.steps[:place]
     unknown = sum(1 for other in before if other.minutes is None)
-    start = 60.0 * sum(other.minutes or 0.0 for other in before)
+    span = one_after_another(tasks_of(plan.steps[: place + 1]), waits_of(plan.windows))[step.id]
     people = 60.0 * sum((other.minutes or 0.0) * (other.crew or 1) for other in before)
     bench.put("number", place + 1)
-    bench.put("starts_after", start)
+    bench.put("starts_after", span.start)
     if unknown:
         bench.note(f"{unknown} of the steps before have no minutes: the running total is short by them.")
     if step.minutes is None:
         return
     spent = 60.0 * step.minutes
     bench.put("duration", spent)
-    bench.put("ends_after", start + spent)
+    bench.put("ends_after", span.done)
     crew = step.crew if step.crew is not None else 1
     bench.put("crew_time", spent * crew)
     bench.put("crew_time_total", people + spent * crew)

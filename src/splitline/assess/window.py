@@ -7,12 +7,21 @@ from collections.abc import Sequence
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.result import ItemResult
-from splitline.fitting.windows import Moment, Task, between, earliest, elapsed, one_after_another, unknown_durations
+from splitline.fitting.windows import (
+    Moment,
+    Task,
+    Wait,
+    between,
+    earliest,
+    elapsed,
+    one_after_another,
+    unknown_durations,
+)
 from splitline.plan.model import Plan, Step, Window
 from splitline.units import show
 
 BASIS = "planned minutes of the steps"
-ONE_BY_ONE = "steps one after another as listed, every minute between the two moments counted"
+ONE_BY_ONE = "steps one after another as listed, every minute and every wait between the two moments counted"
 CHAIN = "critical path: steps with hands enough, each after its needs"
 
 
@@ -35,6 +44,15 @@ def moment_of(text: str) -> Moment:
     return name, "start" if which == "start" else "done"
 
 
+def waits_of(windows: Sequence[Window]) -> tuple[Wait, ...]:
+    """The shortest times of the plan's windows: the work screen keeps them, so the schedule waits for them."""
+    return tuple(
+        Wait(moment_of(window.from_), moment_of(window.to), window.at_least)
+        for window in windows
+        if window.from_ is not None and window.to is not None and window.at_least is not None
+    )
+
+
 def assess_window(window: Window, plan: Plan, ctx: Context) -> ItemResult:
     """One window, from the planned minutes; the countdown on the job is the work screen's."""
     del ctx
@@ -48,19 +66,21 @@ def assess_window(window: Window, plan: Plan, ctx: Context) -> ItemResult:
     bench.put("at_least", window.at_least)
     bench.put("at_most", window.at_most)
     with bench.guard("window", window.title, BASIS):
-        _judge(window, tasks_of(plan.steps), moment_of(window.from_), moment_of(window.to), bench)
+        _judge(window, tasks_of(plan.steps), waits_of(plan.windows), bench)
     return bench.done()
 
 
-def _judge(window: Window, tasks: tuple[Task, ...], begin: Moment, end: Moment, bench: Bench) -> None:
+def _judge(window: Window, tasks: tuple[Task, ...], waits: tuple[Wait, ...], bench: Bench) -> None:
+    begin, end = moment_of(window.from_ or ""), moment_of(window.to or "")
     inside = between(tasks, begin, end)
     unknown = unknown_durations(inside)
     if unknown:
         needs = [f"minutes of step {name}" for name in unknown]
         bench.missing("window", window.title, needs, BASIS, kind="time")
         return
-    longest = elapsed(one_after_another(tasks), begin, end)
-    shortest = elapsed(earliest(tasks), begin, end)
+    longest = elapsed(one_after_another(tasks, waits), begin, end)
+    shortest = elapsed(earliest(tasks, waits), begin, end)
+    worked = elapsed(earliest(tasks), begin, end)
     bench.put("elapsed", longest, {"steps": (", ".join(task.id for task in inside) or "none", "count")})
     bench.put("elapsed_shortest", shortest)
     if longest < 0:
@@ -74,16 +94,16 @@ def _judge(window: Window, tasks: tuple[Task, ...], begin: Moment, end: Moment, 
             note = f"kept only if steps run side by side with a second crew: then {show(shortest, 'time')}"
         bench.at_most("at_most", f"{window.title}, longest", longest, window.at_most, "time", ONE_BY_ONE, note)
     if window.at_least is not None:
-        _wait(window, window.at_least, max(0.0, shortest), bench)
+        _wait(window, window.at_least, worked, bench)
 
 
-def _wait(window: Window, least: float, shortest: float, bench: Bench) -> None:
-    """The shortest time: what the steps do not cover has to be waited, and must stand in the plan."""
+def _wait(window: Window, least: float, worked: float, bench: Bench) -> None:
+    """The shortest time: what the steps do not cover is waited. The work screen holds the next step until then."""
     note = ""
-    if shortest < least:
-        bench.put("wait", least - shortest)
+    if worked < least:
+        bench.put("wait", least - worked)
         note = (
-            f"the steps between take {show(shortest, 'time')}: plan {show(least - shortest, 'time')} of waiting, as minutes "
-            "of a step or a step that waits"
+            f"the steps between take {show(worked, 'time')}: {show(least - worked, 'time')} of waiting is counted in the "
+            "running total, and the work screen keeps it"
         )
-    bench.at_least("at_least", f"{window.title}, shortest", least, shortest, "time", CHAIN, note)
+    bench.at_least("at_least", f"{window.title}, shortest", least, max(worked, least), "time", CHAIN, note)

@@ -30,17 +30,41 @@ class Span:
     done: float
 
 
-def one_after_another(tasks: Sequence[Task]) -> dict[str, Span]:
-    """Times when the steps are done one at a time as listed. A step without duration counts 0."""
-    clock, found = 0.0, {}
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """At least ``seconds`` must pass from ``begin`` to ``end``: an oil hold, a drain, a cooling time."""
+
+    begin: Moment
+    end: Moment
+    seconds: float
+
+
+def _placed(task: Task, start: float, waits: Iterable[Wait], found: dict[str, Span]) -> Span:
+    """The task's span from ``start`` on: put off or drawn out by the waits that end in it."""
+    spent = not_negative(task.duration or 0.0, f"duration of {task.id}")
+    mine = [wait for wait in waits if wait.end[0] == task.id]
+    for wait in mine:
+        if wait.end[1] == "start" and wait.begin[0] in found:
+            start = max(start, moment(found, wait.begin) + wait.seconds)
+    done = start + spent
+    for wait in mine:
+        if wait.end[1] == "done" and wait.begin[0] in found:
+            done = max(done, moment(found, wait.begin) + wait.seconds)
+        elif wait.end[1] == "done" and wait.begin == (task.id, "start"):
+            done = max(done, start + wait.seconds)
+    return Span(start, done)
+
+
+def one_after_another(tasks: Sequence[Task], waits: Sequence[Wait] = ()) -> dict[str, Span]:
+    """Times when the steps are done one at a time as listed, waiting where a wait says so. No duration counts 0."""
+    clock, found = 0.0, dict[str, Span]()
     for task in tasks:
-        spent = not_negative(task.duration or 0.0, f"duration of {task.id}")
-        found[task.id] = Span(clock, clock + spent)
-        clock += spent
+        found[task.id] = _placed(task, clock, waits, found)
+        clock = found[task.id].done
     return found
 
 
-def earliest(tasks: Sequence[Task]) -> dict[str, Span]:
+def earliest(tasks: Sequence[Task], waits: Sequence[Wait] = ()) -> dict[str, Span]:
     """Earliest times with hands enough: a step starts when its needs are done, or else follows the step before.
 
     Critical-path method (forward pass), tasks in an order that respects their needs; InputError otherwise.
@@ -52,8 +76,7 @@ def earliest(tasks: Sequence[Task]) -> dict[str, Span]:
         if late:
             raise InputError(f"step {task.id} needs {', '.join(late)}, which do not come before it")
         start = max((found[need].done for need in task.needs), default=before)
-        spent = not_negative(task.duration or 0.0, f"duration of {task.id}")
-        found[task.id] = Span(start, start + spent)
+        found[task.id] = _placed(task, start, waits, found)
         before = found[task.id].done
     return found
 

@@ -7,8 +7,8 @@ from splitline.assess.keys import Key
 KEYS = (
     Key("number", "count", "Place in the order of work", "k", "", "order of work"),
     Key("duration", "time", "Planned time", "t", "minutes", "order of work"),
-    Key("starts_after", "time", "Running total at the start", "t_0", "sum of the steps before", "order of work"),
-    Key("ends_after", "time", "Running total at the end", "t_1", "t_0 + t", "order of work"),
+    Key("starts_after", "time", "Running total at the start", "t_0", "steps before, waits of windows included", "order of work"),
+    Key("ends_after", "time", "Running total at the end", "t_1", "t_0 + t, drawn out by a wait", "order of work"),
     Key("crew_time", "time", "Time of all people", "t n", "minutes × people", "order of work"),
     Key("crew_time_total", "time", "Time of all people so far", "Σ t n", "running total", "order of work"),
 )  # fmt: skip
