@@ -48,7 +48,7 @@ choker = 0.8
     )
     assert found[0].startswith('1: grade › no such table, did you mean "grades"?')
     assert any(line.startswith('4: grades › "Y" names no source') for line in found)
-    assert any(line.startswith('7: grades › "Y" › tensile_strength: 900 has no unit') for line in found)
+    assert any(line.startswith('7: grades › "Y" › tensile_strength: ') and "has no unit" in line for line in found)
     assert any(line.startswith("8: ") and 'did you mean "yield_strength"?' in line for line in found)
     assert any(line.startswith("10: lubricants › a row needs a name") for line in found)
     assert any(line.startswith("17: ") and "short ton" in line for line in found)
