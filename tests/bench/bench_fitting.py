@@ -47,7 +47,7 @@ def test_whole_fit(benchmark: Any) -> None:
             "torque": "9 kN*m",
             "mounting": "oil",
             "max_expansion_pressure": "2500 bar",
-        }  # fmt: skip
+        }
     )
     assert benchmark(assess_fit, entry, ctx).results
 
