@@ -90,7 +90,9 @@ def _must_meet(poses: Poses) -> None:
         both = float(lengths[i - 1] + lengths[j - 1])
         give = float(lengths[i - 1] / hard[i - 1] + lengths[j - 1] / hard[j - 1])
         if (apart - both) / give > UNREACHED * weight:
-            raise InputError(f"legs {i} and {j} cannot meet at one hook: {both:.4g} m of sling over {apart:.4g} m of load")
+            raise InputError(
+                f"legs {i} and {j} cannot meet at one hook: {both:.4g} m of sling over {apart:.4g} m of load"
+            )
 
 
 def hang(
@@ -116,7 +118,9 @@ def one(poses: Poses, rest: Settled, which: int) -> Hang:
     """Pose ``which`` of a settled batch as a ``Hang``; InputError when it found no equilibrium."""
     left = float(rest.residual[which])
     if left > SOLVED * 10.0:
-        raise InputError(f"no equilibrium found (out of balance by {left:.1e} of the weight): check lengths and pick points")
+        raise InputError(
+            f"no equilibrium found (out of balance by {left:.1e} of the weight): check lengths and pick points"
+        )
     at = shape(poses.take(np.array([which])), rest.hook[which][None])
     up = rest.up[which]
     sines = np.clip(at.along[0] @ up, -1.0, 1.0)
@@ -138,7 +142,7 @@ def tilt_of(up: Array) -> float:
 
 
 def state_of(bend: float, upright: float) -> str:
-    """"turns over" when up points down in the load's frame, "neutral" without curvature (or held on a saddle), else "stable"."""
+    """One word: "turns over" when up points down in the load's frame, "neutral" without curvature, else "stable"."""
     if upright <= 0.0:
         return "turns over"
     return "stable" if bend > FLAT else "neutral"

@@ -36,7 +36,9 @@ class Poses:
         return np.asarray(self.lengths.mean(axis=1))
 
     def take(self, which: NDArray[np.int_] | Mask) -> Poses:
-        return Poses(self.picks[which], self.lengths[which], self.rigidity[which], self.centre[which], self.weight[which])
+        return Poses(
+            self.picks[which], self.lengths[which], self.rigidity[which], self.centre[which], self.weight[which]
+        )
 
     def softened(self, ratio: float) -> Poses:
         """No leg stiffer than ratio x weight."""

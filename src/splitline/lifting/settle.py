@@ -52,8 +52,11 @@ def _taut_height(poses: Poses, place: Array) -> Array:
     return np.asarray(np.where(reached.all(axis=1), heights.min(axis=1), np.nan))
 
 
-def settle(poses: Poses, start: Array | None = None) -> Settled:
-    """Rest of every pose, reached downhill from ``start`` (B, 3), by default from upright with the legs just taut."""
+def settle(poses: Poses, start: Array | None = None, rescue: bool = True) -> Settled:
+    """Rest of every pose, reached downhill from ``start`` (B, 3), by default from upright with the legs just taut.
+
+    rescue: look round the upright for a standing rest of each pose that ended upside down (costs some 20 ms a pose).
+    """
     upright = upright_start(poses)
     first = upright if start is None else start
     hook, tension, left = _approach(poses, first, RAMP)
@@ -71,7 +74,7 @@ def settle(poses: Poses, start: Array | None = None) -> Settled:
         hook[saddle], tension[saddle], left[saddle] = _approach(part, away, RAMP[-1:] if turn < 2 else RAMP, rounds=300)
         bend[saddle], up[saddle] = _state(part, hook[saddle], tension[saddle])
     rest = Settled(hook, tension, left, bend, up)
-    if poses.picks.shape[1] > 2:
+    if rescue and poses.picks.shape[1] > 2:
         for which in np.flatnonzero(up[:, 2] <= 0.0):
             _stand(poses.take(np.array([which])), upright[which], rest, int(which))
     return rest
@@ -80,9 +83,12 @@ def settle(poses: Poses, start: Array | None = None) -> Settled:
 def _stand(poses: Poses, upright: Array, rest: Settled, which: int) -> None:
     """Soft legs or long steps may have let a standing load swing under: look for rest from starts round the upright."""
     angle = np.arange(8) * (np.pi / 4.0)
-    ring = np.vstack([np.zeros((1, 3)), np.column_stack([np.cos(angle), np.sin(angle), np.zeros(8)])])
-    starts = upright + 0.3 * poses.scale[0] * ring
-    many = Poses(*(np.repeat(part, 9, 0) for part in _parts(poses)))
+    circle = np.column_stack([np.cos(angle), np.sin(angle), np.zeros(8)])
+    middle = poses.picks[0].mean(axis=0) - poses.centre[0]
+    over_picks = np.array([[middle[0], middle[1], 0.0]])
+    steps = poses.scale[0] * np.vstack([np.zeros((1, 3)), 0.2 * circle, 0.5 * circle])
+    starts = upright + np.vstack([steps, over_picks, over_picks + 0.25 * poses.scale[0] * circle])
+    many = Poses(*(np.repeat(part, len(starts), 0) for part in _parts(poses)))
     heights = _taut_height(many, starts[:, :2])
     starts[:, 2] = np.where(np.isfinite(heights), heights, starts[:, 2])
     hook, tension, left = _approach(many, starts, RAMP[-1:], rounds=150)

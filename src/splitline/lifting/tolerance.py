@@ -1,0 +1,149 @@
+"""Worst leg tensions and tilt over the doubt: every leg's length within its tolerance, the centre within a radius.
+
+All corners of the length box x 8 directions of the centre's shift, random guard samples inside, then the worst pose of
+each leg and of the tilt is refined between the directions. All poses are solved together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from splitline.errors import InputError
+from splitline.lifting.hang import one, poses_of
+from splitline.lifting.poses import Array, Poses, shape
+from splitline.lifting.settle import FLAT, Settled, settle
+
+CORNERS = 10  # legs up to which every corner is taken; beyond, 1,024 of them at random
+FINE = np.linspace(-np.pi / 8.0, np.pi / 8.0, 9)
+
+
+@dataclass(frozen=True, slots=True)
+class Worst:
+    """Extremes over all poses."""
+
+    tensions: tuple[float, ...]  # greatest of each leg, N
+    lowest: tuple[float, ...]  # least of each leg, N: 0 = may go slack
+    angles: tuple[float, ...]  # flattest of each leg that carries, rad
+    tilt: float  # rad
+    ups: Array  # (B, 3) the vertical in the load's frame, every pose
+    poses: int  # how many were solved
+    unsolved: int  # poses without equilibrium (0 in sound input)
+    turned: int  # poses that turn over
+
+
+def worst_case(
+    picks: Sequence[Sequence[float]],
+    lengths: Sequence[float],
+    rigidity: Sequence[float | None],
+    centre: Sequence[float],
+    weight: float,
+    length_tolerance: float | Sequence[float],
+    centre_shift: float,
+    guard: int = 500,
+    seed: int = 20,
+) -> Worst:
+    """Extremes of one lift; arguments as ``hang``, tolerance as +- share of each length, shift a radius in m, level.
+
+    Range: length_tolerance 0 to 0.5, centre_shift >= 0. Within 1 % of a dense search (tests/lifting).
+    """
+    base = poses_of(picks, lengths, rigidity, centre, weight)
+    share = np.broadcast_to(np.asarray(length_tolerance, dtype=float), (len(lengths),))
+    if not (np.isfinite(share).all() and (share >= 0.0).all() and (share <= 0.5).all()):
+        raise InputError("length tolerance must be between 0 and 0.5 of the length")
+    if not (np.isfinite(centre_shift) and centre_shift >= 0.0):
+        raise InputError("centre shift must be 0 m or more")
+    home = settle(base)
+    one(base, home, 0)
+    signs, turns, reach = samples(len(lengths), bool(share.any()), centre_shift > 0.0, guard, seed)
+    batch = _batch(base, share, signs, turns, reach * centre_shift)
+    rest = settle(batch, np.repeat(home.hook, batch.count, 0), rescue=False)
+    if centre_shift > 0.0:
+        signs, turns, reach = _refine(rest, signs, turns)
+        finer = _batch(base, share, signs, turns, reach * centre_shift)
+        close = settle(finer, np.repeat(home.hook, finer.count, 0), rescue=False)
+        batch, rest = _join(batch, finer), _joined(rest, close)
+    return _extremes(_join(base, batch), _joined(home, rest))
+
+
+def samples(count: int, box: bool, disc: bool, guard: int, seed: int) -> tuple[Array, Array, Array]:
+    """Signs of the length errors (B, n), directions (B,) and shares of the shift (B,)."""
+    random = np.random.default_rng(seed)
+    corners: NDArray[np.floating]
+    if not box:
+        corners = np.zeros((1, count))
+    elif count <= CORNERS:
+        corners = 2.0 * ((np.arange(2**count)[:, None] >> np.arange(count)) & 1) - 1.0
+    else:
+        corners = random.choice([-1.0, 1.0], (2**CORNERS, count))
+    eight = np.arange(8) * (np.pi / 4.0) if disc else np.zeros(1)
+    signs = np.repeat(corners, len(eight), axis=0)
+    turns = np.tile(eight, len(corners))
+    reach = np.full(len(turns), 1.0 if disc else 0.0)
+    if (box or disc) and guard > 0:
+        extra = random.uniform(-1.0, 1.0, (guard, count)) if box else np.zeros((guard, count))
+        extra[::2] = np.sign(extra[::2])
+        signs = np.vstack([signs, extra])
+        turns = np.concatenate([turns, random.uniform(0.0, 2.0 * np.pi, guard)])
+        reach = np.concatenate([reach, np.sqrt(random.uniform(0.0, 1.0, guard)) if disc else np.zeros(guard)])
+    return signs, turns, reach
+
+
+def _batch(base: Poses, share: Array, signs: Array, turns: Array, shift: Array) -> Poses:
+    count = len(turns)
+    moved = np.column_stack([shift * np.cos(turns), shift * np.sin(turns), np.zeros(count)])
+    return Poses(
+        np.repeat(base.picks, count, 0),
+        base.lengths * (1.0 + signs * share),
+        np.repeat(base.rigidity, count, 0),
+        base.centre + moved,
+        np.repeat(base.weight, count, 0),
+    )
+
+
+def _refine(rest: Settled, signs: Array, turns: Array) -> tuple[Array, Array, Array]:
+    tilt = np.hypot(rest.up[:, 0], rest.up[:, 1])
+    tops = np.unique(np.append(rest.tension.argmax(axis=0), tilt.argmax()))
+    finer = (turns[tops][:, None] + FINE[None, :]).ravel()
+    return np.repeat(signs[tops], len(FINE), axis=0), finer, np.ones(len(finer))
+
+
+def _join(first: Poses, second: Poses) -> Poses:
+    return Poses(
+        np.concatenate([first.picks, second.picks]),
+        np.concatenate([first.lengths, second.lengths]),
+        np.concatenate([first.rigidity, second.rigidity]),
+        np.concatenate([first.centre, second.centre]),
+        np.concatenate([first.weight, second.weight]),
+    )
+
+
+def _joined(first: Settled, second: Settled) -> Settled:
+    return Settled(
+        np.concatenate([first.hook, second.hook]),
+        np.concatenate([first.tension, second.tension]),
+        np.concatenate([first.residual, second.residual]),
+        np.concatenate([first.bend, second.bend]),
+        np.concatenate([first.up, second.up]),
+    )
+
+
+def _extremes(batch: Poses, rest: Settled) -> Worst:
+    good = rest.solved
+    at = shape(batch, rest.hook)
+    sines = np.clip(np.einsum("bni,bi->bn", at.along, rest.up), -1.0, 1.0)
+    flat = np.where((rest.tension > 0.0) & good[:, None], np.arcsin(sines), np.pi / 2.0)
+    tension, up = rest.tension[good], rest.up[good]
+    return Worst(
+        tensions=tuple(float(value) for value in tension.max(axis=0)),
+        lowest=tuple(float(value) for value in tension.min(axis=0)),
+        angles=tuple(float(value) for value in flat.min(axis=0)),
+        tilt=float(np.arctan2(np.hypot(up[:, 0], up[:, 1]), up[:, 2]).max()),
+        ups=up,
+        poses=batch.count,
+        unsolved=int((~good).sum()),
+        turned=int(((up[:, 2] <= 0.0) | (rest.bend[good] < -FLAT)).sum()),
+    )
