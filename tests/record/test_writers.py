@@ -165,12 +165,10 @@ def test_a_folder_that_cannot_be_written_is_said(tmp_path: Path) -> None:
     assert book.refresh().count == 1
 
 
-def test_a_lock_held_by_another_is_waited_for_and_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from splitline.record import journal as module
+def test_a_lock_held_by_another_is_waited_for_and_said(tmp_path: Path) -> None:
     from splitline.record.lock import locked
 
-    monkeypatch.setattr(module, "PATIENCE", 0.05)
-    book = Journal(tmp_path / "cover.toml")
+    book = Journal(tmp_path / "cover.toml", patience=0.05)
     with locked(book.paths.lock), pytest.raises(RecordError, match="another writer has held"):
         book.append(pull(1))
     assert book.append(pull(1)).number == 1

@@ -43,8 +43,11 @@ Check = Callable[[Record], None]
 class Journal:
     """One record file. Not for several threads at once: each takes its own."""
 
-    def __init__(self, plan: Path, clock: Clock = wall, sync: Callable[[int], None] = os.fsync) -> None:
+    def __init__(
+        self, plan: Path, clock: Clock = wall, sync: Callable[[int], None] = os.fsync, patience: float = PATIENCE
+    ) -> None:
         self.paths = paths.beside(plan)
+        self._patience = patience
         self._clock = clock
         self._sync = sync
         self._forget()
@@ -127,7 +130,7 @@ class Journal:
         ``check`` sees the record as it stands under the lock and raises RecordError when the act no longer fits. An
         entry whose uid is stored already is given back as stored. RecordError: nothing was stored.
         """
-        with locked(self.paths.lock, PATIENCE):
+        with locked(self.paths.lock, self._patience):
             self.refresh()
             stored = self._uids.get(entry.uid)
             if stored is not None:

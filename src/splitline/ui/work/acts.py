@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from splitline.errors import RecordError
+from splitline.record.claims import Claim
 from splitline.record.entry import Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
 from splitline.record.job import part_of
 from splitline.record.journal import Record
@@ -199,6 +200,12 @@ def read(
         "not judged": "no limits given",
     }[entry.verdict]
     return f"{limits.what}{where} {typed}: {word}"
+
+
+def take_over(desk: Desk, claim: Claim) -> str:
+    """Another crew's bolts come into this one's hands; nothing goes into the record."""
+    desk.take_over(claim)
+    return f"{bolts_said(claim.bolts)} taken over from {claim.crew}"
 
 
 def strike(desk: Desk, number: int, reason: str) -> str:

@@ -216,12 +216,15 @@ class Desk:
         first = instructed(result, joint, plan, bolts[0])
         return tuple(bolt for bolt in bolts if instructed(result, joint, plan, bolt) == first)
 
+    def life_due(self) -> bool:
+        """Whether the other screens should hear from this one again."""
+        late = self._renewed is None or (self.clock() - self._renewed).total_seconds() >= RENEW
+        return self._mine is not None and late
+
     def _sign_of_life(self) -> None:
-        at = self.clock()
-        due = self._renewed is None or (at - self._renewed).total_seconds() >= RENEW
-        if self._mine is not None and self._claims is not None and due:
+        if self._claims is not None and self.life_due():
             self._claims.renew()
-            self._renewed = at
+            self._renewed = self.clock()
 
     def take_over(self, claim: Claim) -> None:
         """Take bolts out of another crew's hands, on purpose."""

@@ -1,0 +1,86 @@
+"""What every question of the fitter's screens has in common: a sheet, a title, lines, targets, Esc goes back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.screen import ModalScreen
+
+from splitline.ui.draw.rows import Row, wrap
+from splitline.ui.widgets.lines import Line, LineView
+from splitline.ui.work.target import Target
+
+
+class Words(LineView):
+    """Lines to read; no cursor, no focus."""
+
+    DEFAULT_CSS = "Words { height: auto; scrollbar-size-vertical: 0; }"
+
+    def __init__(self, lines: Sequence[tuple[str, str]], *, id: str | None = None) -> None:
+        super().__init__(id=id, cursor=False)
+        self.can_focus = False
+        self._said = tuple(lines)
+
+    def say(self, lines: Sequence[tuple[str, str]]) -> None:
+        """Other lines."""
+        self._said = tuple(lines)
+        self._fit()
+
+    def on_mount(self) -> None:
+        self._fit()
+
+    def on_resize(self, event: Any) -> None:
+        self._fit()
+
+    def _rows(self, cells: int) -> list[Row]:
+        return [((part, style),) for text, style in self._said for part in (wrap(text, cells, 12) if text else [""])]
+
+    def _fit(self) -> None:
+        cells = max(self.size.width - 1, 20)
+        self.styles.height = max(len(self._rows(cells)), 1)
+        self.show(lambda width: [Line(row) for row in self._rows(width)])
+
+
+class Question(ModalScreen[str | None]):
+    """Gives an answer, or None for Esc. Sub-classes compose their targets in ``answers`` and take presses."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape", "back", "Back"),
+        ("down", "move(1)", "Down"),
+        ("up", "move(-1)", "Up"),
+    ]
+    DEFAULT_CSS = """
+    Question { align: center middle; }
+    Question > .asked { background: $background; border: round $rule; padding: 0 1; width: 78; max-width: 100%; height: auto;
+        max-height: 100%; }
+    """
+    PER_ROW = 1  # targets in one row, for the up and down keys
+
+    def __init__(self, title: str, lines: Sequence[tuple[str, str]] = ()) -> None:
+        super().__init__()
+        self._title = title
+        self._lines = tuple(lines)
+
+    def compose(self) -> ComposeResult:
+        from textual.containers import Vertical
+
+        with Vertical(classes="asked"):
+            yield Words(((self._title, "title"), *self._lines), id="said")
+            yield from self.answers()
+
+    def answers(self) -> ComposeResult:
+        """Targets below the lines."""
+        yield from ()
+
+    def action_back(self) -> None:
+        self.dismiss(None)
+
+    def action_move(self, by: int) -> None:
+        own = [target for target in self.query(Target) if target.display]
+        here = next((i for i, target in enumerate(own) if target.has_focus), None)
+        if own:
+            place = 0 if here is None else min(max(here + by * self.PER_ROW, 0), len(own) - 1)
+            own[place].focus()

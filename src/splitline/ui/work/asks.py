@@ -1,0 +1,170 @@
+"""Questions asked in a row: who, what, how much, why. Each gives None as soon as somebody goes back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING
+
+from splitline.errors import UnitsError
+from splitline.record.entry import Measured
+from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.pad import PadScreen
+from splitline.ui.work.task import Limits
+from splitline.ui.work.text import TextScreen
+from splitline.units import KINDS, System, read, show
+
+if TYPE_CHECKING:
+    from splitline.ui.work.screen import WorkScreen
+
+OTHER = "\0other"
+_WHERE = ("12 o'clock", "3 o'clock", "6 o'clock", "9 o'clock")
+# Units on the pad by kind of quantity, the usual one of each system first.
+_UNITS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "length": (("mm", "um", "in", "mil"), ("in", "mil", "mm")),
+    "torque": (("N*m", "kN*m", "ft*lbf"), ("ft*lbf", "N*m")),
+    "pressure": (("bar", "MPa", "psi"), ("psi", "ksi", "bar")),
+    "force": (("kN", "N", "lbf"), ("lbf", "kip", "kN")),
+    "angle": (("deg", "mrad"), ("deg",)),
+    "temperature": (("degC", "degF"), ("degF", "degC")),
+    "time": (("s", "min", "h"), ("s", "min", "h")),
+    "share": (("%",), ("%",)),
+    "voltage": (("V",), ("V",)),
+    "mass": (("kg", "t", "lb"), ("lb", "kg")),
+}
+
+
+async def name(screen: WorkScreen, title: str, lines: Sequence[tuple[str, str]] = (), own: bool = True) -> str | None:
+    """A name from the crew list; typed only where the list has none that fits."""
+    crew = screen.desk.crew
+    choices = [Choice(each, each) for each in crew] + [Choice(OTHER, "Another name", "type it")]
+    start = crew.index(screen.desk.person) if own and screen.desk.person in crew else 0
+    found = await screen.ask(ChoiceScreen(title, choices, lines, start)) if crew else OTHER
+    return await screen.ask(TextScreen(title, lines)) if found == OTHER else found
+
+
+async def reason(
+    screen: WorkScreen, title: str, usual: Sequence[str], lines: Sequence[tuple[str, str]] = ()
+) -> str | None:
+    """One of the usual reasons, or words of one's own."""
+    choices = [Choice(each, each) for each in usual] + [Choice(OTHER, "Other words", "type them")]
+    found = await screen.ask(ChoiceScreen(title, choices, lines))
+    return await screen.ask(TextScreen(title, lines)) if found == OTHER else found
+
+
+async def sure(screen: WorkScreen, title: str, yes: str, lines: Sequence[tuple[str, str]]) -> bool:
+    """A plain question; going back is the answer that has the cursor when in doubt."""
+    return await screen.ask(ChoiceScreen(title, [Choice("yes", yes)], lines, start=1)) == "yes"
+
+
+def units_of(quantity: str, system: System) -> tuple[str, ...]:
+    """Units the pad offers for a kind of quantity."""
+    found = _UNITS.get(quantity)
+    if found is None:
+        return (next(iter(KINDS[quantity].units), ""),) if quantity in KINDS else ("",)
+    return found[system == "US"]
+
+
+async def amount(screen: WorkScreen, limits: Limits, title: str) -> tuple[float, str] | None:
+    """A value from the pad, judged while it is typed; SI, and as typed."""
+    system: System = "US" if screen.desk.assessment.plan.us else "SI"
+
+    def wrong(text: str) -> str:
+        try:
+            read(text, limits.quantity)
+        except UnitsError as error:
+            return str(error)
+        return ""
+
+    def judge(text: str) -> tuple[str, str]:
+        said = wrong(text)
+        if said:
+            return said, "dim"
+        probe = Measured(
+            uid="", done_by="", item="", what="", value=read(text, limits.quantity), quantity=limits.quantity,
+            low=limits.low, high=limits.high,
+        )  # fmt: skip
+        style = {"inside": "ok", "outside": "fails"}.get(probe.verdict, "dim")
+        return {"inside": "● inside its limits", "outside": "▲ OUTSIDE its limits"}.get(
+            probe.verdict, "no limits"
+        ), style
+
+    lines = [(limits_said(limits, system), "strong")]
+    units = units_of(limits.quantity, system)
+    text = await screen.ask(PadScreen(title, lines, units, judge, wrong))
+    return (read(text, limits.quantity), text) if text is not None else None
+
+
+def limits_said(limits: Limits, system: System) -> str:
+    """Limits in words."""
+    low = show(limits.low, limits.quantity, system) if limits.low is not None else ""
+    high = show(limits.high, limits.quantity, system) if limits.high is not None else ""
+    if low and high:
+        return f"accepted {low} to {high}"
+    return f"accepted at least {low}" if low else f"accepted up to {high}" if high else "no limits in the plan"
+
+
+async def bolt(screen: WorkScreen, here: tuple[int, ...], every: int) -> int | None:
+    """Which stud: one in hand, or any by its number."""
+    choices = [Choice(str(each), f"stud {each}") for each in here] + [Choice(OTHER, "Another stud", "by number")]
+    found = await screen.ask(ChoiceScreen("Which stud", choices)) if here else OTHER
+    if found != OTHER:
+        return int(found) if found else None
+
+    def wrong(text: str) -> str:
+        return "" if text.isdecimal() and 1 <= int(text) <= every else f"a stud number from 1 to {every}"
+
+    text = await screen.ask(PadScreen("Number of the stud", check=wrong))
+    return int(text) if text else None
+
+
+async def where(screen: WorkScreen, title: str) -> str | None:
+    """A place round a joint or along a way."""
+    choices = [Choice(each, each) for each in _WHERE] + [Choice(OTHER, "Elsewhere", "type it")]
+    found = await screen.ask(ChoiceScreen(title, choices))
+    return await screen.ask(TextScreen(title)) if found == OTHER else found
+
+
+async def moment(screen: WorkScreen, title: str) -> datetime | None:
+    """When it was done: some time ago, or by the clock."""
+    ago = {
+        "15": "15 min ago",
+        "30": "30 min ago",
+        "60": "1 h ago",
+        "120": "2 h ago",
+        "240": "4 h ago",
+        "480": "8 h ago",
+    }
+    choices = [Choice(key, label) for key, label in ago.items()] + [Choice(OTHER, "By the clock", "four digits")]
+    found = await screen.ask(ChoiceScreen(title, choices))
+    now = screen.desk.clock()
+    if found is None:
+        return None
+    if found != OTHER:
+        return now - timedelta(minutes=int(found))
+
+    def wrong(text: str) -> str:
+        ok = len(text) == 4 and text.isdecimal() and int(text[:2]) < 24 and int(text[2:]) < 60
+        return "" if ok else "four digits: 0310 is ten past three"
+
+    text = await screen.ask(PadScreen(title, (("the last such time before now", "dim"),), check=wrong))
+    if text is None:
+        return None
+    at = now.replace(hour=int(text[:2]), minute=int(text[2:]), second=0)
+    return at if at <= now else at - timedelta(days=1)
+
+
+async def day(screen: WorkScreen, title: str) -> date | None:
+    """A date from the pad: year, month, day."""
+
+    def parsed(text: str) -> date | None:
+        try:
+            return date(int(text[:4]), int(text[4:6]), int(text[6:])) if len(text) == 8 else None
+        except ValueError:
+            return None
+
+    def wrong(text: str) -> str:
+        return "" if text.isdecimal() and parsed(text) else "eight digits: 20270301 is 1 March 2027"
+
+    text = await screen.ask(PadScreen(title, (("eight digits: year, month, day", "dim"),), check=wrong))
+    return parsed(text) if text else None

@@ -1,0 +1,320 @@
+"""What each target of the fitter's screen starts: questions, then one act at the desk."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from splitline.plan.model import Joint
+from splitline.record.entry import Entry, Planned, Recovered, SetAside, Signed, Tightened, WrongEntry
+from splitline.record.struck import strikes
+from splitline.ui.work import acts, asks
+from splitline.ui.work.acts import After
+from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.task import Task
+from splitline.ui.work.text import TextScreen
+
+if TYPE_CHECKING:
+    from splitline.ui.work.screen import WorkScreen
+
+WRONG = ("wrong stud", "wrong value", "not done after all", "wrong pass", "tool slipped", "entered twice")
+ASIDE = ("galled", "out of reach", "thread damaged", "stud turns with the nut", "nut missing", "tool does not fit")
+STOPPED = ("shift ends", "break", "weather", "tool failed", "waiting for a part", "DANGER: make safe first")
+ACCEPT = ("checked on the machine", "maker agrees", "by drawing", "will be replaced later")
+
+
+async def reading(screen: WorkScreen, task: Task) -> None:
+    """What is read, on which stud or where, how much; judged at once."""
+    if not task.readings:
+        screen.say_here("nothing is read in this step", "dim")
+        return
+    limits = task.readings[0]
+    if len(task.readings) > 1:
+        choices = [
+            Choice(str(i), each.what, asks.limits_said(each, screen.system)) for i, each in enumerate(task.readings)
+        ]
+        found = await screen.ask(ChoiceScreen("What was read", choices))
+        if found is None:
+            return
+        limits = task.readings[int(found)]
+    number = None
+    if limits.bolt:
+        joint = screen.desk.job.joint(task.joint)
+        every = max((b for each in joint.passes for b in each.bolts), default=0) if joint else 0
+        number = await asks.bolt(screen, task.bolts, every)
+        if number is None:
+            return
+    at = ""
+    if limits.what == "gap":
+        found = await asks.where(screen, "Where the gap was measured")
+        if found is None:
+            return
+        at = found
+    title = f"{limits.what}{f' of stud {number}' if number else ''}{f', {at}' if at else ''}"
+    value = await asks.amount(screen, limits, title)
+    if value is not None:
+        screen.act(lambda: acts.read(screen.desk, task, limits, value[0], value[1], number, at))
+
+
+def entry_said(entry: Entry) -> str:
+    """One entry on a line."""
+    if isinstance(entry, Tightened):
+        return f"{acts.bolts_said(entry.bolts)}, {entry.joint} {entry.pass_}"
+    if isinstance(entry, SetAside):
+        return f"set aside {acts.bolts_said(entry.bolts)}"
+    if isinstance(entry, Signed):
+        return f"{entry.act} {entry.step or entry.joint} {entry.pass_}".strip()
+    words = getattr(entry, "what", "") or getattr(entry, "topic", "") or entry.kind
+    extra = getattr(entry, "typed", "") or getattr(entry, "text", "")
+    return f"{words} {extra}".strip()[:60]
+
+
+async def wrong(screen: WorkScreen, task: Task) -> None:
+    """Strike one of the last entries, with a reason."""
+    record = screen.desk.journal.refresh()
+    gone = strikes(record.entries)
+    stay = (WrongEntry, Planned, Recovered)
+    last = [e for e in reversed(record.entries) if e.number not in gone and not isinstance(e, stay)][:40]
+    if not last:
+        screen.say_here("there is nothing to strike", "dim")
+        return
+    choices = [
+        Choice(str(e.number), entry_said(e), f"{e.number}  {e.done_at:%H:%M} {e.done_by}" if e.done_at else "")
+        for e in last
+    ]
+    found = await screen.ask(ChoiceScreen("Which entry is wrong", choices, (("It stays readable, struck.", "dim"),)))
+    if found is None:
+        return
+    why = await asks.reason(screen, "What is wrong with it", WRONG)
+    if why:
+        screen.act(lambda: acts.strike(screen.desk, int(found), why))
+
+
+async def aside(screen: WorkScreen, task: Task) -> None:
+    """Set one stud, or both in hand, aside with a reason."""
+    choices = [Choice(str(each), f"stud {each}") for each in task.bolts]
+    if len(task.bolts) > 1:
+        choices.append(Choice(" ".join(map(str, task.bolts)), acts.bolts_said(task.bolts)))
+    found = await screen.ask(
+        ChoiceScreen("Set aside", choices, (("The pass stays open until it is tightened or accepted.", "dim"),))
+    )
+    if not found:
+        return
+    why = await asks.reason(screen, "Why", ASIDE)
+    if why:
+        bolts = tuple(int(each) for each in found.split())
+        screen.act(lambda: acts.set_aside(screen.desk, task, bolts, why))
+
+
+async def concede(screen: WorkScreen, task: Task) -> None:
+    """A named person lets studs set aside stay so."""
+    said = (("The joint then has fewer tight studs than planned. Ask who may decide this.", "caution"),)
+    person = await asks.name(screen, "Who accepts this", said, own=False)
+    why = await asks.reason(screen, "Why", ACCEPT) if person else None
+    if person and why:
+        screen.act(lambda: acts.concede(screen.desk, task, person, why))
+
+
+async def accept(screen: WorkScreen, task: Task) -> None:
+    """A named person takes a stop on themselves."""
+    text = (
+        next((stop.text for stop in screen.now.stops if stop.key == task.stop), task.stop) if screen.now else task.stop
+    )
+    person = await asks.name(screen, "Who accepts this", ((text, "strong"),), own=False)
+    why = await asks.reason(screen, "Why", ACCEPT, ((text, "strong"),)) if person else None
+    if person and why:
+        screen.act(lambda: acts.accept(screen.desk, task.stop, person, why))
+
+
+async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
+    """A hold or witness point: a name, and what it stands under."""
+    if task.step is None or screen.now is None:
+        return
+    role = task.step.plan.hold if act == "hold" else task.step.plan.witness
+    record = screen.now.record
+    lines = ((f"{task.title}: {role}", "strong"), (f"on {record.count} entries, head {record.head[:16]}", "dim"))
+    person = await asks.name(screen, f"Sign as {role}", lines, own=False)
+    if person:
+        screen.act(lambda: acts.sign(screen.desk, task, act, person))
+
+
+async def stop(screen: WorkScreen, task: Task) -> None:
+    """Leave the work: a reason, words for the next shift, studs given back."""
+    why = await asks.reason(screen, "Stop work", STOPPED, (("Studs in hand go back.", "dim"),))
+    if why is None:
+        return
+    words = await screen.ask(TextScreen("For whoever goes on", (("What they must know. Esc: nothing to say.", "dim"),)))
+    item = task.item
+    screen.act(lambda: acts.note(screen.desk, why, "stop work", item))
+    if words:
+        screen.act(lambda: acts.note(screen.desk, words, "handover", item))
+    await screen.leave_and_resume()
+
+
+async def set_up(screen: WorkScreen, task: Task) -> None:
+    """Lubricant batch, tool and its calibration: once a pass, then locked."""
+    now = screen.now
+    joint = screen.desk.assessment.plan.find("joint", task.joint)
+    if now is None or not isinstance(joint, Joint):
+        return
+    first = now.set_up(task.joint, task.pass_, anybody=True)
+    stuff = (first.lubricant, first.batch) if first else await _lubricant(screen, task, joint)
+    if stuff is None:
+        return
+    tool = await _tool(screen, joint)
+    if tool is None:
+        return
+    name, serial, due = tool
+    screen.act(lambda: acts.set_up(screen.desk, task, stuff[0], stuff[1], name, serial, due))
+
+
+async def _lubricant(screen: WorkScreen, task: Task, joint: Joint) -> tuple[str, str] | None:
+    planned = joint.friction.lubricant if joint.friction and joint.friction.lubricant else ""
+    lubricant: str | None = planned
+    title = "Lubricant on thread and nut face"
+    if planned:
+        other = Choice(asks.OTHER, "Another one", "the torque is not for it")
+        lubricant = await screen.ask(ChoiceScreen(title, [Choice(planned, planned, "as planned"), other]))
+    if lubricant in (asks.OTHER, ""):
+        lubricant = await screen.ask(
+            TextScreen(title, (("The plan's torque is for its own lubricant only.", "caution"),))
+        )
+    if lubricant is None:
+        return None
+    before = [
+        e.batch
+        for e in (screen.now.alive if screen.now else ())
+        if isinstance(e, Signed) and e.act == "set-up" and e.batch
+    ]
+    choices = [Choice(batch, batch, "used before") for batch in dict.fromkeys(reversed(before))]
+    batch: str | None = asks.OTHER
+    if choices:
+        batch = await screen.ask(
+            ChoiceScreen("Batch of the lubricant", [*choices, Choice(asks.OTHER, "Another batch")])
+        )
+    if batch == asks.OTHER:
+        batch = await screen.ask(
+            TextScreen("Batch of the lubricant", ((f"{lubricant}: as printed on the tin", "dim"),))
+        )
+    return (lubricant, batch) if batch else None
+
+
+async def _tool(screen: WorkScreen, joint: Joint) -> tuple[str, str, date | None] | None:
+    tools = joint.tightening.tool if joint.tightening else ()
+    choices = [Choice(str(i), t.name or f"tool {i + 1}", t.serial or "serial not known") for i, t in enumerate(tools)]
+    found: str | None = asks.OTHER
+    if choices:
+        found = await screen.ask(ChoiceScreen("Tool in your hands", [*choices, Choice(asks.OTHER, "Another tool")]))
+    if found is None:
+        return None
+    if found == asks.OTHER:
+        name = await screen.ask(TextScreen("Tool", (("Its chart must be its own: never another tool's.", "caution"),)))
+        serial, due = None, None
+    else:
+        tool = tools[int(found)]
+        name, serial, due = tool.name or f"tool {int(found) + 1}", tool.serial, tool.calibration_due
+    if not name:
+        return None
+    serial = serial or await screen.ask(TextScreen(f"Serial number of {name}"))
+    if not serial:
+        return None
+    due = due or await asks.day(screen, f"Calibration of {name} {serial} runs out on")
+    return (name, serial, due) if due else None
+
+
+async def take_over(screen: WorkScreen, task: Task) -> None:
+    """Another crew's studs, after they said they are off them."""
+    if screen.now is None:
+        return
+    held = [claim for claim in screen.now.others if (claim.joint, claim.pass_) == (task.joint, task.pass_)]
+    choices = [Choice(str(i), acts.bolts_said(c.bolts), f"{c.crew}, seen {c.seen:%H:%M}") for i, c in enumerate(held)]
+    lines = (("Only when they have said that they are off them. Two tools on one stud hurt people.", "caution"),)
+    found = await screen.ask(ChoiceScreen("Take over", choices, lines))
+    if found is not None:
+        claim = held[int(found)]
+        screen.act(lambda: acts.take_over(screen.desk, claim))
+
+
+async def paper(screen: WorkScreen, task: Task) -> None:
+    """From here on, what is entered was done before, by somebody else: until switched off."""
+    if screen.after is not None:
+        screen.after = None
+        screen.say_here("entering as it is done again", "dim")
+        return
+    person = await asks.name(screen, "Entered from paper: who did it", own=False)
+    at = await asks.moment(screen, "When it was done") if person else None
+    if person and at:
+        screen.after = After(at, person)
+        screen.say_here(f"entering from paper: {person}, {at:%H:%M}", "near")
+
+
+async def steps(screen: WorkScreen, task: Task) -> None:
+    """Another step of the order of work."""
+    if screen.now is None:
+        return
+    words = {"done": "done", "now": "now", "open": "open", "to sign": "to be signed", "waits": "waits"}
+    choices = [
+        Choice(s.plan.id, s.plan.text or s.plan.id, s.why or words[s.state])
+        for s in screen.now.states
+        if s.state != "done"
+    ]
+    found = await screen.ask(ChoiceScreen("Order of work", choices))
+    if found:
+        screen.desk.chosen = found
+
+
+async def note(screen: WorkScreen, task: Task) -> None:
+    """Words into the record."""
+    words = await screen.ask(TextScreen("Note", ((task.title, "dim"),)))
+    if words:
+        screen.act(lambda: acts.note(screen.desk, words, "note", task.item))
+
+
+async def more(screen: WorkScreen, task: Task) -> None:
+    """Everything that is needed seldom."""
+    choices = []
+    if task.kind == "bolts":
+        choices.append(Choice("aside", "Set aside", "a stud that cannot be tightened"))
+        if task.aside:
+            choices.append(Choice("concede", "Accept set-aside", "by a named person"))
+    if task.step is not None and task.step.plan.witness and task.step.witness is None:
+        choices.append(Choice("witness", "Witness", task.step.plan.witness))
+    if task.step is not None and task.step.plan.kind not in ("joint", ""):
+        choices.append(Choice("reading", "Reading", "of this step"))
+    paper_words = "back to entering as done" if screen.after else "done before, by somebody else"
+    choices += [
+        Choice("paper", "From paper", paper_words),
+        Choice("steps", "Steps", "another step of the order of work"),
+        Choice("note", "Note", "words into the record"),
+        Choice("record", "Record", "what was done"),
+        Choice("name", "Change name", screen.desk.person),
+        Choice("leave", "Leave", "this screen"),
+    ]
+    found = await screen.ask(ChoiceScreen("More", choices))
+    if found == "leave":
+        screen.leave()
+    elif found == "name":
+        await screen.take_seat()
+    elif found == "record":
+        screen.open_record()
+    elif found == "witness":
+        await sign(screen, task, "witness")
+    elif found is not None:
+        await FLOWS[found](screen, task)
+
+
+FLOWS = {
+    "reading": reading,
+    "wrong": wrong,
+    "stop": stop,
+    "more": more,
+    "set-up": set_up,
+    "accept": accept,
+    "sign": sign,
+    "take-over": take_over,
+    "aside": aside,
+    "concede": concede,
+    "paper": paper,
+    "steps": steps,
+    "note": note,
+}

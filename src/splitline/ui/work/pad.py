@@ -1,0 +1,102 @@
+"""A number pad of our own: a soft keyboard doubles characters in gloves, and hides half the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Vertical
+
+from splitline.ui.draw.digits import ROWS, figures
+from splitline.ui.work.asking import Question, Words
+from splitline.ui.work.target import Target, TargetRow
+
+Judge = Callable[[str], tuple[str, str]]  # what is said of the text typed so far, and its style
+_LONGEST = 12
+_KEYS = (("7", "8", "9", "⌫"), ("4", "5", "6", "−"), ("1", "2", "3", "unit"), (".", "0", "Back", "Enter"))
+
+
+class PadScreen(Question):
+    """Gives the text typed with its unit ("0.41 mm"), or None. ``check`` returns "" or what is wrong with it."""
+
+    PER_ROW = 4
+
+    def __init__(
+        self,
+        title: str,
+        lines: Sequence[tuple[str, str]] = (),
+        units: Sequence[str] = ("",),
+        judge: Judge | None = None,
+        check: Callable[[str], str] | None = None,
+    ) -> None:
+        super().__init__(title, lines)
+        self._units = tuple(units) or ("",)
+        self._unit = 0
+        self._judge = judge
+        self._check = check
+        self.typed = ""
+
+    def answers(self) -> ComposeResult:
+        yield Words((), id="typed")
+        with Vertical(id="keys"):
+            for row in _KEYS:
+                yield TargetRow(*(Target(key, self._label(key)) for key in row))
+
+    def _label(self, key: str) -> str:
+        return (self._units[self._unit] or "–") if key == "unit" else key
+
+    def on_mount(self) -> None:
+        self.query_one("#keys").styles.height = "auto"
+        self.query(Target).last().focus()
+        self._show()
+
+    @property
+    def text(self) -> str:
+        """As it will be given back."""
+        unit = self._units[self._unit]
+        return f"{self.typed} {unit}".strip()
+
+    def _show(self, wrong: str = "") -> None:
+        unit = self._units[self._unit]
+        large = figures(self.typed, 56) or [""] * (ROWS - 1) + [self.typed]
+        lines = [(f"  {row}{f'  {unit}' if place == ROWS - 1 else ''}", "strong") for place, row in enumerate(large)]
+        said, style = self._judge(self.text) if self._judge and self.typed and not wrong else (wrong, "fails")
+        self.query_one("#typed", Words).say([*lines, (said or " ", style)])
+
+    def on_target_pressed(self, event: Target.Pressed) -> None:
+        event.stop()
+        self._press(event.target.ident)
+
+    def on_key(self, event: events.Key) -> None:
+        key = {"backspace": "⌫", "minus": "−", "full_stop": ".", "comma": ".", "u": "unit"}.get(event.key, event.key)
+        if key in "0123456789.⌫−" or key == "unit":
+            event.stop()
+            self._press(key)
+
+    def _press(self, key: str) -> None:
+        if key == "Back":
+            self.dismiss(None)
+            return
+        if key == "Enter":
+            wrong = self._check(self.text) if self._check else ""
+            if self.typed and not wrong:
+                self.dismiss(self.text)
+            else:
+                self._show(wrong or "type a number first")
+            return
+        if key == "⌫":
+            self.typed = self.typed[:-1]
+        elif key == "unit":
+            self._unit = (self._unit + 1) % len(self._units)
+            for target in self.query(Target):
+                if target.ident == "unit":
+                    target.label = self._label("unit")
+                    target.refresh()
+        elif key == "−":
+            self.typed = self.typed[1:] if self.typed.startswith("-") else f"-{self.typed}"
+        elif key == ".":
+            self.typed += "." if "." not in self.typed else ""
+        elif len(self.typed) < _LONGEST:
+            self.typed += key
+        self._show()

@@ -1,0 +1,350 @@
+"""The fitter's screen: head, one instruction, what was just stored, large targets. Wiring only."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, ClassVar
+
+from rich.segment import Segment
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.screen import Screen
+from textual.strip import Strip
+from textual.widget import Widget
+
+from splitline.errors import SplitlineError
+from splitline.record.entry import Planned
+from splitline.ui.draw.rows import Row, fit_row
+from splitline.ui.theme import ink
+from splitline.ui.widgets.bar import Bar, Piece
+from splitline.ui.work import acts, asks, flows
+from splitline.ui.work.acts import After
+from splitline.ui.work.asking import Question
+from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.desk import Desk
+from splitline.ui.work.now import Now
+from splitline.ui.work.picture import work_rows
+from splitline.ui.work.places import places_of, preload_of, seen_from_of
+from splitline.ui.work.resume import ResumeScreen, resume_lines
+from splitline.ui.work.target import Target, TargetRow
+from splitline.ui.work.task import Answer, Task
+from splitline.units import System
+
+POLL = 0.5  # s
+ARMED = 0.4  # s an instruction stands before a tap on it counts: the second half of a double tap never does
+
+
+class Body(Widget):
+    """The instruction, drawn from rows for its size."""
+
+    DEFAULT_CSS = "Body { height: 1fr; width: 1fr; padding: 0 1; }"
+
+    def __init__(self) -> None:
+        super().__init__(id="body")
+        self._build: Callable[[int, int], list[Row]] = lambda cells, rows: []
+        self._rows: list[Row] = []
+
+    def show(self, build: Callable[[int, int], list[Row]]) -> None:
+        self._build = build
+        self._draw()
+
+    def on_resize(self, event: events.Resize) -> None:
+        self._draw()
+
+    def _draw(self) -> None:
+        region = self.content_region
+        if region.width > 0 and region.height > 0:
+            self._rows = self._build(region.width, region.height)
+        self.refresh()
+
+    def render_line(self, y: int) -> Strip:
+        theme, cells = self.app.theme, self.content_region.width
+        row = self._rows[y] if y < len(self._rows) else ()
+        return Strip([Segment(text, ink(theme, style)) for text, style in fit_row(row, cells)], cells)
+
+
+class WorkScreen(Screen[None]):
+    """One instruction at a time."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape", "flow('more')", "More"),
+        ("f2", "app.theme", "Light or dark"),
+    ]
+    DEFAULT_CSS = """
+    WorkScreen { layout: vertical; }
+    WorkScreen #targets Target { height: 4; }
+    WorkScreen.-tall #targets Target { height: 6; }
+    """
+
+    def __init__(self, path: Path, desk: Desk | None = None) -> None:
+        super().__init__()
+        self._path = Path(path)
+        self._given = desk
+        self.desk: Desk
+        self.now: Now | None = None
+        self.shown: Task | None = None
+        self.after: After | None = None
+        self.armed = ARMED
+        self._since = 0.0
+        self._answers: tuple[Answer, ...] = ()
+        self._busy = False
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield Body()
+        yield Bar(id="said", ground="ground")
+        yield TargetRow(id="targets")
+
+    @property
+    def view_only(self) -> bool:
+        return bool(getattr(self.app, "view_only", False))
+
+    @property
+    def system(self) -> System:
+        return "US" if self.desk.assessment.plan.us else "SI"
+
+    # coming and going
+
+    def on_mount(self) -> None:
+        try:
+            self.desk = self._given or Desk(self._path, view_only=self.view_only)
+        except SplitlineError as error:
+            self._say_app(str(error))
+            self.dismiss(None)
+            return
+        self.query_one("#head", Bar).show([Piece(f" {self.desk.assessment.plan.info.title}", "title")])
+        self.run_worker(self._begin(), group="work")
+        self.set_interval(POLL, self._poll)
+
+    def on_unmount(self) -> None:
+        if hasattr(self, "desk"):
+            try:
+                self.desk.leave_seat()
+            except SplitlineError:
+                return  # the claim runs out by itself
+
+    def on_resize(self, event: events.Resize) -> None:
+        self.set_class(event.size.height >= 32, "-tall")
+
+    def _say_app(self, text: str) -> None:
+        self.app.notify(text, severity="error", markup=False, timeout=10)
+
+    async def _begin(self) -> None:
+        if self.view_only:
+            await self.update()
+            return
+        if not await self.take_seat():
+            self.leave()
+            return
+        await self._stand_plan()
+        await self._resume()
+
+    async def take_seat(self) -> bool:
+        """Ask who works at this screen."""
+        lines = (
+            [(f"{len(self.desk.problems)} mistakes in the plan: see the planner", "fails")]
+            if self.desk.problems
+            else []
+        )
+        person = await asks.name(self, "Who works here?", lines)
+        if person:
+            self.desk.take_seat(person)
+            await self.update()
+        return bool(person)
+
+    async def _stand_plan(self) -> None:
+        """The plan goes into the record before anything is done by it."""
+        try:
+            before = any(isinstance(entry, Planned) for entry in self.desk.journal.refresh().entries)
+            changes = self.desk.changes()
+            if before and changes:
+                lines = [
+                    (f"{word}: {', '.join(names)}", "strong")
+                    for word, names in (
+                        ("changed", changes.changed),
+                        ("added", changes.added),
+                        ("removed", changes.removed),
+                    )
+                    if names
+                ]
+                await self.ask(
+                    ChoiceScreen("The plan was changed since", [Choice("go", "Go on by the new plan")], lines)
+                )
+            self.desk.stand_plan()
+        except SplitlineError as error:
+            self.say_here(str(error), "fails")
+
+    async def _resume(self) -> None:
+        now, task = self.desk.task()
+        if any(not isinstance(entry, Planned) for entry in now.record.entries):
+            await self.ask(ResumeScreen(now.job.title, resume_lines(now, task)))
+        await self.update()
+
+    async def leave_and_resume(self) -> None:
+        """After Stop work: the next person starts from the card."""
+        self.desk.leave_seat()
+        self.desk.person = ""
+        self.after = None
+        await self.update()
+        if await self.take_seat():
+            await self._resume()
+        else:
+            self.leave()
+
+    def leave(self) -> None:
+        """Back to where this screen was opened from."""
+        if len(self.app.screen_stack) > 1:
+            self.dismiss(None)
+
+    def open_record(self) -> None:
+        """What was done."""
+        opener = getattr(self.app, "open_record", None)
+        if opener is not None:
+            opener(self._path)
+
+    async def ask(self, question: Question) -> str | None:
+        """Show a question and wait for its answer."""
+        return await self.app.push_screen_wait(question)
+
+    # what is shown
+
+    async def _poll(self) -> None:
+        if not hasattr(self, "desk") or self._busy:
+            return
+        running = self.now is not None and any(window.phase == "running" for window in self.now.windows)
+        waiting = self.shown is not None and self.shown.kind in ("mounting", "taken")
+        if self.desk.changed() or running or waiting or self.desk.life_due():
+            if self.desk.plan_changed():
+                await self._plan_changed()
+            await self.update()
+
+    async def _plan_changed(self) -> None:
+        try:
+            self.desk.load()
+            if not self.view_only and self.desk.person:
+                self.desk.stand_plan()
+                self.say_here("the plan was changed; this is the new one", "near")
+        except SplitlineError as error:
+            self.say_here(str(error), "fails")
+
+    async def update(self) -> None:
+        """Read everything anew and show the instruction of this moment."""
+        self._busy = True
+        try:
+            self.now, task = self.desk.task()
+        except SplitlineError as error:
+            self.say_here(str(error), "fails")
+            return
+        finally:
+            self._busy = False
+        if self.shown is None or task.key != self.shown.key:
+            self._since = time.monotonic()
+        self.shown = task
+        self._show_head(task)
+        item, joint = self.now.assessment, task.joint
+        self.query_one(Body).show(
+            lambda cells, rows: work_rows(
+                task, places_of(item, joint), seen_from_of(item, joint), preload_of(item, task), cells, rows
+            )
+        )
+        await self._show_targets(task)
+
+    def _show_head(self, task: Task) -> None:
+        assert self.now is not None
+        right = [Piece(f"{task.right}  ", "dim")] if task.right else []
+        windows = [Piece(f"⧗ {w.said}  ", "near") for w in self.now.windows if w.phase == "running"]
+        paper = f"from paper: {self.after.by}  " if self.after else ""
+        who = "view only" if self.view_only else self.desk.person
+        self.query_one("#head", Bar).show(
+            [Piece(f" {task.title}", "title"), Piece(f"   {task.middle}", "strong")],
+            [*windows[:1], *right, Piece(paper, "near"), Piece(f"{who} ", "accent")],
+        )
+
+    async def _show_targets(self, task: Task) -> None:
+        answers = () if self.view_only else task.answers
+        if answers == self._answers:
+            return
+        row = self.query_one("#targets", TargetRow)
+        had = next((i for i, target in enumerate(self.query(Target)) if target.has_focus), 0)
+        self._answers = answers
+        async with self.batch():
+            await row.remove_children()
+            await row.mount(*(Target(a.id, a.label, a.key, a.ready) for a in answers))
+        own = list(row.query(Target))
+        if own and self.app.screen is self:
+            own[0 if had >= len(own) or not own[had].ready else min(had, len(own) - 1)].focus()
+
+    def say_here(self, text: str, style: str = "strong") -> None:
+        """One line above the targets; it stays until the next one."""
+        self.query_one("#said", Bar).show([Piece(f" {text}", style)])
+
+    # what is done
+
+    def on_key(self, event: events.Key) -> None:
+        answer = next((a for a in self._answers if a.key == event.key), None)
+        if answer is not None and answer.key != "enter":
+            event.stop()
+            self._press(answer)
+
+    def on_target_pressed(self, event: Target.Pressed) -> None:
+        event.stop()
+        answer = next((a for a in self._answers if a.id == event.target.ident), None)
+        if answer is not None:
+            self._press(answer)
+
+    def action_flow(self, ident: str) -> None:
+        """Start one of the flows by name."""
+        if self.shown is not None and not self.view_only:
+            self.run_worker(self._flow(ident, self.shown), group="work")
+        elif self.view_only:
+            self.leave()
+
+    def _press(self, answer: Answer) -> None:
+        task = self.shown
+        if task is None or self.view_only:
+            return
+        if answer.id in flows.FLOWS:
+            self.action_flow(answer.id)
+            return
+        if time.monotonic() - self._since < self.armed:
+            return  # the rest of a double tap on the instruction before
+        if not answer.ready:
+            self.say_here("not yet: " + (task.lines[-1][0] if task.lines else "something is missing"), "near")
+            return
+        if answer.id in ("done", "moved") and task.kind == "bolts":
+            self.act(lambda: acts.tighten(self.desk, task, answer.id == "moved", self.after))
+        elif task.kind == "mounting" and task.step is not None:
+            self.run_worker(self._mounting(task), group="work")
+        else:
+            self.act(lambda: acts.sign(self.desk, task, answer.id, after=self.after))
+
+    async def _mounting(self, task: Task) -> None:
+        """A mounting step is done; hold and witness points of it ask for a name."""
+        person: str | None = self.desk.person
+        if any("point" in text for text, _ in task.lines):
+            person = await asks.name(self, f"{task.middle}: sign", own=False)
+        if person:
+            self.act(lambda: acts.sign(self.desk, task, "mounting", person, task.lines[0][0]))
+
+    async def _flow(self, ident: str, task: Task) -> None:
+        await flows.FLOWS[ident](self, task)
+        await self.update()
+
+    def act(self, todo: Callable[[], str]) -> None:
+        """Carry one act out; say what was stored, or why nothing was."""
+        try:
+            said = todo()
+        except SplitlineError as error:
+            self.say_here(str(error), "fails")
+            self.app.bell()
+        else:
+            self.say_here(said, "fails" if "OUTSIDE" in said else "ok")
+        self.call_later(self.update)
+
+
+def screen_for(path: Path, **more: Any) -> WorkScreen:
+    """A screen with its own desk, for tests."""
+    return WorkScreen(path, Desk(path, **more))

@@ -1,0 +1,44 @@
+"""Words to type: a batch, a serial number, a reason none of the prepared ones fits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.app import ComposeResult
+from textual.widgets import Input
+
+from splitline.ui.work.asking import Question
+from splitline.ui.work.target import Target, TargetRow
+
+LONGEST = 500
+
+
+class TextScreen(Question):
+    """Gives the text, stripped and not empty, or None."""
+
+    def __init__(self, title: str, lines: Sequence[tuple[str, str]] = (), value: str = "") -> None:
+        super().__init__(title, lines)
+        self._value = value
+
+    def answers(self) -> ComposeResult:
+        yield Input(self._value, max_length=LONGEST, placeholder="type, then Enter")
+        yield TargetRow(Target("store", "Store", "enter"), Target("back", "Back", "escape"))
+
+    def on_mount(self) -> None:
+        self.query_one(Input).focus()
+
+    def _store(self) -> None:
+        text = self.query_one(Input).value.strip()
+        if text:
+            self.dismiss(text)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        self._store()
+
+    def on_target_pressed(self, event: Target.Pressed) -> None:
+        event.stop()
+        if event.target.ident == "store":
+            self._store()
+        else:
+            self.dismiss(None)
