@@ -13,8 +13,9 @@ from splitline.assess.joint_cases import Group
 from splitline.assess.joint_friction import grip_of
 from splitline.assess.joint_hardware import all_hardware
 from splitline.assess.joint_load import put_loads
+from splitline.assess.joint_member import end_modulus, member_material
 from splitline.assess.joint_scatter import Spread, put_limits, spread_of
-from splitline.assess.joint_stuff import end_modulus, member_material
+from splitline.assess.joint_target import put_preload
 from splitline.assess.joint_tensioner import put_tensioner
 from splitline.assess.joint_threads import put_bearing, put_threads
 from splitline.assess.joint_tools import TORQUE_METHODS, Plan, check_serials, pass_plan, put_passes
@@ -81,7 +82,7 @@ def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material
     work.bolt = js.put_bolt_stiffness(bench, work.lines, hw, end_modulus(ctx, joint, member))
     work.member = js.put_member_stiffness(bench, work.lines, hw, joint, member.modulus)
     js.put_load_factor(work.lines, work.bolt, work.member)
-    work.preload = jb.put_preload(bench, work.lines, hw, work.grip, target, work.bolt)
+    work.preload = put_preload(bench, work.lines, hw, work.grip, target, work.bolt)
     if work.preload is not None:
         try:
             _tightened(bench, joint, plan, work, work.preload)
