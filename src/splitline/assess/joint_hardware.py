@@ -7,11 +7,12 @@ from typing import Any
 
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
+from splitline.assess.joint_faces import size_of, with_faces, with_washer
 from splitline.assess.joint_types import Hardware, Material
 from splitline.bolting import thread as th
 from splitline.errors import InputError, LibraryError
-from splitline.library import dimensions, grades, materials
-from splitline.library.threads import ThreadSize, parse_designation
+from splitline.library import grades, materials
+from splitline.library.threads import parse_designation
 from splitline.plan.model.bolting import Bolting, SizeBolting
 from splitline.plan.model.joint import Joint, Size
 from splitline.units import show
@@ -59,7 +60,7 @@ def all_hardware(bench: Bench, joint: Joint, ctx: Context) -> list[Hardware]:
 def _one(bench: Bench, joint: Joint, ctx: Context, pick: Pick, bolts: tuple[int, ...], size: Size | None) -> Hardware:
     of = "" if size is None else f" (bolts {_listed(bolts)})"
     hw = Hardware(bolts, bool(size and size.first), of, pick("kind"))
-    for step in (_thread, _strength, _elastic, _face, _washer, _ends, _limit):
+    for step in (_thread, _strength, _elastic, with_faces, with_washer, _ends, _limit):
         hw = step(bench, joint, ctx, pick, hw)
     return hw
 
@@ -67,11 +68,6 @@ def _one(bench: Bench, joint: Joint, ctx: Context, pick: Pick, bolts: tuple[int,
 def _listed(bolts: tuple[int, ...]) -> str:
     shown = ", ".join(map(str, bolts[:6]))
     return shown if len(bolts) <= 6 else f"{shown} and {len(bolts) - 6} more"
-
-
-def _size_of(pick: Pick) -> ThreadSize | None:
-    name = pick("thread")
-    return parse_designation(name) if name else None
 
 
 def _thread(bench: Bench, _joint: Joint, _ctx: Context, pick: Pick, hw: Hardware) -> Hardware:
@@ -95,9 +91,9 @@ def _thread(bench: Bench, _joint: Joint, _ctx: Context, pick: Pick, hw: Hardware
             bench.note(size.note)
         if size.left_hand or pick("left_hand"):
             bench.note(f"Left-hand thread{hw.of}: tighten counter-clockwise.")
-        shank = None if hw.shank_diameter is None else th.check_shank(thread, hw.shank_diameter)
+        shank = None if hw.shank_diameter is None else th.check_shank(thread, hw.shank_diameter, pick("hole_diameter"))
         hw = replace(hw, thread=thread, thread_name=size.name)
-        return replace(_shank(bench, hw), section=th.least_section(thread, shank, hw.bore))
+        return replace(_shank(bench, hw), section=th.least_section(thread, shank, hw.bore, pick("hole_diameter")))
     except (InputError, LibraryError) as error:
         bench.fails("thread", title, "geometry of thread and shank", str(error))
         return replace(hw, shank_diameter=None, shank_length=None)
@@ -133,7 +129,7 @@ def _strength(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardwar
     if not name:
         return hw
     try:
-        size = _size_of(pick)
+        size = size_of(pick)
     except LibraryError:
         return hw
     if size is None:
@@ -155,6 +151,7 @@ def _strength(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardwar
         yield_strength=given[0] if given[0] is not None else found.yield_strength,
         tensile_strength=given[1] if given[1] is not None else found.tensile_strength,
         strength_source="plan" if given[0] is not None else f"{found.name}, {found.source}",
+        proof_strength=found.proof_strength,
         yield_share=found.yield_share,
         nut_tensile=nut.tensile_strength if nut is not None else None,
         nut_source=f"{nut.name}, the nut that goes with {found.name} ({nut.source})" if nut is not None else "",
@@ -172,105 +169,6 @@ def _elastic(bench: Bench, _joint: Joint, _ctx: Context, pick: Pick, hw: Hardwar
     if hw.material.modulus is not None and curve is not None:
         bench.default("bolting.modulus" + hw.of, show(hw.material.modulus, "modulus"), f"{curve.what}: {curve.source}")
     return replace(hw, hole=pick("hole_diameter"), bearing=pick("bearing_diameter"), across_flats=pick("across_flats"))
-
-
-def nut_form(hw: Hardware, size: ThreadSize, given: str | None, library_has_heavy: bool) -> str:
-    """Form of the nut: what is given; else heavy hex for studs (ASTM A194 practice) where the standard has the size."""
-    if given is not None:
-        return given
-    stud = hw.kind in ("stud", "through-stud")
-    return "heavy-hex" if stud and library_has_heavy and (size.system == "inch" or size.d >= 0.0119) else "hex"
-
-
-def _face(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -> Hardware:
-    """Nut or head that turns, nut height for stripping, clearance hole."""
-    try:
-        size = _size_of(pick)
-    except LibraryError:
-        return hw
-    if size is None:
-        return hw
-    if hw.hole is None:
-        try:
-            hole = dimensions.clearance_hole(ctx.library, size)
-            bench.default("bolting.hole_diameter" + hw.of, show(hole.diameter, "length"), f"{hole.name}, {hole.source}")
-            hw = replace(hw, hole=hole.diameter)
-        except LibraryError as error:
-            bench.note(str(error))
-    height = pick("nut_height")
-    if hw.kind == "bolt":
-        hw = replace(hw, nut_height=height if height is not None else _nut_height(ctx, size, pick("nut") or "hex"))
-    if hw.kind in ("bolt", "cap-screw"):
-        return _head(bench, ctx, size, hw, pick("nut"))
-    return _nut(bench, ctx, size, hw, pick("nut"), height)
-
-
-def _nut_height(ctx: Context, size: ThreadSize, form: str) -> float | None:
-    try:
-        return dimensions.nut(ctx.library, size, form).height_min
-    except LibraryError:
-        return None
-
-
-def _head(bench: Bench, ctx: Context, size: ThreadSize, hw: Hardware, form: str | None) -> Hardware:
-    shape = "socket" if hw.kind == "cap-screw" else ("heavy-hex" if form == "heavy-hex" else "hex")
-    if hw.bearing is not None and hw.across_flats is not None:
-        return hw
-    try:
-        head = dimensions.head(ctx.library, size, shape)
-    except LibraryError as error:
-        if hw.bearing is None:
-            bench.note(f"{error}: give bearing_diameter and across_flats")
-        return hw
-    return _with_face(bench, hw, head.across_flats, head.bearing_diameter, f"{head.name} head, {head.source}")
-
-
-def _nut(
-    bench: Bench, ctx: Context, size: ThreadSize, hw: Hardware, given: str | None, height: float | None
-) -> Hardware:
-    nut, problem = None, ""
-    for form in dict.fromkeys((nut_form(hw, size, given, True), nut_form(hw, size, given, False))):
-        try:
-            nut = dimensions.nut(ctx.library, size, form)
-            break
-        except LibraryError as error:
-            problem = str(error)
-    if nut is None and (hw.bearing is None or height is None):
-        bench.note(problem)
-    if nut is None:
-        return replace(hw, nut_height=height)
-    hw = replace(hw, nut_height=height if height is not None else nut.height_min)
-    return _with_face(bench, hw, nut.across_flats, nut.bearing_diameter, f"{nut.name} nut, {nut.source}")
-
-
-def _with_face(bench: Bench, hw: Hardware, flats: float, bearing: float, basis: str) -> Hardware:
-    if hw.across_flats is None:
-        bench.default("bolting.across_flats" + hw.of, show(flats, "length"), basis)
-    if hw.bearing is None:
-        bench.default("bolting.bearing_diameter" + hw.of, show(bearing, "length"), basis)
-    return replace(
-        hw,
-        across_flats=hw.across_flats if hw.across_flats is not None else flats,
-        bearing=hw.bearing if hw.bearing is not None else bearing,
-    )
-
-
-def _washer(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -> Hardware:
-    """Diameter pressed into the clamped part: the nut's face spread through the washer at 45°, within the washer."""
-    thickness, outer = pick("washer_thickness"), pick("washer_diameter")
-    if thickness is None or hw.bearing is None:
-        return hw
-    if outer is None:
-        try:
-            size = _size_of(pick)
-            if size is not None:
-                found = dimensions.washer(ctx.library, size, "hardened" if size.system == "inch" else "plain")
-                outer = found.outer_diameter
-                bench.default("bolting.washer_diameter" + hw.of, show(outer, "length"), f"{found.name}, {found.source}")
-        except LibraryError:
-            outer = None
-    spread = hw.bearing + 2.0 * thickness
-    return replace(hw, bearing_under=spread if outer is None else max(min(spread, outer), hw.bearing))
 
 
 def _ends(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -> Hardware:

@@ -42,6 +42,7 @@ def put_bolt_stiffness(bench: Bench, lines: Lines, hw: Hardware, member_modulus:
             hw.bore,
             _ENDS[hw.kind],
             member_modulus,
+            hw.hole,
         )
         parts = st.bolt_compliances(bolt)
         total = math.fsum(parts.values())

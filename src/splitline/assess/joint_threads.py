@@ -18,7 +18,7 @@ def put_threads(bench: Bench, lines: Lines, hw: Hardware, high: float | None) ->
     if hw.thread is None:
         return
     tapped = not hw.through
-    length = hw.engagement if tapped else hw.nut_height
+    length = hw.engagement if tapped or hw.engagement is not None else hw.nut_height
     field = "bolting.engagement" if tapped else "bolting.nut_height"
     title = ("thread engagement in the tapped hole" if tapped else "thread engagement in the nut") + hw.of
     if length is None:

@@ -41,6 +41,7 @@ class Hardware:
     grade: str = ""
     yield_strength: float | None = None
     tensile_strength: float | None = None
+    proof_strength: float | None = None
     strength_source: str = ""
     yield_share: Curve | None = None  # yield at temperature over yield at 20 °C
     hole: float | None = None

@@ -43,6 +43,7 @@ class Bolt:
     bore: float = 0.0  # m, heater hole through the whole length
     ends: tuple[End, End] = (NUT, TAPPED)
     tapped_modulus: float | None = None  # Pa, of the tapped member; default the bolt's
+    hole: float | None = None  # m; lets a fitted shank be larger than its thread
 
 
 def rod(length: float, area: float, modulus: float) -> float:
@@ -68,7 +69,7 @@ def bolt_compliances(bolt: Bolt) -> dict[str, float]:
     root = _bored(thread.minor_diameter, bolt.bore)
     parts = {"thread": rod(max(length - bolt.shank_length, 0.0), root, modulus)}
     if bolt.shank_length > 0.0:
-        diameter = thread.d if bolt.shank_diameter is None else check_shank(thread, bolt.shank_diameter)
+        diameter = thread.d if bolt.shank_diameter is None else check_shank(thread, bolt.shank_diameter, bolt.hole)
         parts["shank"] = rod(bolt.shank_length, _bored(diameter, bolt.bore), modulus)
     nominal = 0.25 * math.pi * thread.d**2
     for name, end in zip(("end 1", "end 2"), bolt.ends, strict=True):

@@ -113,25 +113,31 @@ class Section:
         return math.pi / 12.0 * (self.outer**3 - self.bore**3)
 
 
-def least_section(thread: Thread, shank_diameter: float | None = None, bore: float = 0.0) -> Section:
+def least_section(
+    thread: Thread, shank_diameter: float | None = None, bore: float = 0.0, hole: float | None = None
+) -> Section:
     """Section of least area along a bolt: the thread's stress diameter or a reduced shank, less a heater bore.
 
-    shank_diameter and bore in m. A shank larger than the thread or a bore that leaves nothing raises InputError.
+    Diameters in m. A shank `check_shank` refuses or a bore that leaves nothing raises InputError.
     """
     not_negative("heater bore", bore)
     outer = thread.stress_diameter
     if shank_diameter is not None:
-        outer = min(outer, check_shank(thread, shank_diameter))
+        outer = min(outer, check_shank(thread, shank_diameter, hole))
     larger("the least diameter of the bolt", outer, "its heater bore", bore)
     return Section(outer, bore)
 
 
-def check_shank(thread: Thread, shank_diameter: float) -> float:
-    """Return the shank diameter (m), or raise InputError when it is not above 0 or exceeds the thread."""
+def check_shank(thread: Thread, shank_diameter: float, hole: float | None = None) -> float:
+    """Return the shank diameter (m), or raise InputError when it is not above 0 or exceeds the thread.
+
+    A fitted (body-bound) bolt may have a shank larger than its thread, up to its hole.
+    """
     positive("shank diameter", finite("shank diameter", shank_diameter))
-    if shank_diameter > thread.d * (1.0 + 1e-9):
+    limit = thread.d if hole is None else max(thread.d, hole)
+    if shank_diameter > limit * (1.0 + 1e-9):
         raise InputError(
-            f"the shank ({shank_diameter * 1e3:g} mm) is larger than its thread ({thread.d * 1e3:g} mm): "
-            "give the shank's own diameter, or leave it out for a full thread"
+            f"the shank ({shank_diameter * 1e3:g} mm) is larger than its {'thread' if hole is None else 'hole'} "
+            f"({limit * 1e3:g} mm): give the shank's own diameter, or leave it out for a full thread"
         )
     return shank_diameter

@@ -1,0 +1,45 @@
+"""Material of the clamped parts and of the tapped end."""
+
+from __future__ import annotations
+
+from splitline.assess.bench import Bench
+from splitline.assess.context import Context
+from splitline.assess.joint_types import Material
+from splitline.errors import LibraryError
+from splitline.library import materials
+from splitline.plan.model.joint import Joint
+from splitline.units import show
+
+
+def member_material(bench: Bench, ctx: Context, joint: Joint) -> Material:
+    """Modulus and expansion of the clamped parts: given, or of their material."""
+    member = joint.member
+    if member is None:
+        return Material()
+    given = Material(modulus=member.modulus, expansion=member.expansion)
+    if not member.material:
+        return given
+    try:
+        found = materials.material(ctx.library, member.material)
+    except LibraryError as error:
+        bench.note(str(error))
+        return given
+    if member.modulus is None:
+        bench.default("member.modulus", show(found.modulus, "modulus"), f"{found.name}: {found.modulus_curve.source}")
+    return Material(
+        member.modulus if member.modulus is not None else found.modulus,
+        found.modulus_curve if member.modulus is None else None,
+        member.expansion,
+        found.expansion_curve if member.expansion is None else None,
+    )
+
+
+def end_modulus(ctx: Context, joint: Joint, member: Material) -> float | None:
+    """Modulus of what the bolt is screwed into: the tapped material's, else that of the clamped parts."""
+    name = joint.bolting.tapped_material if joint.bolting is not None else None
+    if name:
+        try:
+            return materials.material(ctx.library, name).modulus
+        except LibraryError:
+            return member.modulus
+    return member.modulus
