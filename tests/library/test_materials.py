@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from splitline.errors import LibraryError
-from splitline.library.lubricants import friction, lubricant, seal_drag
+from splitline.library.lubricants import fit_friction, lubricant, seal_drag
 from splitline.library.materials import material
 from splitline.library.scatter import gasket, gasket_modulus, scatter
 from splitline.library.store import Library
@@ -99,6 +99,8 @@ def test_gaskets() -> None:
 
 
 def test_friction_and_seals() -> None:
-    assert friction(LIBRARY, "grip, oil").use == "grip"
-    assert friction(LIBRARY, "rollers").band.nominal == 0.05
+    assert fit_friction(LIBRARY, "grip, oil").use == "grip"
+    # DIN 7190-1 (from memory): shrunk on degreased faces holds more than mounted on oil
+    dry, oil = "grip: steel on steel, shrunk, heated to 300 °C, faces degreased", "grip, oil"
+    assert fit_friction(LIBRARY, dry).band.nominal > fit_friction(LIBRARY, oil).band.nominal
     assert seal_drag(LIBRARY).band.nominal == 500.0  # N/m

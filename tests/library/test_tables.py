@@ -213,7 +213,7 @@ def test_bands_stand_in_order() -> None:
             assert row[f"{stem}_low"] < row[stem] < row[f"{stem}_high"], row.name
             assert row[f"{stem}_low"] >= 0.01, row.name
             assert row[f"{stem}_high"] <= 1, row.name
-    for row in LIBRARY.rows("contact_friction"):
+    for row in LIBRARY.rows("fit_friction"):
         assert row["low"] <= row["friction"] <= row["high"], row.name
     for row in LIBRARY.rows("seal_drag"):
         assert row["low"] < row["drag"] < row["high"], row.name

@@ -1,4 +1,4 @@
-"""Lubricants by class of product, friction of tracks and fits, drag of seals: low, nominal, high with their source."""
+"""Lubricants by class of product, friction of fits, drag of seals: low, nominal, high with their source."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def lubricant(library: Library, name: str) -> Lubricant:
 
 @dataclass(frozen=True, slots=True)
 class Friction:
-    """Friction of two faces: tracks, grip of a fit, oil film while mounting."""
+    """Friction of the two faces of a fit; ``use`` is grip or mounting."""
 
     name: str
     use: str
@@ -54,9 +54,9 @@ class Friction:
     source: str
 
 
-def friction(library: Library, name: str) -> Friction:
-    """Contact friction by name, as ``"steel on steel, lubricated"`` or ``"grip, oil"`` (DIN 7190-1)."""
-    row = library.find("contact_friction", name)
+def fit_friction(library: Library, name: str) -> Friction:
+    """Friction of a fit by name, as ``"grip, oil"`` (DIN 7190-1) or ``"oil film while mounting"``."""
+    row = library.find("fit_friction", name)
     return Friction(row.name, row["use"], Band(row["low"], row["friction"], row["high"]), row.source)
 
 
