@@ -285,7 +285,7 @@ def _looks_like_two_numbers(unit: str | None) -> bool:
 
 
 def _bare(value: object, k: Kind) -> str:
-    shown = value if isinstance(value, str) else repr(value)
+    shown = f'"{value}"' if isinstance(value, str) else repr(value)
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         return f'{k.words} is written as text with a unit, as in "{k.example}"'
     return f'{shown} has no unit: {k.words} is written with one, as in "{k.example}"'
@@ -299,6 +299,8 @@ def _unreadable(text: str, k: Kind) -> str:
         return f'"{text}": write thousands without a space, as in "{closed_up}"'
     if re.match(r"[+-]?(\d+[ -])?\d+/\d+", text) and k.name == "length":
         return f'"{text}": fractions are read in inches only, as in "1 1/2 in"'
+    if text.startswith(("\N{MINUS SIGN}", "\N{EN DASH}")):
+        return f'"{text}": use the minus sign of the keyboard, as in "-{text[1:].strip()}"'
     if not text:
         return f'empty: write {k.words}, as in "{k.example}"'
     return f'"{text}" is not one number and one unit: write {k.words}, as in "{k.example}"'
@@ -350,7 +352,7 @@ _DECIMALS = {
     "kN/mm": 1,
     "kip/in": 1,
     "N/mm": 2,
-    "lbf/in": 1,
+    "lbf/in": 2,
     "V": 2,
 }
 _SHOWN_UNITS = {"µm": "um", "°C": "degC", "°F": "degF", "°": "deg", "mm²": "mm^2", "in²": "in^2", "N·m": "N*m"}

@@ -126,7 +126,7 @@ def _sentence(details: ErrorDetails, model: type[Table], kind: str) -> Said:
     above = _model_at(model, path[:-1]) or model
     name = str(path[-1]) if path else ""
     if details["type"] == "extra_forbidden":
-        return path, _unknown(name, above, model)
+        return path, _unknown(name, above, model, kind)
     field = fields_of(above).get(name)
     if details["type"] == "missing" and field is not None:
         return path, _missing(field)
@@ -143,20 +143,23 @@ def _missing(field: Declared) -> str:
     return f"missing: add {field.name} = {field.example}{choices}"
 
 
-def _unknown(name: str, above: type[Table], item: type[Table]) -> str:
+def _unknown(name: str, above: type[Table], item: type[Table], kind: str) -> str:
     known = list(fields_of(above))
     if near := difflib.get_close_matches(name, known, 1, 0.6):
         return f'unknown key; did you mean "{near[0]}"?'
-    for path in _places(name, item, ()):
-        return f"unknown key here; it belongs in [{'.'.join(('…', *path))}]" if path else "unknown key here"
+    if homes := _homes(name, item, kind):
+        return f"unknown key here; it belongs in {' or '.join(homes[:3])}"
     shown = ", ".join(known[:12]) + (", ..." if len(known) > 12 else "")
     return f"unknown key; known here: {shown}"
 
 
-def _places(name: str, model: type[Table], path: tuple[str, ...]) -> list[tuple[str, ...]]:
-    """Tables of the same item in which the key is known."""
-    found = [path] if name in fields_of(model) else []
+def _homes(name: str, model: type[Table], above: str) -> list[str]:
+    """Headings of the tables of the same item in which the key is known."""
+    found: list[str] = []
     for field in fields_of(model).values():
         if field.model is not None:
-            found += _places(name, field.model, (*path, field.name))
+            path = f"{above}.{field.name}"
+            if name in fields_of(field.model):
+                found.append(f"[[{path}]]" if field.is_list else f"[{path}]")
+            found += _homes(name, field.model, path)
     return found

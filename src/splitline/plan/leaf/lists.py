@@ -69,7 +69,8 @@ class Row(Leaf):
 
     def check(self, raw: Any, info: ValidationInfo) -> tuple[Any, ...]:
         if not isinstance(raw, list) or len(raw) != len(self.parts):
-            raise wrong(f"{f'{len(raw)} values' if isinstance(raw, list) else shown(raw)} where {self.words} is wanted")
+            there = f"{len(raw)} values" if isinstance(raw, list) else shown(raw)
+            raise wrong(f"{there}: wanted is {self.words}")
         return read_all(zip(self.parts, raw, strict=True), info)
 
     def schema(self) -> Json:
