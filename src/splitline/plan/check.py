@@ -73,8 +73,8 @@ def _hidden_behind(
     touched: set[Path] = set()
     for details in error.errors(include_url=False):
         path = _taken_out(rest, details, model)
-        if path:
-            touched.add(path[:-1])
+        if path and not (details["type"] in ("plan", "missing") and _model_at(model, path)):
+            touched.add(path[:-1])  # a table taken out whole hides nothing of the one around it
         elif path is None and details["type"] != "plan":
             return []
     try:
