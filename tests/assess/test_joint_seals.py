@@ -108,3 +108,11 @@ def test_sizes_are_assessed_on_their_own() -> None:
     assert own["hole_diameter"] == pytest.approx(0.070)  # ISO 273 medium for M64
     assert own["least_area"] == pytest.approx(own["stress_area"])  # the main size's reduced shank is not taken over
     assert any("(bolts 1, 2)" in c.title for c in found.checks)
+
+
+def test_gasket_diameter_from_its_own_diameters() -> None:
+    """Appendix 2: G = outer − 2 b when b₀ > 1/4 in; 16.25 in bore and 0.75 in width give 17.1376 in."""
+    load = {**GASKET, "gasket_inner": "16.25 in", "gasket_width": "0.75 in", "pressure_diameter": None}
+    found = assess(load={k: v for k, v in load.items() if v is not None})
+    assert found.results["gasket_diameter"] == pytest.approx(17.1376 * 0.0254, rel=1e-5)
+    assert found.cases[0].results["pressure_force"] == pytest.approx(6e6 * pi / 4 * (17.1376 * 0.0254) ** 2, rel=1e-5)

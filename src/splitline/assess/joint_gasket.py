@@ -8,6 +8,7 @@ from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
 from splitline.bolting import gasket as gk
 from splitline.plan.model.joint import Case, Load
+from splitline.units import show
 
 APP2 = "ASME VIII-1 Appendix 2"
 
@@ -29,27 +30,21 @@ def gasket_of(bench: Bench, ctx: Context, load: Load) -> Gasket | None:
     row = ctx.library.get("gaskets", load.gasket) if load.gasket else None
     m = load.gasket_m if load.gasket_m is not None else (row["m"] if row is not None else None)
     y = load.gasket_y if load.gasket_y is not None else (row["y"] if row is not None else None)
-    needs = [
-        f"load.{name}"
-        for name, value in (
-            ("pressure_diameter", load.pressure_diameter),
-            ("gasket_width", load.gasket_width),
-            ("gasket_m", m),
-            ("gasket_y", y),
-        )
-        if value is None
-    ]
+    named = (("gasket_width", load.gasket_width), ("gasket_m", m), ("gasket_y", y))
+    needs = [f"load.{name}" for name, value in named if value is None]
+    if load.gasket_inner is None and load.pressure_diameter is None:
+        needs.append("load.gasket_inner")
     if load.gasket and row is None and (m is None or y is None):
         bench.missing(
             "gasket_seating", "gasket seating", ("load.gasket",), APP2, f'"{load.gasket}" is not in the library'
         )
         return None
-    if needs or load.pressure_diameter is None or load.gasket_width is None or m is None or y is None:
+    if needs or load.gasket_width is None or m is None or y is None:
         bench.missing("gasket_seating", "gasket seating", needs, APP2, "needs " + ", ".join(needs), sense="at least")
         return None
     source = row.source if row is not None else "plan"
     with bench.guard("gasket_seating", "gasket seating", APP2):
-        seat = gk.seat_at(load.pressure_diameter, load.gasket_width)
+        seat = _seat(bench, load, load.gasket_width)
         limit, limit_source = load.gasket_limit, "plan"
         if limit is None and row is not None and row.get("crush") is not None:
             limit, limit_source = row["crush"], row.get("note", "") or row.source
@@ -57,6 +52,15 @@ def gasket_of(bench: Bench, ctx: Context, load: Load) -> Gasket | None:
             limit, limit_source = gk.crush_limit(y), f"2 y, {APP2}: least gasket width"
         return Gasket(seat, m, y, limit, source, limit_source)
     return None
+
+
+def _seat(bench: Bench, load: Load, width: float) -> gk.Seat:
+    """Seating from the gasket's own diameters, or with its reaction diameter taken as the pressure diameter."""
+    if load.gasket_inner is not None:
+        return gk.seat(load.gasket_inner + 2.0 * width, load.gasket_inner)
+    diameter = load.pressure_diameter or 0.0
+    bench.default("load.gasket_inner", f"G = {show(diameter, 'length')}", "the pressure diameter stands for G")
+    return gk.seat_at(diameter, width)
 
 
 def put_gasket(bench: Bench, gasket: Gasket, bolts: int, low: float, high: float) -> None:

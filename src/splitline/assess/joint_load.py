@@ -109,7 +109,7 @@ def _case(
         held = split_line(bench, joint, case, lines, count)
         force = max(held.forces) if held is not None else None
     else:
-        force = _pressure(bench, joint, case, lines, count)
+        force = _pressure(bench, joint, case, lines, count, gasket)
     out: list[float | None] = []
     for number, group in enumerate(groups):
         if group is None:
@@ -144,7 +144,7 @@ def _operation(
         check_operation(bench, lines, case, gasket, sums[0] + count * thermal, outside(joint, case))
 
 
-def _pressure(bench: Bench, joint: Joint, case: Case, lines: Lines, count: int) -> float | None:
+def _pressure(bench: Bench, joint: Joint, case: Case, lines: Lines, count: int, gasket: Gasket | None) -> float | None:
     """Outside force per bolt of a circle: p·π/4·D² and what else opens the joint, shared evenly."""
     load, extra = joint.load, outside(joint, case)
     title = f"pressure force, {case.name}"
@@ -155,6 +155,8 @@ def _pressure(bench: Bench, joint: Joint, case: Case, lines: Lines, count: int) 
         )
         return None
     pressure, diameter = case.pressure or 0.0, load.pressure_diameter if load is not None else None
+    if diameter is None and gasket is not None:
+        diameter = gasket.seat.diameter
     force = 0.0
     if pressure:
         if diameter is None:
