@@ -38,6 +38,24 @@ def test_case_spaces_and_aliases_do_not_matter(said: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("ASTM A193 Grade B7", "ASTM A193 B7"),
+        ("ASTM A193/A193M B7", "ASTM A193 B7"),
+        ("A193M Gr. B7", "ASTM A193 B7"),
+        ("A193 B8 Cl.2", "ASTM A193 B8 class 2"),
+        ("ASTM A193 B8 Class 1", "ASTM A193 B8 class 1"),
+        ("ASTM A540 grade B24 cl 3", "ASTM A540 B24 class 3"),
+        ("SAE J429 Gr 5", "SAE J429 grade 5"),
+        ("Property Class 10.9", "ISO 898-1 10.9"),
+        ("ISO 3506 A4-80", "ISO 3506-1 A4-80"),
+    ],
+)
+def test_grades_as_they_stand_on_drawings(said: str, name: str) -> None:
+    assert LIBRARY.find("grades", said).name == name
+
+
+@pytest.mark.parametrize(
     ("table", "said", "near"),
     [
         ("grades", "ASTM A193 B77", "ASTM A193 B7"),

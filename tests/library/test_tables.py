@@ -39,6 +39,23 @@ def test_head_columns_and_rows(file: str) -> None:
 
 
 @pytest.mark.parametrize("file", FILES)
+def test_a_table_of_many_sources_names_one_in_each_row(file: str) -> None:
+    content = raw(file)
+    vague = ("named in", "see each row", "see the table")
+    if any(word in content["table"]["source"] for word in vague):
+        for row in content["row"]:
+            assert row.get("source"), row["name"]
+    for row in part(file).rows.values():
+        assert not any(word in row.source for word in vague), row.name
+
+
+def test_what_is_remembered_is_printed_as_remembered() -> None:
+    assert LIBRARY.find("holes", "M48").source.endswith("from memory")
+    assert LIBRARY.find("grades", "ISO 898-1 4.6").source.endswith("from memory")
+    assert "from memory" not in LIBRARY.find("slings", "alloy chain grade 80 3/8 in").source
+
+
+@pytest.mark.parametrize("file", FILES)
 def test_cells_are_of_their_kind(file: str) -> None:
     content = raw(file)
     for row in content["row"]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import hashlib
+import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -68,9 +69,16 @@ class Table:
         return "; ".join(dict.fromkeys(part.source for part in self.parts))
 
 
+_GRADE = re.compile(r"\bgr(?:ade|\.)?\s+")
+_CLASS = re.compile(r"\bcl(?:ass)?\b\.?\s*(?=\d)")
+_METRIC_EDITION = re.compile(r"\b(a\d{3})(?:/a\d{3})?m\b")
+
+
 def plain(name: str) -> str:
-    """A name as it is compared: case, spaces, × or x, and the kind of dash do not matter."""
-    return "".join(name.replace("×", "x").replace("–", "-").replace("‑", "-").split()).casefold()
+    """A name as it is compared: case, spaces, × or x, the kind of dash, "grade" and "Cl." do not matter."""
+    text = name.replace("×", "x").replace("–", "-").replace("‑", "-").casefold()
+    text = _METRIC_EDITION.sub(r"\1", _CLASS.sub("class", _GRADE.sub("", text)))
+    return "".join(text.split())
 
 
 def nearest(name: str, rows: Iterable[Row]) -> tuple[str, ...]:
@@ -100,15 +108,22 @@ def tables() -> tuple[str, ...]:
 def _part(path: Path, table: str) -> Part:
     content = tomllib.loads(path.read_text("utf-8"))
     head = content["table"]
+    source = _honest(head["source"], head["edition"])
     columns = {key: column_of(spec) for key, spec in content["columns"].items()}
     rows: dict[str, Row] = {}
     for raw in content["row"]:
         values = {key: columns[key].shipped(cell) for key, cell in raw.items() if key not in ("name", "source")}
-        row = Row(table, raw["name"], values, raw.get("source", head["source"]))
+        row = Row(table, raw["name"], values, raw.get("source", source))
         for spelling in (raw["name"], *raw.get("aliases", ())):
             if rows.setdefault(plain(spelling), row) is not row:
                 raise LibraryError(f'{path.name}: "{spelling}" names two rows')
     return Part(path.stem, head["title"], head["source"], head["edition"], columns, rows, head.get("note", ""))
+
+
+def _honest(source: str, edition: str) -> str:
+    """What is printed beside a value: a table written down from memory says so on every row."""
+    memory = "from memory"
+    return f"{source}, {memory}" if memory in edition and memory not in source else source
 
 
 def part(file: str) -> Part:
