@@ -48,7 +48,7 @@ def level_below(
         change *= min(1.0, float((0.05 * now[open_legs] / np.maximum(np.abs(change), 1e-300)).min()))
         now[open_legs] += change
         chain = chain_of(beam, picks, beam_points, now.tolist(), rigidity, centre, weight)
-        found = rest(chain, found.pair)
+        found = rest(chain, found.pair, near=True)
     raise InputError("no leg lengths hang this load level below the beam: is the centre of mass inside the picks?")
 
 
@@ -76,7 +76,7 @@ def _rates(chain: Chain, pair: Pair, which: NDArray[np.int_]) -> Array:
     each = np.arange(count)
     error[each, first + which], error[count + each, first + which] = 1e-4, -1e-4
     batch = _poses(chain, error, np.zeros((2 * count, 3)))
-    found = rest(batch, Pair(np.repeat(pair.place, 2 * count, 0), np.repeat(pair.turn, 2 * count, 0)))
+    found = rest(batch, Pair(np.repeat(pair.place, 2 * count, 0), np.repeat(pair.turn, 2 * count, 0)), near=True)
     up = found.pair.turn[:, 1, 2, :2]
     step = 2e-4 * chain.lengths[0, first + which]
     return np.asarray((up[:count] - up[count:]) / step[:, None])
@@ -108,7 +108,7 @@ def worst_below(
     moved = np.einsum("ij,bj->bi", home.pair.turn[0, 1], move)
     start = Pair(np.repeat(home.pair.place, batch.count, 0), np.repeat(home.pair.turn, batch.count, 0))
     start.place[:, 1] += moved
-    found = rest(batch, start)
+    found = rest(batch, start, near=True)
     good = found.solved
     at = bodies.reach(batch, found.pair)
     angles = np.where(found.tension > 0.0, np.arcsin(np.clip(at.along[:, :, 2], -1.0, 1.0)), np.pi / 2.0)[good]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from splitline.lifting import bodies
 from splitline.lifting.bodies import SIZE, Chain, Pair, Reach
@@ -31,25 +32,37 @@ class Rest:
         return np.asarray(self.residual < SOLVED)
 
 
-def rest(chain: Chain, start: Pair, rounds: int = 80) -> Rest:
-    """Rest of every pair reached downhill from ``start``; saddles are left by a nudge and gone on from."""
-    found = _approach(chain, start, RAMP, rounds)
+def rest(chain: Chain, start: Pair, rounds: int = 80, near: bool = False) -> Rest:
+    """Rest of every pair reached downhill from ``start``; saddles are left by a nudge and gone on from.
+
+    near: start is the rest of almost the same pair, so Newton is tried first and downhill only where it does not settle.
+    """
+    if near:
+        found = _polish(chain, start, rounds=12)
+        lost = np.flatnonzero((found.residual > SOLVED) | (found.bend < -FLAT) | (found.pair.turn[:, 1, 2, 2] <= 0.0))
+        if lost.size:
+            _replace(found, lost, _approach(chain.take(lost), start.take(lost), RAMP, rounds))
+    else:
+        found = _approach(chain, start, RAMP, rounds)
     for turn in range(4):
         again = np.flatnonzero((found.bend < -FLAT) | (found.residual > SOLVED))
         if again.size == 0:
             break
         part = chain.take(again)
         away = _nudged(part, found.pair.take(again), found.tension[again], turn)
-        fresh = _approach(part, away, RAMP[-1:] if turn % 2 else RAMP, 4 * rounds)
-        for whole, piece in (
-            (found.pair.place, fresh.pair.place),
-            (found.pair.turn, fresh.pair.turn),
-            (found.tension, fresh.tension),
-            (found.residual, fresh.residual),
-            (found.bend, fresh.bend),
-        ):
-            whole[again] = piece
+        _replace(found, again, _approach(part, away, RAMP[-1:] if turn % 2 else RAMP, 4 * rounds))
     return found
+
+
+def _replace(found: Rest, which: NDArray[np.int_], fresh: Rest) -> None:
+    for whole, piece in (
+        (found.pair.place, fresh.pair.place),
+        (found.pair.turn, fresh.pair.turn),
+        (found.tension, fresh.tension),
+        (found.residual, fresh.residual),
+        (found.bend, fresh.bend),
+    ):
+        whole[which] = piece
 
 
 def _approach(chain: Chain, pair: Pair, ramp: tuple[float, ...], rounds: int) -> Rest:

@@ -58,8 +58,10 @@ def settle(poses: Poses, start: Array | None = None, rescue: bool = True) -> Set
     rescue: look round the upright for a standing rest of each pose that ended upside down (costs some 20 ms a pose).
     """
     upright = upright_start(poses)
-    first = upright if start is None else start
-    hook, tension, left = _approach(poses, first, RAMP)
+    if start is None:
+        hook, tension, left = _approach(poses, upright, RAMP)
+    else:
+        hook, tension, left = _from_near(poses, start)
     bad = np.flatnonzero(left > SOLVED)
     if bad.size:
         part = poses.take(bad)
@@ -114,6 +116,16 @@ def _approach(poses: Poses, start: Array, ramp: tuple[float, ...], rounds: int =
         if ratio >= stiffest:
             break
     return polish(poses, hook)
+
+
+def _from_near(poses: Poses, start: Array) -> tuple[Array, Array, Array]:
+    """Newton straight from a known rest of almost the same lift; downhill only for those it does not settle."""
+    hook, tension, left = polish(poses, start, rounds=12)
+    bend, up = _state(poses, hook, tension)
+    lost = np.flatnonzero((left > SOLVED) | (bend < -FLAT) | (up[:, 2] <= 0.0))
+    if lost.size:
+        hook[lost], tension[lost], left[lost] = _approach(poses.take(lost), start[lost], RAMP)
+    return hook, tension, left
 
 
 def _state(poses: Poses, hook: Array, tension: Array) -> tuple[Array, Array]:

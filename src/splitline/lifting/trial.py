@@ -69,12 +69,28 @@ def from_cells(picks: Sequence[Sequence[float]], hook: Sequence[float], tensions
     return Line(_point(place), _point(total / weight), weight)
 
 
-def from_tilt(hook: Sequence[float], tilt_x: float, tilt_y: float, weight: float | None = None) -> Line:
-    """Line from an inclinometer: slope of the load's x and y axes, rad, positive when the axis' far end is high."""
-    x, y = math.sin(tilt_x), math.sin(tilt_y)
+def from_tilt(hook: Sequence[float], about_x: float, about_y: float, weight: float | None = None) -> Line:
+    """Line from inclinometer readings, rad: turn about the load's x axis (+ lifts its y side) and about its y axis
+    (+ lowers its x side), right-handed both."""
+    x, y = -math.sin(about_y), math.sin(about_x)
     if x * x + y * y >= 1.0:
         raise InputError("tilt readings add up to more than 90 degrees")
     return Line((hook[0], hook[1], hook[2]), (x, y, math.sqrt(1.0 - x * x - y * y)), weight)
+
+
+def at_height(line: Line, z: float) -> Point:
+    """Where the line passes the height ``z`` of the load's frame; InputError for a line within 5 degrees of level."""
+    if line.up[2] < math.sin(math.radians(5.0)):
+        raise InputError("the reading says the load hangs on its side: give its tilt in a frame turned with it")
+    run = (z - line.hook[2]) / line.up[2]
+    return (line.hook[0] + run * line.up[0], line.hook[1] + run * line.up[1], z)
+
+
+def miss(line: Line, centre: Sequence[float]) -> float:
+    """Distance of a centre from the line, m."""
+    away = [c - h for c, h in zip(centre, line.hook, strict=True)]
+    along = math.fsum(a * u for a, u in zip(away, line.up, strict=True))
+    return math.sqrt(max(0.0, math.fsum(a * a for a in away) - along * along))
 
 
 def meet(lines: Sequence[Line]) -> Found:
