@@ -128,3 +128,13 @@ def test_probe_voltage() -> None:
     assert set_right.verdict == "ok"
     assert clearance({"reading": -19.0}, **probe).verdict == "fails"
     assert clearance({"reading": -1.0}, **probe).verdict == "fails"
+
+
+def test_gap_map_of_a_joint() -> None:
+    joint = {"low": "0 mm", "high": "0.05 mm"}
+    closed = clearance({"gaps": [0.0, 0.01e-3, 0.02e-3, 0.0]}, **joint)
+    assert closed.verdict == "ok"
+    assert closed.results["gap_spread"] == pytest.approx(0.02e-3)
+    open_joint = clearance({"gaps": [0.0, 0.08e-3, 0.02e-3, 0.06e-3]}, **joint)
+    assert open_joint.verdict == "fails"
+    assert "reading 2, 4" in open_joint.checks[0].note

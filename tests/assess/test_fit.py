@@ -276,3 +276,9 @@ def test_working_lines_carry_the_numbers_put_in() -> None:
 def test_keys_of_a_band_are_declared() -> None:
     for key in ("contact_pressure", "contact_pressure_at_speed", "interference", "push_force", "advance"):
         assert {f"{key}_low", f"{key}_high"} <= set(registry("fit"))
+
+
+def test_an_unusual_interference_asks_whether_it_is_radial() -> None:
+    assert not any("radial" in note for note in fit().notes)
+    assert any("radial" in note for note in fit(interference="0.03 mm").notes)
+    assert any("radial" in note for note in fit(interference="0.4 mm").notes)

@@ -77,3 +77,12 @@ def test_every_way_has_a_sequence_even_without_figures() -> None:
     from splitline.plan.model import Fit
 
     assert mounting_steps(Fit.model_validate({"id": "a", "title": "A"}), {}) == ()
+
+
+def test_removal_keeps_the_stop_on() -> None:
+    result = fit(taper="1:20", advance_tolerance="0.2 mm")
+    found = result.extra["removal_steps"]
+    assert [s.name for s in found] == ["stop-in-place", "up", "off", "release"]
+    assert found[0].limits[0].low == result.results["advance_high"]
+    assert found[0].sign == "hold"
+    assert fit(mounting="heat").extra["removal_steps"] == ()

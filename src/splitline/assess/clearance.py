@@ -13,6 +13,7 @@ from splitline.fitting.clearance import (
     split_by_offset,
     split_by_ratio,
 )
+from splitline.fitting.gaps import gap_map
 from splitline.fitting.probes import LINEAR_RANGE, SENSITIVITY
 from splitline.plan.model import Clearance
 from splitline.units import show
@@ -115,8 +116,26 @@ def _measure(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     value = left if left is not None else found
     bench.put("value", value)
     said = _both_ways(clearance, value, bench)
+    if _gap_map(clearance, bench, ctx):
+        return
     _as_found(clearance, found, left, bench)
     within(clearance, left, bench, f"{clearance.title}{said}")
+
+
+def _gap_map(clearance: Clearance, bench: Bench, ctx: Context) -> bool:
+    """Feeler readings round a joint, observed as ``gaps`` (m, in order), against the feeler that must not enter."""
+    entered = ctx.observed.get(clearance.id, "gaps")
+    if not entered or clearance.high is None:
+        return False
+    judged = gap_map(tuple(float(gap) for gap in entered), clearance.high)
+    bench.extra["gap_map"] = judged
+    bench.put("gap_greatest", judged.greatest)
+    bench.put("gap_spread", judged.spread)
+    open_at = ", ".join(str(place + 1) for place in judged.open_places[:12])
+    note = f"open at reading {open_at}" if open_at else f"widest at reading {judged.widest_at + 1} of {len(entered)}"
+    title = f"{clearance.title}, greatest gap"
+    bench.at_most("limit_high", title, judged.greatest, clearance.high, "length", _basis(clearance), note)
+    return True
 
 
 def _float_split(clearance: Clearance, bench: Bench, ctx: Context) -> None:

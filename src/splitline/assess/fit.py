@@ -8,7 +8,7 @@ from splitline.assess.fit_grip import grip
 from splitline.assess.fit_inputs import Given, gather, put_band
 from splitline.assess.fit_measured import measured
 from splitline.assess.fit_mounting import mounting, taper_said
-from splitline.assess.fit_steps import mounting_steps
+from splitline.assess.fit_steps import mounting_steps, removal_steps
 from splitline.assess.fit_stress import stresses
 from splitline.assess.result import ItemResult
 from splitline.fitting.interference import (
@@ -21,6 +21,8 @@ from splitline.fitting.interference import (
 )
 from splitline.fitting.mounting import stored_energy
 from splitline.plan.model import Fit
+
+USUAL_SHARE = (0.5e-3, 2.5e-3)  # of the diameter, common practice
 
 
 def assess_fit(fit: Fit, ctx: Context) -> ItemResult:
@@ -35,6 +37,7 @@ def assess_fit(fit: Fit, ctx: Context) -> ItemResult:
     mounting(fit, given, bench)
     measured(fit, given, bench, ctx)
     bench.extra["mounting_steps"] = mounting_steps(fit, bench.results)
+    bench.extra["removal_steps"] = removal_steps(fit, bench.results)
     if given is not None:
         bench.extra["section"] = {
             "shaft_diameter": given.pair.diameter,
@@ -52,6 +55,13 @@ def pressures(given: Given, bench: Bench) -> None:
     bench.put("interference", middle, {"δ": (middle, "length")})
     bench.put("interference_low", low, {})
     bench.put("interference_high", high, {})
+    share = middle / given.pair.diameter
+    bench.put("interference_share", share, {"δ": (middle, "length"), "d": (given.pair.diameter, "length")})
+    if not USUAL_SHARE[0] <= share <= USUAL_SHARE[1]:
+        bench.note(
+            f"The interference is {share * 1e3:.2f} thousandths of the diameter; {USUAL_SHARE[0] * 1e3:g} to "
+            f"{USUAL_SHARE[1] * 1e3:g} are usual (common practice). It is read as diametral: is the drawing's radial?"
+        )
     if given.smoothing:
         bench.note("Smoothing is taken off the drawn interference before every pressure (DIN 7190-1, from memory).")
     pair, fit = given.pair, given.fit

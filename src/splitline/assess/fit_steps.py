@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -61,6 +61,30 @@ def mounting_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, 
         stop = Limit("stop_dimension", "drawn stop dimension", "length", fit.stop_dimension, fit.stop_dimension)
         found.append(_Draft("stop", "Measure the stop dimension at four places and compare it with the drawing.",
                             log=(stop,), sign="witness"))  # fmt: skip
+    return _numbered(found)
+
+
+def removal_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, ...]:
+    """Taking a hub off on oil: the stop comes first, because a taper throws its hub (common practice)."""
+    if fit.mounting != "oil":
+        return ()
+    travel, pressure = results.get("advance_high", results.get("advance")), results.get("removal_pressure")
+    room = (Limit("stop_gap", "gap between hub and stop", "length", travel),) if travel is not None else ()
+    most = fit.max_expansion_pressure if fit.max_expansion_pressure is not None else pressure
+    bore = (Limit("bore_pressure", "bore pressure", "pressure", None, most),) if most is not None else ()
+    return _numbered(
+        [
+            _Draft("stop-in-place", "Back the nut or stop off by a little more than the advance, never take it off. Put a "
+                   "soft pad between, clear the line of the hub.", room, sign="hold"),
+            _Draft("up", "Raise the bore pressure slowly until oil shows at both ends. Wait: the hub may take minutes.", bore,
+                   bore),
+            _Draft("off", "A tapered hub jumps against its stop; a cylindrical one is drawn off with the ram."),
+            _Draft("release", "Release all pressure and open both lines before anyone touches the hub.", sign="witness"),
+        ]
+    )  # fmt: skip
+
+
+def _numbered(found: Sequence[_Draft]) -> tuple[MountingStep, ...]:
     return tuple(
         MountingStep(number, d.name, d.text, d.limits, d.log, d.wait, d.sign) for number, d in enumerate(found, 1)
     )

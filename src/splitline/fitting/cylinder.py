@@ -70,7 +70,7 @@ def pressed(at: float, bore: float, outer: float, inside: float = 0.0, outside: 
         return RingStress(-outside, -outside)
     span = outer**2 - bore**2
     level = (inside * bore**2 - outside * outer**2) / span
-    swing = (inside - outside) * bore**2 * outer**2 / (at**2 * span)
+    swing = (inside - outside) * (bore / at) ** 2 * outer**2 / span  # the ratio first: a pinhole squared underflows
     return RingStress(level - swing, level + swing)
 
 

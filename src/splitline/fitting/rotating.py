@@ -23,7 +23,7 @@ def spinning(at: float, bore: float, outer: float, material: Elastic, speed: flo
     nu = material.poisson
     inner2, outer2, radius2 = (bore / 2) ** 2, (outer / 2) ** 2, (at / 2) ** 2
     pull = (3 + nu) / 8 * material.density * speed**2
-    cross = inner2 * outer2 / radius2 if inner2 > 0.0 else 0.0
+    cross = (bore / at) ** 2 * outer2 if bore > 0.0 else 0.0
     radial = pull * (inner2 + outer2 - cross - radius2)
     hoop = pull * (inner2 + outer2 + cross - (1 + 3 * nu) / (3 + nu) * radius2)
     return RingStress(radial, hoop)

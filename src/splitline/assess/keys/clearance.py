@@ -8,6 +8,8 @@ KEYS = (
     Key("value", "length", "Value that counts", "v", "as left, else as found", "measured"),
     Key("diametral_value", "length", "As diametral clearance", "c_d", "2 × radial", "geometry"),
     Key("radial_value", "length", "As radial clearance", "c_r", "diametral / 2", "geometry"),
+    Key("gap_greatest", "length", "Greatest gap of the map", "g_max", "largest reading", "measured"),
+    Key("gap_spread", "length", "Greatest less least gap", "Δg", "g_max − g_min", "measured"),
     Key("total_float", "length", "Total float, thrust shoes out", "f", "stop to stop", "measured"),
     Key("active_side", "length", "Rotor position from the active-side stop", "x", "f × split, or f/2 + offset",
         "geometry"),

@@ -21,6 +21,7 @@ def _band(key: str, kind: str, title: str, symbol: str, formula: str, source: st
 
 KEYS = (
     *_band("interference", "length", "Diametral interference", "δ", "δ as drawn, or advance × taper", "geometry"),
+    Key("interference_share", "number", "Interference over diameter", "δ/d", "δ / d", "geometry"),
     Key("interference_lost", "length", "Interference lost in service", "Δδ", "Δδ_speed + Δδ_temperature", DISC),
     Key("speed_loss", "length", "Interference lost to speed", "Δδ_n", "u_hub(ω) − u_shaft(ω)", DISC),
     Key(
