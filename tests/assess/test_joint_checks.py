@@ -30,7 +30,7 @@ def test_a_whole_joint_passes() -> None:
         ({"target__bolt_stress": None}, "preload", "target"),
         ({"load__seal": None}, "seal", "load.seal"),
         ({"load__pressure_diameter": None}, "pressure_force", "load.pressure_diameter"),
-        ({"case__0__pressure": None}, "pressure_force", "case.pressure"),
+        ({"case__0__pressure": None}, "pressure_force", "case.0.pressure"),
         ({"case": []}, "pressure_force", "case"),
         ({"load": None}, "pressure_force", "load.pressure_diameter"),
         ({"tightening__tool": []}, "tool", "tightening.tool"),

@@ -28,6 +28,19 @@ def test_metric_limits(d: float, pitch: float, d2_min: float, d1_max: float, d_m
     assert got == pytest.approx([v * MM for v in (d2_min, d1_max, d_min, dd2_max)], abs=0.6e-6)
 
 
+# ISO 965-2 (limits of 6g and 6H in mm), from memory: d2 min, D1 max, d min, D2 max
+@pytest.mark.parametrize(
+    ("d", "pitch", "d2_min", "d1_max", "d_min", "dd2_max"),
+    [(10, 1.5, 8.862, 8.676, 9.732, 9.206), (30, 3.5, 27.462, 26.771, 29.522, 28.007)],
+)
+def test_metric_limits_iso_965_2(
+    d: float, pitch: float, d2_min: float, d1_max: float, d_min: float, dd2_max: float
+) -> None:
+    size = limits(metric(d * MM, pitch * MM))
+    got = (size.pitch_min, size.internal_minor_max, size.major_min, size.internal_pitch_max)
+    assert got == pytest.approx([v * MM for v in (d2_min, d1_max, d_min, dd2_max)], abs=0.6e-6)
+
+
 # ASME B1.1 Table 2 (UNC, UNF, 8UN), from memory: major 2A, pitch 2A max/min, minor 2B max, pitch 2B max, inch
 @pytest.mark.parametrize(
     ("d", "tpi", "major", "pitch", "minor_max", "internal_pitch_max"),
@@ -35,6 +48,7 @@ def test_metric_limits(d: float, pitch: float, d2_min: float, d1_max: float, d_m
         (1.0, 8, (0.9980, 0.9830), (0.9168, 0.9100), 0.890, 0.9276),
         (0.5, 13, (0.4985, 0.4876), (0.4485, 0.4435), 0.434, 0.4565),
         (0.75, 10, (0.7482, 0.7353), (0.6832, 0.6773), 0.663, 0.6927),
+        (1.5, 8, (1.4978, 1.4828), (1.4166, 1.4093), 1.390, 1.4283),
         (0.25, 20, (0.2489, 0.2408), (0.2164, 0.2127), 0.207, 0.2224),
     ],
 )

@@ -151,7 +151,11 @@ def _pressure(bench: Bench, joint: Joint, case: Case, lines: Lines, count: int, 
     holds = load is None or load.holds_pressure is not False
     if case.pressure is None and holds and not extra:
         bench.missing(
-            "pressure_force", title, ("case.pressure",), note=f'case "{case.name}" needs a pressure', kind="force"
+            "pressure_force",
+            title,
+            (f"case.{joint.case.index(case)}.pressure",),
+            note=f'case "{case.name}" needs a pressure',
+            kind="force",
         )
         return None
     pressure, diameter = case.pressure or 0.0, load.pressure_diameter if load is not None else None
