@@ -33,8 +33,8 @@ class SplitlineApp(App[None]):
     TITLE = "Splitline"
     ENABLE_COMMAND_PALETTE = False
     CSS_PATH = "splitline.tcss"
-    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = [(0, "-narrow"), (90, "-middle"), (132, "-wide")]
-    VERTICAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = [(0, "-low"), (28, "-high")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (90, "-middle"), (132, "-wide")]
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-high")]
     BINDINGS: ClassVar[list[BindingType]] = [("f2", "theme", "Light or dark")]
 
     def __init__(self, target: Path, *, work_only: bool = False, view_only: bool = False) -> None:
@@ -115,6 +115,7 @@ class SplitlineApp(App[None]):
         if isinstance(self.screen, ConfirmScreen):
             return
         held = self.unsaved()
+        choices: tuple[tuple[str, str], ...]
         if held:
             names = ", ".join(s.file_name for s in held)
             choices = (("stay", "Stay"), ("save", "Save and leave"), ("leave", "Leave without saving"))

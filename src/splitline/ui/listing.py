@@ -26,7 +26,7 @@ def entry_of(path: Path) -> Entry:
         path,
         title=str(info.get("title", "")),
         revision=str(info.get("revision", "")),
-        verdict=outcome.verdict,
+        verdict=outcome.verdict or "",
         counts=counts if any(n for _, n in counts) else (),
         problems=len(session.draft.problems),
         progress=progress_of(path),

@@ -39,10 +39,12 @@ class Outcome:
         return found
 
     @property
-    def verdict(self) -> Verdict:
+    def verdict(self) -> Verdict | None:
+        """The worst; None where something could not be assessed and nothing that could is worse than ok."""
         from splitline.assess.result import worst
 
-        return worst(result.verdict for result in self.results.values())
+        found = worst(result.verdict for result in self.results.values())
+        return None if self.unassessed and found == "ok" else found
 
 
 def outcome_of(plan: Plan, library: Library, today: dt.date) -> Outcome:
@@ -57,9 +59,11 @@ def outcome_of(plan: Plan, library: Library, today: dt.date) -> Outcome:
     unassessed: dict[str, str] = {}
     for kind in KINDS:
         for item in plan.of_kind(kind):
-            alone = replace(plan, **{f"{k}s": (item,) if k == kind else () for k in KINDS})
-            if kind in ("window", "item", "step"):
+            if kind in ("window", "item", "step"):  # these look at the joints and steps round them
                 alone = replace(plan, lifts=(), fits=(), insertions=(), clearances=())
+            else:
+                only: dict[str, Any] = {f"{k}s": (item,) if k == kind else () for k in KINDS}
+                alone = replace(plan, **only)
             try:
                 results |= {
                     key: r for key, r in _by_name(assess(alone, library, today)).items() if key == (kind, item.id)
@@ -188,6 +192,19 @@ class Session:
             self.draft = self.draft.apply(edit)
         self._done.append(done)
         return done
+
+    def rebase(self, saved: Draft) -> None:
+        """The same plan, now standing in its file; what was done can still be undone."""
+        if self.computed_for is self.draft:
+            self.computed_for = saved
+        self.draft = saved
+
+    def keep_safe(self) -> None:
+        """Keep unsaved work beside the plan, or forget it when there is none; may run on another thread."""
+        from splitline.plan.recovery import keep
+
+        if self._done or self._undone:
+            keep(self.draft)
 
     def compute(self) -> tuple[Draft, Outcome]:
         """Assess the draft as it is now; may run on another thread."""

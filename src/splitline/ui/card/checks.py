@@ -51,24 +51,33 @@ def worst_first(checks: Iterable[Check]) -> list[Check]:
 def check_lines(checks: Iterable[Check], cells: int, system: str) -> list[Line]:
     """Checks, worst first; those that are not ok say why on a line of their own where the first has no room."""
     out: list[Line] = []
-    title = max(min(cells * 3 // 10, 30), 14)
-    bar = max(min(cells // 6, 22), 8)
-    for number, check in enumerate(worst_first(checks)):
+    bar = max(min(cells // 7, 22), 8)
+    ordered = worst_first(checks)
+    longest = max((width(clean(c.title)) for c in ordered), default=0)
+    title = max(min(longest + 2, cells - bar - 9), 12)
+    room = cells - title - bar - 10
+    for number, check in enumerate(ordered):
         style = marks.style(check.verdict)
         said = clean(check.said(system))  # type: ignore[arg-type]
-        room = cells - title - bar - 10
-        usage = f"{check.usage:6.2f}" if check.usage is not None else " " * 6
         short = width(said) <= room
         row = (
             (f"{marks.shape(check.verdict)} ", style),
             (fit(clean(check.title), title - 1) + " ", "" if check.verdict == "ok" else style),
-            *(usage_bar(check.usage, bar, style) if check.demand is not None else ((fit(marks.word(check.verdict), bar), style),)),
-            (usage, style if check.verdict != "ok" else "number"),
+            *_measure(check, bar, style),
             (f"  {said}" if short else "", "dim"),
         )
         out.append(Line(row, ("check", check.key, number)))
-        if not short:
-            out += [Line((("    ", ""), (part, "dim"))) for part in wrap(said, max(cells - 4, 10), 8)]
-        if check.note and check.demand is not None:
-            out += [Line((("    ", ""), (part, "dim"))) for part in wrap(check.note, max(cells - 4, 10), 4)]
+        if check.verdict == "ok":  # what is in order is said in a line; the rest stands below under the cursor
+            continue
+        more = [] if short else [said]
+        more += [check.note] if check.note and check.demand is not None else []
+        out += [Line((("    ", ""), (part, "dim"))) for text in more for part in wrap(text, max(cells - 4, 10), 8)]
     return out
+
+
+def _measure(check: Check, bar: int, style: str) -> Row:
+    """Bar and figure of a check with numbers, its word where there are none."""
+    if check.demand is None:
+        return ((fit(marks.word(check.verdict), bar + 6), style),)
+    usage = f"{check.usage:6.2f}" if check.usage is not None else f"{'none':>6}"
+    return (*usage_bar(check.usage, bar, style), (usage, style if check.verdict != "ok" else "number"))

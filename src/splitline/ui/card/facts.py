@@ -19,8 +19,8 @@ Picture = Callable[[int, int], list[Row] | None]
 # Results that stand beside the drawing, in this order; the rest follows under the checks.
 FIRST: dict[str, tuple[str, ...]] = {
     "joint": (
-        "preload", "bolt_stress", "torque", "torque_passes", "set_passes", "wrench_pressure", "tensioner_pressure",
-        "heat_rise", "stretch", "turn_angle", "predicted_spread", "load_factor",
+        "preload", "bolt_stress", "torque", "torque_passes", "set_passes", "tensioner_pressure", "stretch",
+        "turn_angle", "predicted_spread", "load_factor", "bolt_stiffness", "member_stiffness",
     ),
     "lift": (
         "mass", "hook_load", "leg_tension", "leg_tension_design", "leg_angle", "tilt", "tilt_worst", "spigot_tilt",
@@ -41,6 +41,8 @@ def fact_lines(session: Session, kind: str, index: int, cells: int, picture: Pic
     raw = session.raw(kind, index)
     title = raw.get("title") or raw.get("text") or session.ident(kind, index) or kind
     out = [Line(_title(str(title), result, cells)), Line(rule(cells))]
+    if kind == "step":
+        out += _step(raw, cells)
     problems = session.draft.item_problems(kind, index) if kind != "plan" else ()
     for problem in problems:
         parts = wrap(str(problem), max(cells - 2, 10), 8)
@@ -59,10 +61,12 @@ def fact_lines(session: Session, kind: str, index: int, cells: int, picture: Pic
     if result.checks:
         out.append(Line(rule(cells, "checks")))
         out += check_lines(result.checks, cells, session.system)
+    if result.cautions:
+        out.append(Line(rule(cells, "cautions")))
     for caution in result.cautions:
         parts = wrap(caution.text, max(cells - 2, 10), 8)
-        out += [Line((("! ", "caution"), (parts[0], "caution")))]
-        out += [Line((("  ", ""), (p, "caution"))) for p in parts[1:]]
+        out += [Line((("! ", "caution"), (parts[0], "")))]
+        out += [Line((("  ", ""), (p, ""))) for p in parts[1:]]
     out += _cases(result, cells, session.system)
     rest = [k for k in registry(kind).values() if k.key in result.results and k.key not in FIRST.get(kind, ())]
     if rest:
@@ -72,8 +76,20 @@ def fact_lines(session: Session, kind: str, index: int, cells: int, picture: Pic
     return out
 
 
+def _step(raw: dict[str, Any], cells: int) -> list[Line]:
+    """A step in full: what is done, who signs, what comes before."""
+    out = [Line(((part, ""),)) for part in wrap(str(raw.get("text") or ""), cells, 8)]
+    for key, mark in (("hold", f"{marks.HOLD} hold: "), ("witness", "witness: "), ("caution", "! ")):
+        if raw.get(key):
+            style = "caution" if key != "witness" else "dim"
+            out += [Line(((part, style),)) for part in wrap(f"{mark}{raw[key]}", cells, 4)]
+    return out
+
+
 def _title(title: str, result: ItemResult | None, cells: int) -> Row:
     if result is None:
+        return ((fit(clean(title), cells), "title"),)
+    if not result.checks:
         return ((fit(clean(title), cells), "title"),)
     worst = result.worst_check
     said = f"{marks.shape(result.verdict)} {marks.word(result.verdict)}"
@@ -108,14 +124,15 @@ def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: P
 
 def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> list[Line]:
     value = results[key.key]
-    label = max(min(cells * 2 // 5, 28), 12)
+    label = max(min(cells - 20, 30), 12)
     head = (fit(clean(key.title), label) + " ", "label")
+    kind = _kind(key, results)
     if isinstance(value, list):
-        text = list_said(value, key.kind, system, cells - label - 1)
+        text = list_said(value, kind, system, cells - label - 1)
         if text is None:
             return []
         return [Line((head, (text, "number")), ("result", key.key))]
-    row: list[tuple[str, str]] = [head, *result_segs(float(value), key.kind, system, 9)]
+    row: list[tuple[str, str]] = [head, *result_segs(float(value), kind, system, 9)]
     for end in ("low", "high"):
         other = results.get(f"{key.key}_{end}")
         if isinstance(other, int | float):
@@ -123,6 +140,13 @@ def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> lis
     while row_width(row) > cells and len(row) > 3:
         row.pop()
     return [Line(tuple(row), ("result", key.key))]
+
+
+def _kind(key: Key, results: Any) -> str:
+    """Kind of a result; set values are pressures or torques as the tool's gauge is."""
+    if key.key in ("set_passes", "set_snug"):
+        return "pressure" if results.get("set_is_pressure") else "torque"
+    return key.kind
 
 
 def list_said(values: list[Any], kind: str, system: str, cells: int) -> str | None:

@@ -12,6 +12,7 @@ from splitline.plan.edits import Path
 from splitline.plan.fields import Declared, fields_of, table_of
 from splitline.plan.problem import Problem
 from splitline.ui import marks
+from splitline.ui.card.places import path_of
 from splitline.ui.card.values import label_of, value_segs
 from splitline.ui.draw.rows import Row, clean, fit, rule, width, wrap
 from splitline.ui.session import Session
@@ -48,33 +49,30 @@ def input_lines(session: Session, kind: str, index: int, cells: int, every: bool
     for problem in session.draft.problems:
         if problem.path[: len(root)] == root:
             problems.setdefault(problem.path, []).append(problem)
-    card = _Card(session, cells, every, _defaults(root, result), _needed(root, result), problems)
-    out = [Line(rule(cells, "given"))]
+    card = _Card(session, cells, every, _defaults(root, raw, result), _needed(root, raw, result), problems)
+    what = "plan heading" if kind == "plan" else label_of(kind)
+    out = [Line(rule(cells, f"given, {what}"))]
     out += _problem_lines(card, root)
     out += _table(card, root, raw, model, 0)
     return out
 
 
-def _defaults(root: Path, result: ItemResult | None) -> dict[Path, Default]:
-    return {} if result is None else {(*root, *_steps(d.field)): d for d in result.defaults}
+def _defaults(root: Path, raw: dict[str, Any], result: ItemResult | None) -> dict[Path, Default]:
+    return {} if result is None else {path_of(raw, root, d.field): d for d in result.defaults}
 
 
-def _needed(root: Path, result: ItemResult | None) -> dict[Path, str]:
+def _needed(root: Path, raw: dict[str, Any], result: ItemResult | None) -> dict[Path, str]:
     found: dict[Path, str] = {}
     for check in result.checks if result is not None else ():
         if check.verdict in ("missing", "on-site"):
             for need in check.needs:
-                found.setdefault((*root, *_steps(need)), check.verdict)
+                found.setdefault(path_of(raw, root, need), check.verdict)
     return found
-
-
-def _steps(dotted: str) -> Path:
-    return tuple(int(s) if s.isdigit() else s for s in dotted.replace("[", ".").replace("]", "").split("."))
 
 
 def _table(card: _Card, path: Path, raw: dict[str, Any], model: type[Table], depth: int) -> Iterator[Line]:
     declared = fields_of(model)
-    simple = [f for f in declared.values() if not f.is_table]
+    simple = sorted((f for f in declared.values() if not f.is_table), key=lambda f: not f.required)
     tables = [f for f in declared.values() if f.is_table]
     for field in simple:
         yield from _field(card, (*path, field.name), field, raw, depth)

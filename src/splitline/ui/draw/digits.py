@@ -29,19 +29,20 @@ def known(text: str) -> bool:
     return all(char in _GLYPHS for char in text)
 
 
-def figures(text: str, room: int, most: int = 2) -> list[str]:
-    """The text in large figures, at most ``room`` cells wide, as ``ROWS`` lines; [] where it does not fit.
+def figures(text: str, room: int, tall: int = 1) -> list[str]:
+    """The text in large figures, at most ``room`` cells wide, as ``ROWS`` × ``tall`` lines; [] where it does not fit.
 
-    A point of a glyph is ``most`` cells wide, fewer where the room is short.
+    A point of a glyph is ``tall`` rows high and twice as many cells wide, fewer cells where the room is short.
     """
     text = text.replace("−", "-").replace("\u202f", " ").replace("\u00a0", " ")
     if not text or not known(text):
         return []
-    for cells in range(most, 0, -1):
-        gap = " " * max(cells - 1, 1) if cells < 3 else "  "
+    for cells in range(2 * tall, 0, -1):
+        gap = " " * min(max(cells - 1, 1), 3)
         rows = [
             gap.join("".join(point.replace("#", "█") * cells for point in _GLYPHS[char][row]) for char in text)
             for row in range(ROWS)
+            for _ in range(tall)
         ]
         if len(rows[0]) <= room:
             return rows

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from splitline.errors import LibraryError
+from splitline.library.columns import Column
 from splitline.library.store import Library, Row
 from splitline.ui.screens.picker import Option
 from splitline.units import KINDS, show
@@ -27,9 +30,9 @@ def options_of(library: Library, table: str, system: str) -> list[Option]:
     return out
 
 
-def _note(row: Row, columns: object, system: str) -> str:
-    parts = []
-    for key, column in columns.items() if hasattr(columns, "items") else ():
+def _note(row: Row, columns: Mapping[str, Column], system: str) -> str:
+    parts: list[str] = []
+    for key, column in columns.items():
         value = row.get(key)
         if isinstance(value, tuple):
             value = value[-1] if value and isinstance(value[-1], int | float) else None

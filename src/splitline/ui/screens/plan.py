@@ -1,8 +1,17 @@
-"""The planner's screen of a plan: saving and leaving on top of panes, editing and getting about."""
+"""The planner's screen of a plan: saving, recovering and leaving, on top of panes, editing and getting about."""
 
 from __future__ import annotations
 
+import datetime as dt
+from typing import TYPE_CHECKING, Any
+
+from splitline.errors import PlanError
+from splitline.ui.screens.confirm import ConfirmScreen
 from splitline.ui.screens.plan_go import PlanGoing
+
+if TYPE_CHECKING:
+    from splitline.plan.recovery import Recovery
+    from splitline.plan.save import PlanChangedError
 
 
 class PlanScreen(PlanGoing):
@@ -12,15 +21,119 @@ class PlanScreen(PlanGoing):
     def has_unsaved(self) -> bool:
         return self.session_or_none is not None and self.session.changed
 
-    def do_save(self) -> None:
-        self.save_now()
+    # saving
 
-    def save_now(self) -> bool:
+    def do_save(self) -> None:
+        if not self.refused():
+            self.save_now()
+
+    def save_now(self, over: bytes | None = None) -> bool:
         """Save; True when the file holds what is on the screen."""
+        from splitline.plan.recovery import drop
+        from splitline.plan.save import PlanChangedError, save
+
+        if self.session_or_none is None or self.view_only:
+            return False
+        if not self.session.changed:
+            self.foot("nothing to save")
+            return True
+        try:
+            saved = save(self.session.draft, over)
+        except PlanChangedError as error:
+            self._conflict(error)
+            return False
+        except PlanError as error:
+            self.splitline.say(str(error), bad=True)
+            return False
+        self.session.rebase(saved)
+        drop(self.path)
+        self.show_all()
+        self.foot(f"saved {dt.datetime.now():%H:%M}")
+        return True
+
+    def _conflict(self, error: PlanChangedError) -> None:
+        from splitline.ui.screens.conflict import ConflictScreen
+
+        self.app.push_screen(ConflictScreen(error), lambda choice: self._settle(choice, error))
+
+    def _settle(self, choice: str | None, error: PlanChangedError) -> None:
+        """What the person chose; whichever way, both texts exist afterwards."""
+        if choice == "mine":
+            self.save_now(over=error.seen)
+        elif choice == "copy":
+            self._keep_copy()
+        elif choice == "theirs" and self._keep_copy():
+            self.session_or_none = None
+            self.read_plan()
+
+    def _keep_copy(self) -> bool:
+        """Write what is on the screen beside the plan, under a free name."""
+        from splitline.plan.save import save_as
+
+        for number in range(1, 100):
+            name = self.path.with_name(f"{self.path.stem}-mine{'' if number == 1 else number}.toml")
+            if name.exists():
+                continue
+            try:
+                save_as(self.session.draft, name)
+            except PlanError as error:
+                self.splitline.say(str(error), bad=True)
+                return False
+            self.splitline.say(f"What was on this screen is in {name.name}")
+            return True
         return False
 
+    # unsaved work of a session that ended badly
+
+    def after_loading(self) -> None:
+        if self.view_only:
+            return
+        from splitline.plan.recovery import found
+
+        recovery = found(self.path)
+        if recovery is None or recovery.text == self.session.draft.text:
+            return
+        moved = "" if recovery.same_base(self.session.draft) else " The file has been changed since; saving will show that."
+        text = (
+            f"Unsaved work on this plan was kept {recovery.kept.replace('T', ' ')[:16]}: a session ended without saving, "
+            f"or has the plan open elsewhere.{moved}"
+        )
+        choices = (("later", "Open the file as it is, keep that work for later"), ("take", "Take that work up again"), ("drop", "Forget that work"))
+        self.app.push_screen(ConfirmScreen("Unsaved work", text, choices), lambda choice: self._recover(choice, recovery))
+
+    def _recover(self, choice: str | None, recovery: Recovery) -> None:
+        from splitline.plan.recovery import drop
+
+        if choice == "take":
+            try:
+                self.session.draft = recovery.onto(self.session.draft)
+            except PlanError as error:
+                self.splitline.say(str(error), bad=True)
+                return
+            self.after_change(None)
+            self.foot("taken up again, not saved yet")
+        elif choice == "drop":
+            drop(self.path)
+
+    # leaving
+
     def let_go(self) -> None:
-        """Leave without saving, on purpose."""
+        """Leave without saving, on purpose: the kept work goes too."""
+        from splitline.plan.recovery import drop
+
+        drop(self.path)
 
     def do_back(self) -> None:
-        self.dismiss(None)
+        if not self.has_unsaved:
+            self.dismiss(None)
+            return
+        choices = (("stay", "Stay"), ("save", "Save and leave"), ("leave", "Leave without saving"))
+        text = f"{self.file_name} has changes that are not saved."
+        self.app.push_screen(ConfirmScreen("Leave the plan", text, choices), self._back)
+
+    def _back(self, choice: Any) -> None:
+        if choice == "save" and self.save_now():
+            self.dismiss(None)
+        elif choice == "leave":
+            self.let_go()
+            self.dismiss(None)

@@ -41,10 +41,10 @@ class PlanGoing(PlanEditing):
     def _went_to_need(self, need: Any) -> None:
         """The working names a field that is missing: go there."""
         if isinstance(need, str) and need:
-            from splitline.ui.card.inputs import _steps
+            from splitline.ui.card.places import path_of
 
             kind, index = self.shown_item
-            self.go_to((kind, index, *_steps(need)))
+            self.go_to(path_of(self.session.raw(kind, index), (kind, index), need))
 
     def do_why(self) -> None:
         if self.session_or_none is not None:

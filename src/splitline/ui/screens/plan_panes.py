@@ -164,6 +164,7 @@ class PlanPanes(Place):
 
         def work() -> None:
             self.post_message(self.Computed(*session.compute()))
+            session.keep_safe()
 
         self.run_worker(work, thread=True, exclusive=True, group="compute", exit_on_error=False)
 

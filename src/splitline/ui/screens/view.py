@@ -1,0 +1,160 @@
+"""Drawings of an item, each filling the screen: a letter changes to another, arrows play it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding
+
+from splitline.ui.actions import VIEW
+from splitline.ui.draw.rows import Row
+from splitline.ui.screens.place import KEYS, Place
+from splitline.ui.session import Session
+from splitline.ui.widgets.bar import Bar, Piece
+from splitline.ui.widgets.drawing import Drawing
+
+
+@dataclass(frozen=True)
+class View:
+    """One drawing: a letter, a title, and rows for a size and a frame; ``frames`` more than 1 can be played."""
+
+    key: str
+    title: str
+    draw: Callable[[int, int, int], Sequence[Row]]
+    frames: int = 1
+    start: int = 0
+    why: str = ""
+
+
+def views_of(session: Session, kind: str, index: int) -> tuple[View, ...]:
+    """Drawings of an item; none while there is nothing to draw."""
+    item: Any = session.draft.item(kind, index)
+    if item is None:
+        return ()
+    result = session.result(kind, index)
+    if kind == "joint":
+        from splitline.ui.scenes.joint_views import joint_views
+
+        return joint_views(item, result, session.system)
+    if kind == "lift":
+        from splitline.ui.scenes.lift_views import lift_views
+
+        return lift_views(item, result, session.system)
+    if kind == "fit":
+        from splitline.ui.scenes.fit_views import fit_views
+
+        return fit_views(item, result, session.system)
+    return ()
+
+
+def timeline_views(session: Session) -> tuple[View, ...]:
+    """The order of work over time."""
+    from splitline.ui.scenes.timeline import timeline_view
+
+    return (timeline_view(session),)
+
+
+class ViewScreen(Place):
+    """Esc goes back to the plan."""
+
+    PLACE = VIEW
+    BINDINGS: ClassVar[list[Any]] = [
+        *KEYS[VIEW],
+        Binding("left,up", "frame(-1)", "Before", show=False),
+        Binding("right,down,space", "frame(1)", "After", show=False),
+        Binding("pageup", "frame(-10)", "Before", show=False),
+        Binding("pagedown", "frame(10)", "After", show=False),
+        Binding("home", "frame(-100000)", "First", show=False),
+        Binding("end", "frame(100000)", "Last", show=False),
+        Binding("tab", "other(1)", "Next drawing", show=False, priority=True),
+    ]
+
+    def __init__(self, session: Session, item: tuple[str, int], views: Sequence[View]) -> None:
+        super().__init__()
+        self.session = session
+        self.item = item
+        self.views = tuple(views)
+        self.at = 0
+        self.frame = self.views[0].start
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield Drawing(id="drawing")
+        yield Bar(id="foot")
+
+    def on_mount(self) -> None:
+        self._show()
+
+    @property
+    def view(self) -> View:
+        return self.views[self.at]
+
+    def _show(self) -> None:
+        view, frame = self.view, self.frame
+        raw = self.session.raw(*self.item)
+        left = [Piece(f" {raw.get('title') or 'Plan'}  ", "title")]
+        for number, other in enumerate(self.views):
+            style = "strong" if number == self.at else "dim"
+            action = f"show('{other.key}')"
+            left += [Piece(f" {other.key} ", "key", action), Piece(f"{other.title} ", style, action)]
+        right = []
+        if view.frames > 1:
+            right = [
+                Piece(" ◂ ", "key", "frame(-1)"),
+                Piece(f"{frame + 1} of {view.frames}", "", ""),
+                Piece(" ▸ ", "key", "frame(1)"),
+            ]
+        self.query_one("#head", Bar).show(left, [*right, Piece(" ≡ ", "key", "command('palette')")])
+        self.foot("arrows play" if view.frames > 1 else "")
+        self.query_one("#drawing", Drawing).show(lambda width, height: view.draw(width, height, frame))
+
+    def on_key(self, event: events.Key) -> None:
+        if any(event.key == view.key for view in self.views):
+            event.stop()
+            event.prevent_default()
+            self.action_show(event.key)
+
+    def action_show(self, key: str) -> None:
+        place = next((n for n, view in enumerate(self.views) if view.key == key), None)
+        if place is not None and place != self.at:
+            self.at = place
+            self.frame = self.view.start
+            self._show()
+
+    def action_other(self, by: int) -> None:
+        self.at = (self.at + by) % len(self.views)
+        self.frame = self.view.start
+        self._show()
+
+    def action_frame(self, by: int) -> None:
+        new = max(0, min(self.frame + by, self.view.frames - 1))
+        if new != self.frame:
+            self.frame = new
+            self._show()
+
+    def do_why(self) -> None:
+        result = self.session.result(*self.item) if self.item[0] != "plan" else None
+        if result is not None:
+            from splitline.ui.screens.why import WhyScreen
+
+            self.app.push_screen(WhyScreen(result, ("result", self.view.why), self.session.system))
+
+    def do_units(self) -> None:
+        session = self.session
+        now = not session.us
+        session.shown_us = None if now == session.draft.plan.us else now
+        self.views = timeline_views(session) if self.item[0] == "plan" else views_of(session, *self.item)
+        self._show()
+
+    def do_export(self) -> None:
+        """Save the screen as a picture in the working folder."""
+        try:
+            name = self.app.save_screenshot()
+        except OSError as error:
+            self.splitline.say(f"The picture could not be saved: {error.strerror}", bad=True)
+        else:
+            self.splitline.say(f"Picture saved: {name}")
