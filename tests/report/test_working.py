@@ -37,6 +37,20 @@ def test_one_result_line_by_line() -> None:
     ]
 
 
+def test_bare_numbers_keep_four_figures() -> None:
+    slope = Put("tan λ", 0.0012345678, "number")
+    line = Working("nut_factor", 0.0375512, (slope,), "", "T / (F·d)")
+    got = lines(item(results={"nut_factor": 0.0375512}, working=(line,)))
+    assert any("put in: tan λ = 0.001235" in text for text in got)
+    assert any("K = 0.03755" in text for text in got)
+
+
+def test_a_formula_with_its_left_side_is_not_given_another() -> None:
+    line = Working("bolt_stress", 1e6, (), "", "σ = F / A_s")
+    got = lines(item(results={"bolt_stress": 1e6}, working=(line,)))
+    assert any(text.strip() == "σ = F / A_s" for text in got)
+
+
 def test_us_units() -> None:
     got = lines(item(results={"bolt_stress": 345e6}, working=(STRESS,)), "US")
     assert any("σ = 50.04 ksi" in line for line in got)

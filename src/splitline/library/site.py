@@ -35,7 +35,7 @@ def read_site(
     try:
         text = raw.decode("utf-8")
         content = tomllib.loads(text)
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
         raise LibraryError(f"{where}: not a TOML file: {error}") from error
     lines = _lines(text)
     rows: list[SiteRow] = []

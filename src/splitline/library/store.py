@@ -160,7 +160,10 @@ class Library:
     def load(cls, beside: Path | None = None) -> Library:
         """The library for plans in folder ``beside``; LibraryError lists every mistake of its library.toml."""
         path = beside / SITE_FILE if beside is not None else None
-        raw = path.read_bytes() if path is not None and path.is_file() else b""
+        try:
+            raw = path.read_bytes() if path is not None and path.is_file() else b""
+        except OSError as error:
+            raise LibraryError(f"{path}: cannot be read: {error.strerror}") from error
         return cls(_site_rows(raw, str(path)) if raw else {}, _digest(raw))
 
     def table(self, name: str) -> Table:

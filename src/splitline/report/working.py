@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
@@ -12,6 +13,8 @@ from splitline.units import System, show, split
 
 LISTED = 12  # a longer list is told by its ends
 _INDENT = "    "
+_EQUATION = re.compile(r"[^\s()]{1,12} = ")  # a formula written with its left side
+_BARE = ("number", "share")
 
 
 def working_lines(item: ItemResult, system: System, width: int) -> Iterator[str]:
@@ -59,7 +62,8 @@ def _block(
         yield from _wrap(key.title, width, _INDENT)
         symbol = key.symbol or key.title.lower()
         if formula:
-            yield from _wrap(f"{symbol} = {formula}", width, _INDENT + "  ")
+            said = formula if _EQUATION.match(formula) else f"{symbol} = {formula}"
+            yield from _wrap(said, width, _INDENT + "  ")
         if line is not None and line.puts:
             put_in = ", ".join(_put(put, system) for put in line.puts)
             yield from _wrap(f"put in: {put_in}", width, _INDENT + "  ")
@@ -69,13 +73,18 @@ def _block(
 
 
 def _put(put: Put, system: System) -> str:
-    value = put.value if isinstance(put.value, str) else show(put.value, put.kind, system)
+    value = put.value if isinstance(put.value, str) else _figure(put.value, put.kind, system)
     return f"{put.symbol} = {value}"
+
+
+def _figure(value: float, kind: str, system: System) -> str:
+    """A value with its unit; a bare number keeps four figures, small as it may be (a lead angle, a film's friction)."""
+    return f"{value:.4g}" if kind in _BARE else show(value, kind, system)
 
 
 def _value(value: Any, kind: str, system: System) -> str:
     if not isinstance(value, list):
-        return show(value, kind, system)
+        return _figure(value, kind, system)
     if not value or any(isinstance(part, list) for part in value):
         return f"{len(value)} steps"
     if len(value) > LISTED:
