@@ -282,3 +282,15 @@ def test_an_unusual_interference_asks_whether_it_is_radial() -> None:
     assert not any("radial" in note for note in fit().notes)
     assert any("radial" in note for note in fit(interference="0.03 mm").notes)
     assert any("radial" in note for note in fit(interference="0.4 mm").notes)
+
+
+def test_a_fit_that_gains_by_warmth_is_judged_cold() -> None:
+    warm = fit(shaft_temperature="120 degC", hub_temperature="40 degC")
+    cold = fit()
+    assert warm.results["contact_pressure_at_speed"] > cold.results["contact_pressure_at_speed"]
+    assert warm.results["grip_reserve"] == pytest.approx(cold.results["grip_reserve"])
+    assert warm.results["letting_go_speed"] == pytest.approx(cold.results["letting_go_speed"])
+    # and its stress warm
+    assert warm.results["hub_stress_at_speed"] > cold.results["hub_stress_at_speed"]
+    standing = fit(shaft_temperature="120 degC", hub_temperature="40 degC", speed="0 rpm").results
+    assert standing["hub_stress_at_speed"] > standing["hub_stress"]

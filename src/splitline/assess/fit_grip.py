@@ -5,11 +5,11 @@ from __future__ import annotations
 from splitline.assess.bench import Bench
 from splitline.assess.fit_inputs import Given
 from splitline.fitting.grip import Duty, friction_capacity, grip_factor, pull_off_capacity, torque_capacity
-from splitline.fitting.interference import contact_pressure, pressure_running
+from splitline.fitting.interference import Running, contact_pressure, pressure_running
 
 FACTOR = 1.5
 TITLE = "Grip over duty, torque and axial force together"
-BASIS = "least interference at speed and temperature; friction circle, a taper's wedge against it"
+BASIS = "least interference at speed, the worse of cold and warm; friction circle, a taper's wedge against it"
 
 
 def grip(given: Given, bench: Bench) -> None:
@@ -35,6 +35,10 @@ def grip(given: Given, bench: Bench) -> None:
         factor = FACTOR
         bench.default("grip_factor", "1.5", "common practice, no published source")
     duty = Duty(2 * (fit.torque or 0.0) / pair.diameter, fit.axial or 0.0)
+    cold = _cold_pressure(given)
+    if cold < pressure * (1 - 1e-9):
+        pressure = cold
+        bench.note("This fit grips less cold than warm: the grip is judged at speed before the parts are warm.")
     normal = pressure * pair.area
     if duty.tangential == 0.0 and duty.axial == 0.0:
         bench.passes("grip", TITLE, BASIS, "torque and axial force are 0", sense="at least")
@@ -63,6 +67,12 @@ def _pressure(given: Given) -> float | None:
     if not given.has_service:
         return contact_pressure(given.pair, least)
     return pressure_running(given.pair, least, given.running)
+
+
+def _cold_pressure(given: Given) -> float:
+    """Least contact pressure at speed before hub and shaft have warmed up."""
+    speed = given.running.speed if given.running is not None else 0.0
+    return pressure_running(given.pair, given.effective[0], Running(speed))
 
 
 def _capacities(given: Given, bench: Bench, pressure: float, friction: float) -> None:

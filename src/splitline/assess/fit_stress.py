@@ -22,7 +22,7 @@ def stresses(given: Given, bench: Bench) -> None:
     against_yield(given, bench, "hub", "hub_stress", hub, "at rest")
     against_yield(given, bench, "shaft", "shaft_stress", shaft, "at rest")
     running = given.running
-    if running is None or not running.speed:
+    if running is None or not given.has_service:
         return
     # Before the parts are warm the interference is still whole: the worse of cold and warm counts.
     states = {

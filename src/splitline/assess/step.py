@@ -29,6 +29,8 @@ def assess_step(step: Step, plan: Plan, ctx: Context) -> ItemResult:
     _counted(step, place, plan, bench, ctx)
     if step.lift is not None:
         bench.caution("suspended-load")
+        if any(joint.hidden for joint in plan.joints):
+            bench.caution("hidden-bolts")
     if step.caution:
         bench.note(step.caution)
     return bench.done()
