@@ -15,7 +15,7 @@ from splitline.plan.edits import Tree
 from splitline.plan.migrate import migrated, plain_lists
 from splitline.plan.model import FORMAT
 from splitline.plan.names import Names
-from splitline.plan.problem import PlanFileError
+from splitline.plan.problem import PlanFileError, Problem
 from splitline.plan.syntax import syntax_problems
 
 MOST_BYTES = 2_000_000  # a joint of 400 bolts with every list filled in takes 40 kB
@@ -105,7 +105,7 @@ def parsed(text: str, path: Path | None = None) -> Tree:
         tree = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):
         where = f"{path} cannot be read" if path is not None else "the plan cannot be read"
-        raise PlanFileError(f"{where}: it is not valid TOML", syntax_problems(text)) from None
+        raise PlanFileError(f"{where}: it is not valid TOML", _everything_wrong(text, path)) from None
     version = tree.get("format")
     if isinstance(version, int) and not isinstance(version, bool) and version > FORMAT:
         name = f"{path}: " if path is not None else ""
@@ -113,3 +113,15 @@ def parsed(text: str, path: Path | None = None) -> Tree:
             f"{name}this plan has format {version}; this Splitline reads up to {FORMAT}. Update Splitline to open it"
         )
     return plain_lists(tree)
+
+
+def _everything_wrong(text: str, path: Path | None) -> tuple[Problem, ...]:
+    """The faulty lines, and the mistakes in the values of the rest; what a faulty line may have held is not missed."""
+    found, rest = syntax_problems(text)
+    if rest is None:
+        return found
+    names, _ = Names.beside(path.parent if path is not None else None)
+    tree = plain_lists(tomllib.loads(rest))
+    others = Draft(tree, Origin(None, None, rest, tree), names).problems
+    sure = [p for p in others if not p.message.startswith(("missing:", "no ", "nothing in the plan"))]
+    return tuple(sorted([*found, *sure], key=lambda problem: problem.line or 0))

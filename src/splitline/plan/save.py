@@ -157,6 +157,8 @@ def _locked(target: Path) -> Iterator[None]:
     """One writer at a time. The lock file stays: deleting it would let two writers in."""
     from filelock import FileLock, Timeout
 
+    if not target.parent.is_dir():
+        raise PlanError(f"{target.parent}: there is no such folder: nothing was written")
     lock = FileLock(target.with_name(f".{target.name}.lock"), mode=0o666)
     try:
         lock.acquire(timeout=PATIENCE, poll_interval=0.01)

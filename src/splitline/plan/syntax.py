@@ -9,11 +9,16 @@ from splitline.plan.problem import Problem
 
 MOST = 20
 _PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
+_LIST = re.compile(r"\s*[\w.\"' -]+=\s*([\[{])")
+_STATEMENT = re.compile(r"\s*(?:\[\[?\s*[A-Za-z]|[\w.-]+\s*=)")
+_QUOTED = re.compile(r"\"(?:[^\"\\\n]|\\.)*\"|'[^'\n]*'|#[^\n]*")
+_IN_LIST = "in a list, values stand in quotes with commas between them, and a ] ends it"
+_CLOSES = {"[": "]", "{": "}"}
 _UNQUOTED = re.compile(r"^\s*[\w.-]+\s*=\s*([^\"'\[{#\s][^#]*?)\s*(#.*)?$")
 
 
-def syntax_problems(text: str) -> tuple[Problem, ...]:
-    """Every faulty line: after each one found, it is left out and the rest is tried again."""
+def syntax_problems(text: str) -> tuple[tuple[Problem, ...], str | None]:
+    """Every faulty line: each one found is left empty and the rest tried again; also that rest, if it parses in the end."""
     lines = text.split("\n")
     found: list[Problem] = []
     while len(found) < MOST:
@@ -24,14 +29,54 @@ def syntax_problems(text: str) -> tuple[Problem, ...]:
             break
         except ValueError as error:
             number, column, said = _place(str(error), len(lines))
-            row = lines[number - 1]
-            found.append(Problem((), _sentence(said, row, column), number, f'"{_short(row)}"' if row.strip() else ""))
-            if any(earlier.line == number for earlier in found[:-1]) or not row.strip():
+            first, sentence, start = _blamed(lines, number, column, said)
+            row = lines[first - 1]
+            found.append(Problem((), sentence, first, f'"{_short(row)}"' if row.strip() else ""))
+            if not row.strip() or "text is not closed" in sentence:
                 break
-            lines[number - 1] = ""
+            last = _last_line(lines, start)
+            lines[start - 1 : last] = [""] * (last - start + 1)
         else:
-            break
-    return tuple(sorted(found, key=lambda problem: problem.line or 0))
+            return tuple(sorted(found, key=lambda problem: problem.line or 0)), "\n".join(lines)
+    return tuple(sorted(found, key=lambda problem: problem.line or 0)), None
+
+
+def _blamed(lines: list[str], number: int, column: int, said: str) -> tuple[int, str, int]:
+    """The line that is at fault, what to write, and the line its value starts on: a list may be left open far above."""
+    for mark in ('"""', "'''"):
+        holding = [n for n, row in enumerate(lines[:number], 1) if mark in row]
+        if number == len(lines) and sum(lines[n - 1].count(mark) for n in holding) % 2:
+            return holding[-1], f"a text is not closed: {mark} is missing at its end", holding[-1]
+    row = lines[number - 1]
+    opener = _opener(lines, number)
+    if opener is None:
+        return number, _sentence(said, row, column), number
+    if row.strip() and not _STATEMENT.match(row):  # inside the list
+        return number, f"column {column}: {_IN_LIST}", opener
+    bracket = lines[opener - 1].partition("=")[2].strip()[0]
+    word = "list" if bracket == "[" else "table"
+    return opener, f"a {word} is not closed: a {_CLOSES[bracket]} is missing", opener
+
+
+def _opener(lines: list[str], number: int) -> int | None:
+    """The line above on which a value was opened that is still open."""
+    starts = (n for n in range(number - 1, 0, -1) if _LIST.match(lines[n - 1]))
+    first = next(starts, None)
+    return first if first is not None and _open("\n".join(lines[first - 1 : number - 1])) > 0 else None
+
+
+def _open(text: str) -> int:
+    """How many brackets of the values in a text are still open."""
+    text = _QUOTED.sub("", text.partition("=")[2])
+    return text.count("[") + text.count("{") - text.count("]") - text.count("}")
+
+
+def _last_line(lines: list[str], first: int) -> int:
+    """The last line of a value that goes over several: up to the next key or heading, or its closing bracket."""
+    last = first
+    while last < len(lines) and _open("\n".join(lines[first - 1 : last])) > 0 and not _STATEMENT.match(lines[last]):
+        last += 1
+    return last
 
 
 def _place(message: str, count: int) -> tuple[int, int, str]:
@@ -51,9 +96,10 @@ def _sentence(said: str, row: str, column: int) -> str:
     stripped = row.strip()
     if said.startswith("Cannot overwrite") or "twice" in said or "Cannot mutate" in said or "declare" in said:
         return "this stands in the file twice: keep one"
-    if stripped.startswith("[") and not stripped.split("#")[0].rstrip().endswith("]"):
+    heading = re.match(r"\[\[?\s*[A-Za-z]", stripped)
+    if heading and not stripped.split("#")[0].rstrip().endswith("]"):
         return "a heading ends with a bracket, as in [joint.bolting] or [[joint]]"
-    if stripped.startswith("[["):
+    if heading and stripped.startswith("[["):
         return "a heading in double brackets ends with two, as in [[joint]]"
     unquoted = _UNQUOTED.match(row)
     if unquoted and said.startswith(("Invalid value", "Expected newline", "Expected '='")):
@@ -72,10 +118,12 @@ def _sentence(said: str, row: str, column: int) -> str:
     hints = {
         "Unescaped": 'a backslash inside "..." is written twice, or use single quotes',
         "Illegal character": "a character that cannot stand here (a line end inside quotes, or a control character)",
-        "Unclosed array": "a list is not closed: a ] is missing",
-        "Unclosed inline table": "an inline table is not closed: a } is missing",
+        "Unclosed array": f"column {column}: {_IN_LIST}",
+        "Unclosed inline table": f"column {column}: in braces, key = value pairs stand with commas between them, and a }} ends it",
         "Unterminated string": "a text is not closed: a quotation mark is missing",
         "Invalid initial character": f"column {column}: a key starts with a letter or a digit",
+        "Expected '='": 'a line is written as key = value, as in title = "..."',
+        "Found invalid character": "a control character stands here: type the text anew",
         "Expected newline": f"column {column}: something stands after the value that does not belong there",
         "Invalid value": f"column {column}: this is not a value; text stands in quotes",
     }
