@@ -12,6 +12,7 @@ from splitline.errors import InputError
 from splitline.fitting.cylinder import Elastic
 from splitline.fitting.grip import (
     Duty,
+    capacity_over_duty,
     combined_duty,
     friction_capacity,
     grip_factor,
@@ -94,3 +95,29 @@ def test_taper_that_does_not_hold_itself_is_refused() -> None:
 def test_no_duty_has_no_factor() -> None:
     with pytest.raises(InputError, match="no duty"):
         grip_factor(Duty(0.0), 1e6, 0.12, Taper())
+
+
+@given(forces, st.floats(-1e6, 1e6), st.floats(0.05, 0.4), st.floats(0, 0.08), st.floats(1e5, 1e7))
+def test_scaled_duty_lies_on_the_friction_circle(
+    tangential: float, axial: float, friction: float, ratio: float, normal: float
+) -> None:
+    duty, taper = Duty(tangential, axial), Taper(ratio)
+    if taper.tan_half >= friction or tangential + abs(axial) < 1:
+        return
+    k = capacity_over_duty(duty, normal, friction, taper)
+    right = (k * tangential) ** 2 + (k * axial + normal * taper.tan_half) ** 2
+    assert right == pytest.approx((friction * normal) ** 2, rel=1e-6)
+    assert k >= 0
+
+
+def test_capacity_over_duty_at_its_limits() -> None:
+    p, mu, taper = 80e6, 0.12, Taper(1 / 30)
+    normal = p * PAIR.area
+    pull = pull_off_capacity(PAIR, p, mu, taper)
+    assert capacity_over_duty(Duty(0.0, pull), normal, mu, taper) == pytest.approx(1.0, rel=1e-12)
+    turn = torque_capacity(PAIR, p, mu)
+    assert capacity_over_duty(Duty(2 * turn / 0.1), normal, mu, Taper()) == pytest.approx(1.0, rel=1e-12)
+    assert capacity_over_duty(Duty(1e5), normal, 0.01, taper) == 0.0
+    assert capacity_over_duty(Duty(1e5), 0.0, mu, taper) == 0.0
+    with pytest.raises(InputError, match="no duty"):
+        capacity_over_duty(Duty(0.0), normal, mu, taper)

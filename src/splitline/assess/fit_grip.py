@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from splitline.assess.bench import Bench
 from splitline.assess.fit_inputs import Given
-from splitline.fitting.grip import Duty, friction_capacity, grip_factor, pull_off_capacity, torque_capacity
+from splitline.fitting.grip import Duty, capacity_over_duty, friction_capacity, pull_off_capacity, torque_capacity
 from splitline.fitting.interference import Running, contact_pressure, pressure_running
 
 FACTOR = 1.5
-TITLE = "Grip over duty, torque and axial force together"
+TITLE = "Capacity over duty, torque and axial force together"
 BASIS = "least interference at speed, the worse of cold and warm; friction circle, a taper's wedge against it"
 
 
@@ -46,7 +46,7 @@ def grip(given: Given, bench: Bench) -> None:
     if (fit.torque is None or fit.axial is None) and not given.taper.on_diameter:
         bench.note(f"{'Torque' if fit.torque is None else 'Axial force'} is not given and counts 0 in the grip.")
     with bench.guard("grip", TITLE, BASIS):
-        reserve = grip_factor(duty, normal, fit.friction, given.taper) if normal else 0.0
+        reserve = capacity_over_duty(duty, normal, fit.friction, given.taper)
         puts = {
             "μ": (fit.friction, "number"),
             "N": (normal, "force"),

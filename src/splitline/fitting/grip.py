@@ -77,3 +77,22 @@ def grip_factor(duty: Duty, normal: float, friction: float, taper: Taper) -> flo
     if call == 0.0:
         raise InputError("neither torque nor axial force is given: there is no duty to hold against")
     return positive(friction, "friction") * normal / call
+
+
+def capacity_over_duty(duty: Duty, normal: float, friction: float, taper: Taper) -> float:
+    """How often torque and axial force together could be had before the fit slips, friction and wedge as they are.
+
+    The greatest k with (μN)² = (k F_t)² + (k F_a + N θ)²: k = [√(F_a²θ² + (F_t² + F_a²)(μ² − θ²)) − F_a θ] N/(F_t² + F_a²).
+    A cylinder gives μN/√(F_t² + F_a²). 0 where nothing presses or the taper does not hold itself (θ ≥ μ).
+    ``grip_factor`` asks instead by how much the friction may drop; on a cylinder the two are one.
+    """
+    not_negative(normal, "normal force")
+    theta = taper.tan_half
+    square = duty.tangential**2 + duty.axial**2
+    if square == 0.0:
+        raise InputError("neither torque nor axial force is given: there is no duty to hold against")
+    slack = positive(friction, "friction") ** 2 - theta**2
+    if slack <= 0.0:
+        return 0.0
+    root = math.sqrt((duty.axial * theta) ** 2 + square * slack)
+    return normal * (root - duty.axial * theta) / square

@@ -54,8 +54,8 @@ KEYS = (
         "wedge on friction",
     ),
     Key(
-        "grip_reserve", "number", "Grip over duty, torque and axial force together", "S",
-        "S = μ N / √((2T/d)² + (F + N θ)²), N = p π d L", "friction circle on a cone (class-society form, from memory)",
+        "grip_reserve", "number", "Capacity over duty, torque and axial force together", "k",
+        "(μN)² = (k 2T/d)² + (k F + N θ)², N = p π d L", "friction circle on a cone (class-society form, from memory)",
     ),
     Key("stored_energy", "energy", "Energy stored in the fit", "U", "U = ½ p π d L δ/2", "linear elasticity"),
     Key("hub_mass", "mass", "Mass of the hub as a plain ring", "m", "ρ π/4 (D² − d²) L", "geometry"),
