@@ -101,8 +101,8 @@ def _element(xy: Array, material: Elastic, speed: float) -> tuple[Array, Array]:
     return k, f
 
 
-def mean_contact_pressure(shaft: Body, hub: Body, radius: float, half: float, interference: float) -> float:
-    """Mean pressure (Pa) over the contact of two rings whose radii overlap by ``interference`` (m, radial)."""
+def fitted(shaft: Body, hub: Body, radius: float, half: float, interference: float) -> tuple[float, float]:
+    """Mean contact pressure (Pa) of two rings whose radii overlap by ``interference`` (m, radial); mean growth of the hub bore."""
     shift, total = len(shaft.load), len(shaft.load) + len(hub.load)
     pairs = list(zip(shaft.outer, hub.inner, strict=True))
     fixed = [2 * n for n in shaft.axis] + [2 * n + 1 for n in shaft.middle] + [shift + 2 * n + 1 for n in hub.middle]
@@ -117,4 +117,8 @@ def mean_contact_pressure(shaft: Body, hub: Body, radius: float, half: float, in
     free = np.setdiff1d(np.arange(size), fixed)
     found = np.zeros(size)
     found[free] = np.linalg.solve(matrix[np.ix_(free, free)], right[free])
-    return float(-found[total:].sum() / (radius * half))
+    # Simpson's weights over the quadratic elements of the bore
+    weights = np.full(len(hub.inner), 2.0)
+    weights[1::2], weights[0], weights[-1] = 4.0, 1.0, 1.0
+    bore = np.array([found[shift + 2 * n] for n in hub.inner])
+    return float(-found[total:].sum() / (radius * half)), float(weights @ bore / weights.sum())
