@@ -21,7 +21,7 @@ from splitline.record.clock import Clock, wall
 from splitline.record.lock import locked
 
 LIFE = timedelta(minutes=10)
-AWAKE = timedelta(seconds=15)  # a screen not seen for longer is taken to be gone
+AWAKE = timedelta(seconds=6)  # a screen not seen for longer is taken to be gone
 
 
 @dataclass(frozen=True, slots=True)

@@ -206,7 +206,7 @@ class Journal:
 
     def _not_stored(self, error: OSError) -> RecordError:
         return RecordError(
-            f"{self.paths.record}: NOT stored: {error.strerror or error}. Write it on paper, make room or make the "
+            f"NOT stored: {error.strerror or error} ({self.paths.record.name}). Write it on paper, make room or make the "
             "folder writable, then enter it again"
         )
 

@@ -25,6 +25,13 @@ class WindowState:
     left: float | None = None  # s until its end must have come (at_most); None: no such limit
 
     @property
+    def short(self) -> str:
+        """What is left or waited for, in a few letters."""
+        if self.wait > 0:
+            return f"wait {minutes(self.wait)}"
+        return minutes(self.elapsed) if self.left is None else f"{minutes(self.left)} left"
+
+    @property
     def said(self) -> str:
         """In words."""
         limits = self.plan

@@ -1,13 +1,12 @@
 """What a person at the desk does. Each act stores one entry, checked under the lock, and says what was stored.
 
-RecordError: nothing was stored, and why. ``After`` carries what differs when a paper sheet is entered afterwards.
+RecordError: nothing was stored, and why. With ``desk.after`` set, what is stored was done then and by that person.
 """
 
 from __future__ import annotations
 
 import uuid
-from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
 from splitline.errors import RecordError
 from splitline.record.claims import Claim
@@ -23,14 +22,6 @@ from splitline.ui.work.task import Limits, Task
 from splitline.units import show
 
 
-@dataclass(frozen=True, slots=True)
-class After:
-    """When and by whom it was really done."""
-
-    at: datetime | None = None
-    by: str = ""
-
-
 def bolts_said(bolts: tuple[int, ...]) -> str:
     """``stud 5``, ``studs 1 + 13``."""
     return f"stud{'s' if len(bolts) > 1 else ''} {' + '.join(map(str, bolts))}"
@@ -44,17 +35,16 @@ def _workable(desk: Desk, record: Record, step: str) -> None:
         raise RecordError(f"{state.plan.text or step}: {state.why or state.state}; nothing was stored")
 
 
-def tighten(desk: Desk, task: Task, moved: bool = False, after: After | None = None) -> str:
+def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     """The bolts of the task are pulled."""
-    when = after or After()
     joint, step = desk.job.joint(task.joint), task.step
     if joint is None or step is None or not task.bolts:
         raise RecordError("there are no studs in hand; nothing was stored")
     setting = desk.refresh().set_up(task.joint, task.pass_)
     entry = Tightened(
         uid=desk.uid(task.key),
-        done_at=when.at,
-        done_by=when.by or desk.person,
+        done_at=desk.after.at if desk.after else None,
+        done_by=desk.after.by if desk.after else desk.person,
         entered_by=desk.person,
         joint=task.joint,
         pass_=task.pass_,
@@ -74,7 +64,7 @@ def tighten(desk: Desk, task: Task, moved: bool = False, after: After | None = N
     part = part_of(joint, step.plan.passes, step.plan.bolts)
 
     def check(record: Record) -> None:
-        check_open(desk.job, record, desk.clock(), task.joint)
+        check_open(desk.job, record, desk.moment(), task.joint)
         _workable(desk, record, step.plan.id)
         check_bolts(part, record, entry)
 
@@ -139,17 +129,16 @@ def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial
     return f"set up: {lubricant}, batch {batch}; {tool} {serial}"
 
 
-def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = "", after: After | None = None) -> str:
+def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = "") -> str:
     """A name under the step of the task: start, done, hold, witness, mounting."""
-    when = after or After()
     if task.step is None:
         raise RecordError("there is nothing to sign; nothing was stored")
     plan = task.step.plan
     record = desk.journal.refresh()
     entry = Signed(
         uid=desk.uid(f"{act} {task.key}"),
-        done_at=when.at,
-        done_by=when.by or person or desk.person,
+        done_at=desk.after.at if desk.after else None,
+        done_by=person or (desk.after.by if desk.after else desk.person),
         entered_by=desk.person,
         act=act,
         step=plan.id,
@@ -166,7 +155,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
             if act == "hold" and (state is None or state.state != "to sign"):
                 raise RecordError(f"{plan.text or plan.id} is not ready to be signed; nothing was stored")
             return
-        check_open(desk.job, now, desk.clock(), plan.item)
+        check_open(desk.job, now, desk.moment(), plan.item)
         _workable(desk, now, plan.id)
 
     stored = desk.store(entry, check)
@@ -180,7 +169,9 @@ def read(
     """A reading, judged at once."""
     entry = Measured(
         uid=uuid.uuid4().hex,
-        done_by=desk.person,
+        done_at=desk.after.at if desk.after else None,
+        done_by=desk.after.by if desk.after else desk.person,
+        entered_by=desk.person,
         item=task.item or (task.step.plan.id if task.step else "job"),
         what=limits.what,
         at=at,
@@ -218,7 +209,7 @@ def strike(desk: Desk, number: int, reason: str) -> str:
 def accept(desk: Desk, stop: str, person: str, reason: str) -> str:
     """A named person takes the responsibility for a stop."""
     entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason)
-    desk.store(entry, lambda record: check_accept(desk.job, record, desk.clock(), entry))
+    desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry))
     return f"accepted by {person}: {reason}"
 
 

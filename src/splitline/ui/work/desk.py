@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -29,7 +30,17 @@ from splitline.ui.work.tasks import task_now
 from splitline.ui.work.values import instructed
 
 PATIENCE = 5.0  # s a tap waits for another writer before it says so
-RENEW = 5.0  # s between signs of life to the other screens
+RENEW = 2.0  # s between signs of life to the other screens
+
+
+@dataclass(frozen=True, slots=True)
+class After:
+    """What is entered from a paper sheet: when and by whom it was really done."""
+
+    at: datetime
+    by: str
+
+
 Assessor = Callable[[Plan, Path], Assessment]
 
 
@@ -56,6 +67,7 @@ class Desk:
         self.journal = Journal(self.path, clock, patience=PATIENCE)
         self.person = ""
         self.chosen = ""  # step picked by hand
+        self.after: After | None = None  # entering from paper
         self._assessor = assessor
         self._claims: Claims | None = None
         self._mine: Claim | None = None
@@ -139,9 +151,13 @@ class Desk:
         now = self.refresh()
         return now, task_now(now)
 
+    def moment(self) -> datetime:
+        """The time that is judged by: now, or when it was done where a paper sheet is entered."""
+        return self.after.at if self.after else self.clock()
+
     def _look(self) -> Now:
         record = self.journal.refresh()
-        at = self.clock()
+        at = self.moment()
         alive = live(record.entries)
         states = step_states(self.job, alive)
         reached = moments(states)
@@ -193,7 +209,7 @@ class Desk:
         mine, current = self._mine, step.joint.current
         if mine is not None and (mine.joint, mine.pass_) == (joint.id, current.plan.name):
             still = any(claim.client == self.client for claim in self._claims.read())
-            if still and set(mine.bolts) <= set(current.open):
+            if still and any(set(mine.bolts) <= set(left) for _, left in current.steps()):
                 return
         part = part_of(joint, step.plan.passes, step.plan.bolts)
         self._mine = self._claims.choose(lambda others: self._pick(joint, part, others))
@@ -225,6 +241,12 @@ class Desk:
         if self._claims is not None and self.life_due():
             self._claims.renew()
             self._renewed = self.clock()
+
+    def elsewhere(self) -> Claim | None:
+        """What the same person has in hand on another screen that is awake."""
+        if self._claims is None:
+            return None
+        return next((claim for claim in self._claims.others() if claim.crew == self.person), None)
 
     def take_over(self, claim: Claim) -> None:
         """Take bolts out of another crew's hands, on purpose."""

@@ -9,8 +9,8 @@ from splitline.plan.model import Joint
 from splitline.record.entry import Entry, Planned, Recovered, SetAside, Signed, Tightened, WrongEntry
 from splitline.record.struck import strikes
 from splitline.ui.work import acts, asks
-from splitline.ui.work.acts import After
 from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.desk import After
 from splitline.ui.work.task import Task
 from splitline.ui.work.text import TextScreen
 
@@ -237,14 +237,14 @@ async def take_over(screen: WorkScreen, task: Task) -> None:
 
 async def paper(screen: WorkScreen, task: Task) -> None:
     """From here on, what is entered was done before, by somebody else: until switched off."""
-    if screen.after is not None:
-        screen.after = None
+    if screen.desk.after is not None:
+        screen.desk.after = None
         screen.say_here("entering as it is done again", "dim")
         return
     person = await asks.name(screen, "Entered from paper: who did it", own=False)
     at = await asks.moment(screen, "When it was done") if person else None
     if person and at:
-        screen.after = After(at, person)
+        screen.desk.after = After(at, person)
         screen.say_here(f"entering from paper: {person}, {at:%H:%M}", "near")
 
 
@@ -281,7 +281,7 @@ async def more(screen: WorkScreen, task: Task) -> None:
         choices.append(Choice("witness", "Witness", task.step.plan.witness))
     if task.step is not None and task.step.plan.kind not in ("joint", ""):
         choices.append(Choice("reading", "Reading", "of this step"))
-    paper_words = "back to entering as done" if screen.after else "done before, by somebody else"
+    paper_words = "back to entering as done" if screen.desk.after else "done before, by somebody else"
     choices += [
         Choice("paper", "From paper", paper_words),
         Choice("steps", "Steps", "another step of the order of work"),

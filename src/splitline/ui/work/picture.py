@@ -11,6 +11,7 @@ from splitline.ui.draw.rows import Row, beside, clean, fit, width, wrap
 from splitline.ui.work.task import Figure, Task
 
 Place = tuple[float, float]
+TALL = 22  # rows from which there is room for more than the instruction
 _BARS = "▁▂▃▄▅▆▇█"
 _LEGEND = (
     (marks.DONE, "done", "done"),
@@ -40,18 +41,15 @@ def work_rows(
 def _map(
     task: Task, places: Sequence[Place], seen_from: str, preload: Mapping[int, float], cells: int, rows: int
 ) -> list[Row]:
-    foot: list[Row] = []
-    if preload and len(places) <= cells - 2:
+    foot: list[Row] = []  # always the same lines, so that the map never moves
+    if preload and rows >= TALL and len(places) <= cells - 2:
         foot.append(tuple((_bar(preload.get(n)), "load") for n in range(1, len(places) + 1)))
-        foot.append(((fit("predicted preload so far, advice", cells), "dim"),))
+        foot.append(((fit("predicted preload so far, stud by stud: advice", cells), "dim"),))
     present = {mark.mark for mark in task.marks}
-    legend = tuple(
-        seg for sign, word, style in _LEGEND if sign in present for seg in ((sign, style), (f" {word}  ", "dim"))
+    foot.append(
+        tuple(seg for sign, word, style in _LEGEND if sign in present for seg in ((sign, style), (f" {word}  ", "dim")))
     )
-    if legend:
-        foot.append(legend)
-    if seen_from:
-        foot.append(((fit(clean(f"seen from {seen_from}"), cells), "dim"),))
+    foot.append(((fit(clean(f"seen from {seen_from}") if seen_from else "", cells), "dim"),))
     states = {mark.bolt: (mark.mark, mark.style) for mark in task.marks}
     numbers = range(1, len(places) + 1)
     return [*bolt_map(places, numbers, states, cells, max(rows - len(foot), 5)), *foot]
@@ -65,12 +63,14 @@ def _bar(share: float | None) -> str:
 
 def _words(task: Task, cells: int, rows: int) -> list[Row]:
     out: list[Row] = []
-    spare = rows - len(task.figures) * (ROWS + 1) - len(task.lines)
+    count = len(task.figures)
+    tall = 2 if count and cells >= 60 and rows >= count * (2 * ROWS + 2) + len(task.lines) + 1 else 1
+    spare = rows - count * (ROWS * tall + 1) - len(task.lines)
     for figure in task.figures:
         if spare > 3:
             out.append((("", ""),))
             spare -= 1
-        out += _figure(figure, cells)
+        out += _figure(figure, cells, tall)
     if task.figures and spare > 0:
         out.append((("", ""),))
     for text, style in task.lines:
@@ -78,9 +78,8 @@ def _words(task: Task, cells: int, rows: int) -> list[Row]:
     return out[:rows]
 
 
-def _figure(figure: Figure, cells: int) -> list[Row]:
-    room = cells - width(figure.unit) - 3
-    large = figures(figure.text, room)
+def _figure(figure: Figure, cells: int, tall: int) -> list[Row]:
+    large = figures(figure.text, cells - width(figure.unit) - 3, tall)
     out: list[Row] = [((clean(figure.caption), "label"),)]
     if not large:
         return [*out, ((clean(figure.text), "strong"), (f" {figure.unit}", "unit"))]

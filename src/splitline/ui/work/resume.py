@@ -29,12 +29,12 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
         out.append((f"“{handed[-1].text}”  {handed[-1].done_by} {handed[-1].done_at:%d %b %H:%M}", "near"))
     out.append(("", ""))
     out.append((f"Next   {task.title}   {task.middle}", "strong"))
-    for figure in task.figures:
-        out.append((f"       {figure.caption} {figure.text} {figure.unit}".rstrip(), "strong"))
+    if task.figures:
+        out.append(("   ".join(f"{f.caption} {f.text} {f.unit}".rstrip() for f in task.figures), "strong"))
     setting = now.set_up(task.joint, task.pass_, anybody=True) if task.joint else None
     if setting is not None:
-        out.append((f"       {setting.tool} {setting.serial}   {setting.lubricant}, batch {setting.batch}", ""))
-    out += [(f"       stopped: {stop.text}", "fails") for stop in now.stops[:2]]
+        out.append((f"{setting.tool} {setting.serial}   {setting.lubricant}, batch {setting.batch}", ""))
+    out += [(f"stopped: {stop.text}", "fails") for stop in now.stops[:2]]
     out += [(f"⧗ {window.said}", "near") for window in now.windows if window.phase == "running"]
     recovered = [entry for entry in now.alive if isinstance(entry, Recovered)]
     if recovered:

@@ -21,7 +21,6 @@ from splitline.ui.draw.rows import Row, fit_row
 from splitline.ui.theme import ink
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.work import acts, asks, flows
-from splitline.ui.work.acts import After
 from splitline.ui.work.asking import Question
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
@@ -86,11 +85,11 @@ class WorkScreen(Screen[None]):
         self.desk: Desk
         self.now: Now | None = None
         self.shown: Task | None = None
-        self.after: After | None = None
         self.armed = ARMED
         self._since = 0.0
         self._answers: tuple[Answer, ...] = ()
         self._busy = False
+        self._said = Piece("")
 
     def compose(self) -> ComposeResult:
         yield Bar(id="head")
@@ -150,10 +149,18 @@ class WorkScreen(Screen[None]):
             else []
         )
         person = await asks.name(self, "Who works here?", lines)
-        if person:
-            self.desk.take_seat(person)
-            await self.update()
-        return bool(person)
+        if not person:
+            return False
+        self.desk.take_seat(person)
+        held = self.desk.elsewhere()
+        if held is not None:
+            here = Choice("here", "Go on here", f"with {acts.bolts_said(held.bolts)}")
+            beside = Choice("beside", "Work beside it", "another crew of the same name")
+            lines = [(f"{person} has {acts.bolts_said(held.bolts)} in hand on another screen.", "strong")]
+            if await self.ask(ChoiceScreen("Two screens, one name", [here, beside], lines)) == "here":
+                self.act(lambda: acts.take_over(self.desk, held))
+        await self.update()
+        return True
 
     async def _stand_plan(self) -> None:
         """The plan goes into the record before anything is done by it."""
@@ -187,7 +194,7 @@ class WorkScreen(Screen[None]):
         """After Stop work: the next person starts from the card."""
         self.desk.leave_seat()
         self.desk.person = ""
-        self.after = None
+        self.desk.after = None
         await self.update()
         if await self.take_seat():
             await self._resume()
@@ -244,6 +251,7 @@ class WorkScreen(Screen[None]):
             self._since = time.monotonic()
         self.shown = task
         self._show_head(task)
+        self._show_said()
         item, joint = self.now.assessment, task.joint
         self.query_one(Body).show(
             lambda cells, rows: work_rows(
@@ -255,12 +263,11 @@ class WorkScreen(Screen[None]):
     def _show_head(self, task: Task) -> None:
         assert self.now is not None
         right = [Piece(f"{task.right}  ", "dim")] if task.right else []
-        windows = [Piece(f"⧗ {w.said}  ", "near") for w in self.now.windows if w.phase == "running"]
-        paper = f"from paper: {self.after.by}  " if self.after else ""
+        paper = f"from paper: {self.desk.after.by}  " if self.desk.after else ""
         who = "view only" if self.view_only else self.desk.person
         self.query_one("#head", Bar).show(
             [Piece(f" {task.title}", "title"), Piece(f"   {task.middle}", "strong")],
-            [*windows[:1], *right, Piece(paper, "near"), Piece(f"{who} ", "accent")],
+            [*right, Piece(paper, "near"), Piece(f"{who} ", "accent")],
         )
 
     async def _show_targets(self, task: Task) -> None:
@@ -278,8 +285,15 @@ class WorkScreen(Screen[None]):
             own[0 if had >= len(own) or not own[had].ready else min(had, len(own) - 1)].focus()
 
     def say_here(self, text: str, style: str = "strong") -> None:
-        """One line above the targets; it stays until the next one."""
-        self.query_one("#said", Bar).show([Piece(f" {text}", style)])
+        """One line above the targets; it stays until the next one. Windows that run stand at its right."""
+        self._said = Piece(f" {text}", style)
+        self._show_said()
+
+    def _show_said(self) -> None:
+        running = [w for w in self.now.windows if w.phase == "running"] if self.now else []
+        wide = self.size.width >= 110
+        said = [Piece(f"⧗ {w.said if wide else w.short}  ", "near") for w in running[:2]]
+        self.query_one("#said", Bar).show([self._said], said)
 
     # what is done
 
@@ -315,11 +329,11 @@ class WorkScreen(Screen[None]):
             self.say_here("not yet: " + (task.lines[-1][0] if task.lines else "something is missing"), "near")
             return
         if answer.id in ("done", "moved") and task.kind == "bolts":
-            self.act(lambda: acts.tighten(self.desk, task, answer.id == "moved", self.after))
+            self.act(lambda: acts.tighten(self.desk, task, answer.id == "moved"))
         elif task.kind == "mounting" and task.step is not None:
             self.run_worker(self._mounting(task), group="work")
         else:
-            self.act(lambda: acts.sign(self.desk, task, answer.id, after=self.after))
+            self.act(lambda: acts.sign(self.desk, task, answer.id))
 
     async def _mounting(self, task: Task) -> None:
         """A mounting step is done; hold and witness points of it ask for a name."""
@@ -338,8 +352,9 @@ class WorkScreen(Screen[None]):
         try:
             said = todo()
         except SplitlineError as error:
-            self.say_here(str(error), "fails")
+            self.say_here("NOT STORED", "fails")
             self.app.bell()
+            self.app.push_screen(ChoiceScreen("NOT STORED", [Choice("seen", "Seen")], [(str(error), "strong")]))
         else:
             self.say_here(said, "fails" if "OUTSIDE" in said else "ok")
         self.call_later(self.update)

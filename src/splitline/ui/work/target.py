@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
-from splitline.ui.draw.rows import clean, fit, width, wrap
+from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, width, wrap
 from splitline.ui.theme import ink
 
 PRINTED = {"enter": "Enter", "escape": "Esc", "backspace": "⌫"}
@@ -52,18 +52,21 @@ class Target(Widget, can_focus=True):
     def on_blur(self) -> None:
         self.refresh()
 
-    def _middle(self, cells: int, rows: int) -> list[tuple[str, str]]:
-        """Label, and key or note, set in the middle of the box."""
+    def _middle(self, cells: int, rows: int) -> list[Row]:
+        """Label, and note or key, set in the middle of the box; the note goes beside the label where rows are short."""
+        style = "strong" if self.ready else "dim"
         label = clean(self.label)
-        lines = [(line, "strong" if self.ready else "dim") for line in wrap(label, cells, 3)]
-        key = PRINTED.get(self.key, self.key)
-        if self.note and len(lines) < rows:
-            lines.append((fit(clean(self.note), min(cells, width(self.note))), "dim"))
-        elif key and rows >= 2 and len(lines) < rows:
-            lines.append((key, "dim"))
-        lines = lines[:rows]
+        note = clean(self.note) or PRINTED.get(self.key, self.key)
+        if rows < 2:
+            room = cells - width(label) - 2
+            tail = fit(note, min(width(note), room)) if self.note and room >= 6 else ""
+            return [((fit(label, min(width(label), cells)), style), (f"  {tail}" if tail else "", "dim"))]
+        lines: list[Row] = [((line, style),) for line in wrap(label, cells, 3)[:rows]]
+        if note and len(lines) < rows:
+            lines.append(((fit(note, min(cells, width(note))), "dim"),))
         above = (rows - len(lines)) // 2
-        return [("", "")] * above + lines + [("", "")] * (rows - above - len(lines))
+        blank: Row = (("", ""),)
+        return [blank] * above + lines + [blank] * (rows - above - len(lines))
 
     def render_line(self, y: int) -> Strip:
         theme, cells, rows = self.app.theme, self.size.width, self.size.height
@@ -74,14 +77,13 @@ class Target(Widget, can_focus=True):
             return Strip([Segment(f"{left}{across * (cells - 2)}{right}", frame)], cells)
         if y == rows - 1:
             return Strip([Segment(f"{low_left}{across * (cells - 2)}{low_right}", frame)], cells)
-        text, style = self._middle(cells - 4, rows - 2)[y - 1]
-        room = cells - 2
-        before = (room - width(text)) // 2
-        mark = "▸" if here and text and style != "dim" and before >= 2 else ""
-        inner = " " * (before - 2 * len(mark)) + (mark + " " if mark else "") + text
+        row = self._middle(cells - 6, rows - 2)[y - 1]
         ground = "cursor" if here else "chip"
-        body = Segment(fit(inner, room), ink(theme, style, ground))
-        return Strip([Segment(up, frame), body, Segment(up, frame)], cells)
+        before = (cells - 2 - row_width(row)) // 2
+        mark = here and bool(row[0][0]) and row[0][1] != "dim"
+        padded = fit_row((((" " * (before - 2) + "▸ ") if mark else " " * before, "accent"), *row), cells - 2)
+        body = [Segment(text, ink(theme, style, ground)) for text, style in padded]
+        return Strip([Segment(up, frame), *body, Segment(up, frame)], cells)
 
 
 class TargetRow(Horizontal):

@@ -103,7 +103,7 @@ def _bolts(
     values = instructed(result, whole, current.plan, bolts[0])
     answers = _answers(current, values)
     noun = "STUD" if len(bolts) == 1 else "STUDS"
-    figures = [Figure(noun, " + ".join(map(str, bolts)))]
+    figures = [Figure(noun, "+".join(map(str, bolts)))]
     large, unit = values.large(now.system)
     if large:
         figures.append(Figure("set", large, unit))

@@ -1,0 +1,362 @@
+"""The fitter's desk without a screen: tasks, acts, claims of two crews."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from splitline.errors import RecordError
+from splitline.record.entry import Signed, Tightened
+from splitline.record.evidence import verify
+from splitline.record.journal import Journal
+from splitline.ui.work import acts
+from splitline.ui.work.desk import After, Desk
+from splitline.ui.work.task import Limits, Task
+from tests.record.helpers import START, Ticking
+from tests.ui.work_helpers import desk, plan_file
+
+LATER = dt.date(2099, 1, 1)
+
+
+def started(tmp_path: Path, bolts: int = 8, person: str = "Ines", **more: Any) -> Desk:
+    """A desk whose bead is laid and whose snug pass is set up."""
+    found = desk(plan_file(tmp_path, bolts), person, **more)
+    found.stand_plan()
+    acts.sign(found, task(found), "start")
+    acts.sign(found, task(found), "done")
+    set_up(found)
+    return found
+
+
+def task(at: Desk) -> Task:
+    return at.task()[1]
+
+
+def set_up(at: Desk, lubricant: str = "molybdenum disulfide paste", batch: str = "B7", due: dt.date = LATER) -> None:
+    acts.set_up(at, task(at), lubricant, batch, "wrench W1", "W1-118", due)
+
+
+def test_the_work_goes_step_by_step(tmp_path: Path) -> None:
+    at = desk(plan_file(tmp_path))
+    at.stand_plan()
+    first = task(at)
+    assert (first.kind, [answer.id for answer in first.answers][:2]) == ("plain", ["start", "reading"])
+    acts.sign(at, first, "start")
+    assert task(at).answers[0].id == "done"
+    acts.sign(at, task(at), "done")
+    assert task(at).kind == "set-up"
+    assert any("Hands clear" in line for line, _ in task(at).lines)
+    set_up(at)
+    now = task(at)
+    assert (now.kind, now.bolts, now.pass_, now.place) == ("bolts", (1, 5), "snug", 1)
+    assert [(figure.text, figure.unit) for figure in now.figures] == [("1+5", ""), ("25", "bar")]
+    assert ("342 N·m", "strong") in now.lines
+    assert ("then 2 + 6     3 to go", "") in now.lines
+    assert acts.tighten(at, now) == "stored 06:00  studs 1 + 5  25 bar"
+    assert task(at).bolts == (2, 6)
+
+
+def test_an_entry_holds_what_was_instructed_and_with_what(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    acts.tighten(at, task(at))
+    entry = at.journal.refresh().entries[-1]
+    assert isinstance(entry, Tightened)
+    assert (entry.torque, entry.pressure, entry.share) == (pytest.approx(342.0), 25e5, 0.1)
+    assert (entry.tool, entry.serial, entry.lubricant, entry.batch, entry.library) == (
+        "wrench W1", "W1-118", "molybdenum disulfide paste", "B7", "0123abcd",
+    )  # fmt: skip
+
+
+def test_a_second_tap_on_one_instruction_is_one_entry(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    now = task(at)
+    assert acts.tighten(at, now) == acts.tighten(at, now)
+    assert sum(isinstance(entry, Tightened) for entry in at.journal.refresh().entries) == 1
+
+
+def test_two_crews_never_have_the_same_studs(tmp_path: Path) -> None:
+    clock = Ticking()
+    ines = started(tmp_path, clock=clock)
+    tomas = desk(ines.path, "Tomas", clock)
+    assert task(ines).bolts == (1, 5)
+    assert task(tomas).kind == "set-up"
+    set_up(tomas)
+    theirs = task(tomas)
+    assert theirs.bolts == (2, 6)
+    assert ("▫ 1 + 5 taken by Ines", "accent") in theirs.lines
+    assert {mark.bolt: mark.mark for mark in theirs.marks}[1] == "▫"
+    acts.tighten(tomas, theirs)
+    assert task(tomas).bolts == (3, 7)
+    acts.tighten(ines, task(ines))
+    assert task(ines).bolts == (4, 8)
+    assert {bolt for mark in task(tomas).marks if mark.mark == "✓" for bolt in [mark.bolt]} == {1, 2, 5, 6}
+
+
+def test_what_another_crew_finished_is_not_entered_again(tmp_path: Path) -> None:
+    clock = Ticking()
+    ines = started(tmp_path, clock=clock)
+    stale = task(ines)
+    tomas = desk(ines.path, "Tomas", clock)
+    set_up(tomas)
+    tomas.take_over(tomas.refresh().others[0])
+    acts.tighten(tomas, task(tomas))
+    with pytest.raises(RecordError, match="bolt 1 is done in pass snug already"):
+        acts.tighten(ines, stale)
+    assert task(ines).bolts == (2, 6)
+
+
+def test_a_crew_that_waits_sees_who_holds_the_rest_and_may_take_over(tmp_path: Path) -> None:
+    clock = Ticking()
+    ines = started(tmp_path, bolts=4, clock=clock)
+    assert task(ines).bolts == (1, 3)
+    tomas = desk(ines.path, "Tomas", clock)
+    set_up(tomas)
+    acts.tighten(tomas, task(tomas))
+    waits = task(tomas)
+    assert (waits.kind, waits.answers[0].id) == ("taken", "take-over")
+    assert any("Ines" in line for line, _ in waits.lines)
+    clock.forward(seconds=30)
+    assert any("last seen" in line for line, _ in task(tomas).lines)
+    acts.take_over(tomas, tomas.refresh().others[0])
+    assert task(tomas).bolts == (1, 3)
+    acts.tighten(tomas, task(tomas))
+    assert task(tomas).pass_ == "1"
+
+
+def test_a_killed_screen_of_the_same_name_resumes_on_its_studs(tmp_path: Path) -> None:
+    clock = Ticking()
+    ines = started(tmp_path, clock=clock)
+    acts.tighten(ines, task(ines))
+    assert task(ines).bolts == (2, 6)
+    clock.forward(seconds=20)
+    again = desk(ines.path, "Ines", clock)
+    assert again.elsewhere() is None
+    assert task(again).bolts == (2, 6)
+
+
+def test_the_same_name_on_a_screen_still_awake_is_told(tmp_path: Path) -> None:
+    clock = Ticking()
+    ines = started(tmp_path, clock=clock)
+    task(ines)
+    again = desk(ines.path, "Ines", clock)
+    held = again.elsewhere()
+    assert held is not None
+    assert held.bolts == (1, 5)
+    again.take_over(held)
+    assert task(again).bolts == (1, 5)
+    assert task(ines).bolts == (2, 6)
+
+
+def test_a_whole_joint_is_done_signed_and_verified(tmp_path: Path) -> None:
+    clock = Ticking()
+    at = started(tmp_path, clock=clock)
+    for _ in range(100):
+        now = task(at)
+        if now.kind == "set-up":
+            set_up(at)
+        elif now.kind == "bolts":
+            clock.forward(seconds=30)
+            acts.tighten(at, now)
+        else:
+            break
+    assert (now.kind, now.middle) == ("sign", "hold point")
+    assert any("signed by: lead" in line for line, _ in now.lines)
+    acts.sign(at, now, "hold", "Aiko")
+    signed = at.journal.refresh().entries[-1]
+    assert isinstance(signed, Signed)
+    assert (signed.done_by, signed.entered_by, signed.role) == ("Aiko", "Ines", "lead")
+    assert (signed.count, len(signed.head)) == (signed.number - 1, 64)
+    assert task(at).title == "Total float"
+    assert verify(at.path).ok
+
+
+def test_a_finishing_round_asks_whether_the_nut_moved(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    while task(at).pass_ != "round 1":
+        now = task(at)
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    set_up(at)
+    now = task(at)
+    assert [answer.label for answer in now.answers[:2]] == ["Did not move", "Nut moved"]
+    assert now.pressure == 290e5
+    acts.tighten(at, now, moved=True)
+    acts.tighten(at, task(at))
+    assert (task(at).kind, task(at).pass_) == ("set-up", "round 2")
+
+
+def test_set_aside_comes_back_and_can_be_accepted_by_name(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    assert "stays open" in acts.set_aside(at, task(at), (1,), "galled")
+    assert task(at).bolts == (3,)
+    acts.tighten(at, task(at))
+    acts.tighten(at, task(at))
+    back = task(at)
+    assert (back.bolts, back.aside) == ((1,), True)
+    assert any("galled" in line for line, _ in back.lines)
+    with pytest.raises(RecordError, match="reason"):
+        acts.concede(at, back, "Aiko", " ")
+    acts.concede(at, back, "Aiko", "stud replaced at next stop")
+    assert (task(at).kind, task(at).pass_) == ("set-up", "1")
+
+
+def test_a_wrong_entry_brings_its_studs_back_as_a_new_instruction(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    first = task(at)
+    acts.tighten(at, first)
+    number = at.journal.refresh().entries[-1].number
+    assert task(at).bolts == (2, 4)
+    acts.strike(at, number, "wrong stud")
+    acts.tighten(at, task(at))
+    again = task(at)
+    assert again.bolts == first.bolts
+    acts.tighten(at, again)
+    assert at.journal.refresh().entries[-1].number == number + 3
+    assert task(at).pass_ == "1"
+
+
+def test_readings_are_judged_at_once_and_stop_the_work(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    now = task(at)
+    stretch = now.readings[0]
+    assert (stretch.low, stretch.high) == (pytest.approx(3.6e-4), pytest.approx(4.6e-4))
+    assert "inside" in acts.read(at, now, stretch, 4.1e-4, "0.41 mm", bolt=1)
+    assert "OUTSIDE" in acts.read(at, now, stretch, 4.7e-4, "0.47 mm", bolt=5)
+    stopped = task(at)
+    assert (stopped.kind, stopped.answers[0].id) == ("stopped", "accept")
+    assert any("stretch of bolt 5 reads 0.47 mm" in line for line, _ in stopped.lines)
+    with pytest.raises(RecordError, match="work is stopped"):
+        acts.tighten(at, now)
+    with pytest.raises(RecordError, match="name and a reason"):
+        acts.accept(at, stopped.stop, "Aiko", "")
+    acts.accept(at, stopped.stop, "Aiko", "maker agrees")
+    assert task(at).bolts == (1, 5)
+
+
+def test_another_lubricant_or_a_lapsed_calibration_stops(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    for _ in range(2):
+        acts.tighten(at, task(at))
+    set_up(at, lubricant="grease", due=dt.date(2026, 1, 1))
+    for word in ("grease in pass 1", "lapsed"):
+        stopped = task(at)
+        assert stopped.kind == "stopped"
+        assert any(word in line for line, _ in stopped.lines)
+        acts.accept(at, stopped.stop, "Aiko", "by drawing")
+    assert task(at).kind == "bolts"
+
+
+def test_entered_from_paper(tmp_path: Path) -> None:
+    clock = Ticking()
+    at = started(tmp_path, clock=clock)
+    clock.forward(hours=3)
+    assert task(at).kind == "stopped"
+    at.after = After(START + dt.timedelta(minutes=20), "Tomas")
+    acts.tighten(at, task(at))
+    entry = at.journal.refresh().entries[-1]
+    assert (entry.done_by, entry.entered_by, entry.done_at) == ("Tomas", "Ines", START + dt.timedelta(minutes=20))
+    assert entry.entered_at == clock.now
+
+
+def test_a_window_counts_down_and_stops_when_broken(tmp_path: Path) -> None:
+    clock = Ticking()
+    at = started(tmp_path, clock=clock)
+    clock.forward(minutes=40)
+    assert [window.said for window in at.refresh().windows] == ["Compound open time: 5:00 min left"]
+    clock.forward(minutes=6)
+    stopped = task(at)
+    assert stopped.kind == "stopped"
+    assert "window open-time" in stopped.stop
+
+
+def finish_head(at: Desk) -> None:
+    while (now := task(at)).kind != "sign":
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    acts.sign(at, now, "hold", "Aiko")
+
+
+def test_a_clearance_is_not_done_without_an_as_left_reading(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    finish_head(at)
+    now = task(at)
+    assert [(f.caption, f.text, f.unit) for f in now.figures] == [("at least", "0.25", "mm"), ("at most", "0.4", "mm")]
+    assert not now.answers[0].ready
+    found, left = now.readings
+    assert "no limits" in acts.read(at, now, found, 5e-4, "0.50 mm")
+    assert "inside" in acts.read(at, task(at), left, 3e-4, "0.30 mm")
+    assert task(at).answers[0].ready
+    acts.sign(at, task(at), "done")
+    assert task(at).kind == "mounting"
+
+
+def test_mounting_steps_ask_for_their_readings_and_count_their_waits_down(tmp_path: Path) -> None:
+    clock = Ticking()
+    at = started(tmp_path, bolts=4, clock=clock)
+    finish_head(at)
+    acts.read(at, task(at), Limits("as left", "length", 2.5e-4, 4e-4), 3e-4, "0.30 mm")
+    acts.sign(at, task(at), "done")
+    now = task(at)
+    assert (now.middle, now.answers[0].ready) == ("mounting step 1 of 3", False)
+    acts.read(at, now, now.readings[0], 1e-5, "0.01 mm")
+    acts.sign(at, task(at), "mounting", "Aiko")
+    waiting = task(at)
+    assert (waiting.part, waiting.figures[0].text, waiting.answers[0].ready) == ("2", "10:00", False)
+    clock.forward(minutes=9, seconds=30)
+    assert task(at).figures[0].text == "0:30"
+    clock.forward(minutes=1)
+    acts.sign(at, task(at), "mounting")
+    acts.sign(at, task(at), "mounting")
+    assert task(at).kind == "plain"
+    acts.sign(at, task(at), "done")
+    assert "Everything in the order of work is done" in task(at).lines[0][0]
+
+
+def test_a_changed_plan_is_stored_and_stops_the_joint_it_touches(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.tighten(at, task(at))
+    text = at.path.read_text("utf-8")
+    at.path.write_text(text.replace("0.40 mm", "0.45 mm"), "utf-8")
+    assert at.plan_changed()
+    at.load()
+    assert at.changes().changed == ("clearance float",)
+    assert at.stand_plan()
+    assert task(at).kind == "bolts"
+    at.path.write_text(at.path.read_text("utf-8").replace("passes = [0.5, 1.0]", "passes = [0.4, 1.0]"), "utf-8")
+    at.load()
+    at.stand_plan()
+    assert "plan was changed" in task(at).lines[1][0]
+
+
+def test_a_view_only_desk_shows_and_stores_nothing(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    before = Journal(at.path).refresh().count
+    viewer = desk(at.path, "", view_only=True)
+    assert task(viewer).bolts == (1, 3)
+    with pytest.raises(RecordError, match="view-only"):
+        acts.note(viewer, "hello")
+    assert Journal(at.path).refresh().count == before
+    assert viewer.refresh().others == ()
+
+
+def test_a_joint_nobody_knows_the_bolts_of_is_never_done(tmp_path: Path) -> None:
+    path = plan_file(tmp_path)
+    path.write_text(path.read_text("utf-8").replace("bolts = 8", ""), "utf-8")
+
+    def bare(plan: Any, folder: Path) -> Any:
+        from splitline.assess.assessment import Assessment
+
+        return Assessment(plan, (), "v", dt.date(2027, 3, 1))
+
+    at = Desk(path, Ticking(), bare)
+    at.take_seat("Ines")
+    at.chosen = "studs"
+    assert "does not say yet" in task(at).lines[0][0]
+    assert task(at).answers[0].id == "wrong"

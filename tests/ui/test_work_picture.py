@@ -1,0 +1,66 @@
+"""Large figures and the body of the fitter's screen, as rows of text."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from splitline.ui.draw.bolt_map import circle_places
+from splitline.ui.draw.digits import ROWS, figures
+from splitline.ui.draw.rows import row_width
+from splitline.ui.work.picture import work_rows
+from splitline.ui.work.task import Figure, Mark, Task
+
+PLACES = circle_places(24, 1.18, 0.13, True)
+TASK = Task(
+    "bolts", "k", "Cover", "pass 1 of 4", "step 1", (Figure("STUDS", "12+24"), Figure("set", "175", "bar")),
+    (("2050 N·m", "strong"), ("then 1 + 13     9 to go", "")), joint="head", bolts=(12, 24),
+    marks=(Mark(12, "▸", "now"), Mark(24, "▸", "now"), Mark(1, "▹", "next"), Mark(5, "✓", "done")),
+)  # fmt: skip
+
+
+def test_each_digit_has_a_shape_of_its_own() -> None:
+    assert len({tuple(figures(char, 20)) for char in "0123456789"}) == 10
+
+
+def test_figures_shrink_to_their_room_and_then_say_no() -> None:
+    wide, narrow = figures("3420", 60), figures("3420", 20)
+    assert len(wide) == len(narrow) == ROWS
+    assert len(narrow[0]) <= 20 < len(wide[0]) <= 60
+    assert figures("3420", 10) == []
+    assert figures("M48x3", 60) == []
+    assert len(figures("7", 60, tall=2)) == 2 * ROWS
+
+
+@given(st.text("0123456789.,:+- −", min_size=1, max_size=9), st.integers(1, 90), st.integers(1, 2))
+def test_figures_are_a_block(text: str, room: int, tall: int) -> None:
+    rows = figures(text, room, tall)
+    assert len({len(row) for row in rows}) <= 1
+    assert all(len(row) <= room for row in rows)
+
+
+def said(task: Task, cells: int, rows: int) -> list[str]:
+    return ["".join(text for text, _ in row) for row in work_rows(task, PLACES, "outside", {1: 0.5}, cells, rows)]
+
+
+@pytest.mark.parametrize(("cells", "rows"), [(78, 18), (118, 34), (158, 44)])
+def test_the_body_fits_and_shows_map_figures_and_lines(cells: int, rows: int) -> None:
+    found = work_rows(TASK, PLACES, "outside", {1: 0.5}, cells, rows)
+    assert len(found) <= rows
+    assert all(row_width(row) <= cells for row in found)
+    text = "\n".join(said(TASK, cells, rows))
+    for word in ("STUDS", "2050 N·m", "then 1 + 13", "▸12", "▸24", "✓ done", "seen from outside", "bar", "██"):
+        assert word in text
+
+
+def test_the_map_never_moves() -> None:
+    other = Task("bolts", "k", figures=TASK.figures, joint="head", marks=(Mark(7, "⊘", "near"),))
+    first, second = said(TASK, 78, 18), said(other, 78, 18)
+    place = next((y, row.index("18")) for y, row in enumerate(first) if "18" in row[:34])
+    assert second[place[0]].index("18") == place[1]
+
+
+def test_without_places_the_words_have_all_the_room() -> None:
+    rows = work_rows(TASK, (), "", {}, 78, 18)
+    assert "STUDS" in rows[1][0][0] + rows[0][0][0]

@@ -1,0 +1,281 @@
+"""The fitter's screen, driven by keys and by taps."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from splitline.record.entry import Entry, Measured, Note, SetAside, Signed, Tightened, WrongEntry
+from splitline.record.journal import Journal
+from splitline.ui import app as application
+from splitline.ui.app import SplitlineApp
+from splitline.ui.work import acts
+from splitline.ui.work.desk import Desk
+from splitline.ui.work.screen import WorkScreen
+from splitline.ui.work.target import Target
+from tests.record.helpers import Ticking
+from tests.ui.test_work_desk import set_up, started, task
+from tests.ui.work_helpers import assessor, desk, plan_file
+
+
+class WorkApp(SplitlineApp):
+    """The application with a given fitter's screen on it and nothing else."""
+
+    CSS_PATH = Path(str(application.__file__)).with_name("splitline.tcss")
+
+    def __init__(self, path: Path, at: Desk, view_only: bool = False) -> None:
+        super().__init__(path, work_only=True, view_only=view_only)
+        self.work = WorkScreen(path, at)
+        self.work.armed = 0.0
+
+    def open_work(self, path: Path) -> None:
+        self.push_screen(self.work)
+
+
+def app_for(path: Path, clock: Ticking | None = None, view_only: bool = False) -> WorkApp:
+    return WorkApp(path, Desk(path, clock or Ticking(), assessor, view_only), view_only)
+
+
+async def settle(pilot: Pilot[None], until: Any) -> None:
+    for _ in range(60):
+        await pilot.pause(0.02)
+        if until():
+            return
+    pytest.fail(f"never came: {seen(pilot.app)}")
+
+
+def seen(app: Any) -> str:
+    """Text on the screen now."""
+    found = re.findall(r">([^<]*)</text>", app.export_screenshot())
+    return "\n".join(found).replace("&#160;", " ").replace("&#x27;", "'")
+
+
+def entries(path: Path) -> tuple[Entry, ...]:
+    return Journal(path).refresh().entries
+
+
+def target(app: Any, ident: str) -> Target:
+    return next(each for each in app.screen.query(Target) if each.ident == ident)
+
+
+async def test_a_shift_by_keys_alone(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot, lambda: "Who works here?" in seen(app))
+        await pilot.press("enter")
+        await settle(pilot, lambda: "Go on" in seen(app))
+        assert "Last entry" in seen(app)
+        await pilot.press("enter")
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.bolts == (1, 5))
+        await settle(pilot, lambda: app.screen is app.work)
+        assert "██" in seen(app)
+        await pilot.press("enter")
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.bolts == (2, 6))
+        assert "stored 06:00  studs 1 + 5  25 bar" in seen(app)
+        assert [e.bolts for e in entries(at.path) if isinstance(e, Tightened)] == [(1, 5)]
+
+
+async def test_a_shift_by_touch_alone(tmp_path: Path) -> None:
+    app = app_for(plan_file(tmp_path))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot, lambda: "Tomas" in seen(app))
+        await pilot.click(target(app, "Tomas"))
+        await settle(pilot, lambda: app.screen is app.work and bool(app.work.query(Target)))
+        assert all(each.region.height >= 3 and each.region.bottom <= 24 for each in app.work.query(Target))
+        await pilot.click(target(app, "start"))
+        await settle(pilot, lambda: target(app, "done") is not None)
+        await pilot.click(target(app, "done"))
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.kind == "set-up")
+    assert [e.done_by for e in entries(app.target) if isinstance(e, Signed)] == ["Tomas", "Tomas"]
+
+
+async def begun(pilot: Pilot[None], app: WorkApp) -> None:
+    """Take the first seat and go on."""
+    await settle(pilot, lambda: "Who works here?" in seen(app))
+    await pilot.press("enter")
+    await settle(pilot, lambda: "Go on" in seen(app))
+    await pilot.press("enter")
+    await settle(pilot, lambda: app.screen is app.work)
+
+
+async def test_a_reading_on_the_pad_is_judged_while_typed(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("r")
+        await settle(pilot, lambda: "What was read" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: "Which stud" in seen(app))
+        await pilot.press("2")
+        await settle(pilot, lambda: "accepted 0.36 mm to 0.46 mm" in seen(app))
+        assert all(each.region.height >= 3 and each.region.bottom <= 24 for each in app.screen.query(Target))
+        await pilot.press("0", "comma", "4", "9")
+        await settle(pilot, lambda: "OUTSIDE" in seen(app))
+        await pilot.press("backspace", "1", "enter")
+        await settle(pilot, lambda: app.screen is app.work)
+        await settle(pilot, lambda: "inside its limits" in seen(app))
+    (reading,) = [e for e in entries(at.path) if isinstance(e, Measured)]
+    assert (reading.bolt, reading.typed, reading.value) == (5, "0.41 mm", pytest.approx(4.1e-4))
+
+
+async def test_wrong_entry_and_set_aside_ask_for_a_reason(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    acts.tighten(at, task(at))
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("w")
+        await settle(pilot, lambda: "Which entry is wrong" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: "not done after all" in seen(app))
+        await pilot.press("3")
+        await settle(pilot, lambda: any(isinstance(e, WrongEntry) for e in entries(at.path)))
+        await settle(pilot, lambda: app.screen is app.work)
+        await pilot.press("m")
+        await settle(pilot, lambda: "Set aside" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: "stays open until" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: "galled" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: any(isinstance(e, SetAside) for e in entries(at.path)))
+    last = entries(at.path)[-1]
+    assert isinstance(last, SetAside)
+    assert last.reason == "galled"
+
+
+async def test_stop_work_hands_over_to_the_next_name(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("x")
+        await settle(pilot, lambda: "shift ends" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: "For whoever goes on" in seen(app))
+        await pilot.press(*"stud 7 dry", "enter")
+        await settle(pilot, lambda: "Who works here?" in seen(app))
+        await pilot.press("2")
+        await settle(pilot, lambda: "Go on" in seen(app))
+        assert "Ines stopped 01 Mar 06:00: shift ends" in seen(app)
+        assert "“stud 7 dry”" in seen(app)
+    assert [(e.topic, e.text) for e in entries(at.path) if isinstance(e, Note)] == [
+        ("stop work", "shift ends"), ("handover", "stud 7 dry"),
+    ]  # fmt: skip
+    assert desk(at.path, "Aiko").refresh().others == ()
+
+
+async def test_a_set_up_asks_lubricant_batch_tool_and_calibration(tmp_path: Path) -> None:
+    at = desk(plan_file(tmp_path))
+    at.stand_plan()
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("enter")
+        await settle(pilot, lambda: "Lubricant on thread" in seen(app))
+        await pilot.press("enter")
+        await settle(pilot, lambda: "Batch of the lubricant" in seen(app))
+        await pilot.press("b", "7", "enter")
+        await settle(pilot, lambda: "Tool in your hands" in seen(app))
+        await pilot.press("2")
+        await settle(pilot, lambda: "Serial number of wrench W2" in seen(app))
+        await pilot.press("9", "enter")
+        await settle(pilot, lambda: "runs out on" in seen(app))
+        await pilot.press(*"20990131", "enter")
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.kind == "bolts")
+    found = entries(at.path)[-1]
+    assert isinstance(found, Signed)
+    assert (found.lubricant, found.batch, found.tool, found.serial, str(found.calibration_due)) == (
+        "molybdenum disulfide paste", "b7", "wrench W2", "9", "2099-01-31",
+    )  # fmt: skip
+
+
+async def test_a_double_tap_does_not_reach_the_next_studs(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        app.work.armed = 5.0
+        app.work._since -= 10.0
+        await pilot.click(target(app, "done"), times=2)
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.bolts == (2, 6))
+        await pilot.pause(0.1)
+    assert sum(isinstance(e, Tightened) for e in entries(at.path)) == 1
+
+
+async def test_what_another_crew_stores_is_on_this_screen_within_two_seconds(tmp_path: Path) -> None:
+    clock = Ticking()
+    at = started(tmp_path, clock=clock)
+    at.leave_seat()
+    app = app_for(at.path, clock=clock)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        other = desk(at.path, "Tomas", clock)
+        set_up(other)
+        acts.tighten(other, task(other))
+        assert task(other).bolts == (3, 7)
+        for _ in range(20):
+            await pilot.pause(0.1)
+            shown = app.work.shown
+            if shown and {m.bolt: m.mark for m in shown.marks}.get(2) == "✓" and "3 + 7 taken by Tomas" in seen(app):
+                return
+        pytest.fail(seen(app))
+
+
+async def test_a_hold_point_is_signed_with_a_name_from_the_crew(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    while (now := task(at)).kind != "sign":
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        assert "HOLD POINT" in seen(app)
+        await pilot.press("s")
+        await settle(pilot, lambda: "Sign as lead" in seen(app))
+        await pilot.press("3")
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.title == "Total float")
+    found = entries(at.path)[-1]
+    assert isinstance(found, Signed)
+    assert (found.done_by, found.entered_by) == ("Aiko", "Ines")
+
+
+async def test_view_only_shows_and_offers_nothing(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    before = len(entries(at.path))
+    app = app_for(at.path, view_only=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.bolts == (1, 5))
+        await settle(pilot, lambda: "view only" in seen(app))
+        await pilot.press("enter", "w", "r")
+        assert not app.work.query(Target)
+    assert len(entries(at.path)) == before
+
+
+async def test_what_cannot_be_stored_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    at = started(tmp_path)
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+
+        def full(fd: int) -> None:
+            raise OSError(28, "No space left on device")
+
+        monkeypatch.setattr(app.work.desk.journal, "_sync", full)
+        await pilot.press("enter")
+        await settle(pilot, lambda: "NOT stored: No space left" in seen(app))
+        assert app.work.shown is not None
+        assert app.work.shown.bolts == (1, 5)
+    assert not any(isinstance(e, Tightened) for e in entries(at.path))
