@@ -1,15 +1,17 @@
-"""Centre-out orders of a split line."""
+"""Orders of a split line and of bolts at any places."""
 
 from __future__ import annotations
 
 from itertools import pairwise
+from math import cos, hypot, sin, tau
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from splitline.errors import InputError
-from splitline.tightening.order import flat, line_steps
+from splitline.tightening.order import circle_steps, flat, line_steps
+from splitline.tightening.points import points_steps, ring_of
 
 SIDES = st.lists(st.integers(0, 5000), min_size=2, max_size=40, unique=True).map(
     lambda places: [place / 1000 for place in sorted(places)]
@@ -64,3 +66,30 @@ def test_a_single_row_and_too_few_bolts() -> None:
         line_steps("centre-out", [0.0, 0.1], [])
     with pytest.raises(InputError, match="centre-out"):
         line_steps("cross", [0.0, 0.1, 0.2], [])
+
+
+def circle_points(bolts: int, turn: int) -> list[tuple[float, float]]:
+    """Places of a bolt circle, bolt numbers stepped by ``turn`` round it."""
+    return [(cos(tau * at * turn / bolts), sin(tau * at * turn / bolts)) for at in range(bolts)]
+
+
+def test_points_on_a_circle_are_a_circle() -> None:
+    for tools in (1, 2, 4):
+        assert points_steps("cross", circle_points(12, 1), tools) == circle_steps("cross", 12, tools)
+    # Numbered in steps of five round the circle: neighbours are still kept apart.
+    points = circle_points(12, 5)
+    ring = ring_of(points)
+    order = flat(points_steps("cross", points))
+    assert sorted(order) == list(range(1, 13))
+    for one, other in pairwise(order):
+        assert (ring.index(one) - ring.index(other)) % 12 not in (1, 11)
+
+
+def test_points_from_the_middle_outwards() -> None:
+    points = [(float(x), float(y)) for y in range(3) for x in range(5)]
+    order = flat(points_steps("centre-out", points))
+    away = [hypot(points[bolt - 1][0] - 2, points[bolt - 1][1] - 1) for bolt in order]
+    assert away == pytest.approx(sorted(away))
+    assert max(map(len, points_steps("centre-out", points, 4))) == 4
+    with pytest.raises(InputError, match="tools"):
+        points_steps("centre-out", points, 3)

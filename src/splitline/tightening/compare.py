@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from splitline.tightening.effort import Effort, crew, minutes
+from splitline.tightening.effort import PER_STEP, crew, minutes
 from splitline.tightening.joint import Joint
 from splitline.tightening.passes import Pass
 from splitline.tightening.prediction import predict, spread
@@ -47,20 +47,29 @@ def compare(
     ways: Sequence[tuple[str, Sequence[Pass]]],
     targets: Sequence[float] | Array,
     bounds: Bounds,
-    effort: Effort,
+    per_step: float = PER_STEP,
     trials: int = 5_000,
+    of: Sequence[int] | None = None,
 ) -> tuple[Row, ...]:
-    """A row for each named way of tightening the joint; ``targets`` per bolt, N."""
+    """A row for each named way of tightening the joint; ``targets`` per bolt, N. ``of``: bolts (from 1) the rows speak of."""
     wanted = np.asarray(targets, dtype=np.float64)
+    chosen = np.arange(joint.bolts) if of is None else np.asarray(of) - 1
     rows = []
     for name, passes in ways:
         prediction = predict(joint, passes)
-        share = prediction.final / wanted
+        share = (prediction.final / wanted)[chosen]
         found = scatter(
-            joint, passes, prediction, bounds.scatter, bounds.common,
-            need=bounds.need, limit=bounds.limit, trials=trials,
-        )  # fmt: skip
-        time = minutes(passes, effort)
+            joint,
+            passes,
+            prediction,
+            bounds.scatter,
+            bounds.common,
+            need=bounds.need,
+            limit=bounds.limit,
+            trials=trials,
+            of=of,
+        )
+        time = minutes(passes, per_step)
         rows.append(
             Row(
                 name,

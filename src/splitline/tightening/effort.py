@@ -1,46 +1,22 @@
-"""What a pass costs: minutes of the crew, by method. Common practice, no published source; meant for comparing plans."""
+"""What passes cost: minutes with the tools working together, and of the crew. Meant for comparing plans."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from splitline.errors import InputError
 from splitline.tightening.passes import Pass
 
 BASIS = "common practice, no published source"
+PER_STEP = 4.0  # minutes to place the tools, pull and read: one step
+PER_PASS = 5.0  # minutes to set pressure or torque and call the pass
 
 
-@dataclass(frozen=True, slots=True)
-class Effort:
-    """Minutes for one step (moving and setting the tools), for each further bolt of it, and for starting a pass."""
-
-    step: float
-    bolt: float
-    start: float
-
-
-_BY_METHOD = {
-    "torque wrench": Effort(1.5, 0.0, 3.0),
-    "hydraulic wrench": Effort(2.5, 0.0, 5.0),
-    "hydraulic tensioner": Effort(8.0, 1.0, 10.0),
-    "stretch": Effort(4.0, 0.5, 5.0),
-    "turn": Effort(2.0, 0.0, 3.0),
-    "heat": Effort(30.0, 1.0, 10.0),
-}
-
-
-def effort_of(method: str) -> Effort:
-    """Usual minutes of a tightening method; InputError for a method not known here."""
-    if method not in _BY_METHOD:
-        raise InputError(f'no usual minutes for "{method}": {", ".join(_BY_METHOD)}')
-    return _BY_METHOD[method]
-
-
-def minutes(passes: Sequence[Pass], effort: Effort) -> float:
-    """Elapsed minutes of the passes with the tools of their steps working together."""
-    steps = [step for one in passes for step in one.steps]
-    return len(passes) * effort.start + sum(effort.step + effort.bolt * (len(step) - 1) for step in steps)
+def minutes(passes: Sequence[Pass], per_step: float = PER_STEP, per_pass: float = PER_PASS) -> float:
+    """Elapsed minutes: ``per_step`` for each placing of the tools (however many work together), ``per_pass`` to start."""
+    if not (per_step > 0 and per_pass >= 0):
+        raise InputError(f"minutes for a step must be above 0, for a pass 0 or more: {per_step:g}, {per_pass:g}")
+    return sum(per_pass + per_step * len(one.steps) for one in passes)
 
 
 def crew(passes: Sequence[Pass]) -> int:

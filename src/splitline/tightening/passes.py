@@ -16,7 +16,7 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Pass:
-    """One trip over all bolts: a name (snug, 30 %, round 1), the steps (bolts from 1) and the load of each bolt, N."""
+    """One trip over all bolts: a name (snug, 1, 2, ... round 1), the steps (bolts from 1) and the load of each bolt, N."""
 
     name: str
     steps: tuple[Step, ...]
@@ -38,7 +38,7 @@ def planned_passes(
     if not (np.isfinite(wanted).all() and (wanted > 0).all()):
         raise InputError("every bolt needs a target preload above 0")
     named = [("snug", snug)] if snug > 0 else []
-    named += [(f"pass {number}", share) for number, share in enumerate(shares, 1)]
+    named += [(str(number), share) for number, share in enumerate(shares, 1)]
     named += [(f"round {number}", 1.0) for number in range(1, rounds + 1)]
     if not named:
         raise InputError("there is no pass: give shares of the target, such as 0.3, 0.6 and 1")

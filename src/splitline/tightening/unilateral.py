@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from splitline.errors import SplitlineError
+from splitline.errors import InputError
 from splitline.tightening.gains import Pulled
 
 Array = NDArray[np.float64]
@@ -33,7 +33,7 @@ class Unilateral:
     def pull(self, bolts: Pulled, loads: Array) -> Pulled:
         """Tighten ``bolts`` together to ``loads``; a nut is never slackened. Returns the bolts whose nuts moved.
 
-        SplitlineError when no rest is found (a matrix that is not positive definite).
+        InputError when no rest is found (a matrix that is not positive definite).
         """
         moving = [bolt for bolt in bolts if self._short(bolt, loads[bolts.index(bolt)])]
         before = self.position.copy()
@@ -81,7 +81,7 @@ class Unilateral:
                 only = np.arange(len(fixed)) == last
                 leave, enter = leave & only, enter & only
             self._exchange(enter, leave)
-        raise SplitlineError("no state of rest was found for the tightened bolts; check stiffnesses and gaps")
+        raise InputError("no state of rest was found for the tightened bolts; check stiffnesses and gaps")
 
     def _forces(self, held: NDArray[np.int_], loads: Array) -> Array:
         """Forces of the active parts; sets the positions of the held bolts that give them their loads."""

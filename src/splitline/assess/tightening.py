@@ -1,0 +1,202 @@
+"""What tightening really leaves in each bolt: order, interaction, prediction, scatter, levelling, rounds and time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from splitline.assess.bench import Bench
+from splitline.assess.context import Context
+from splitline.assess.joint_tools import PASSES, SNUG
+from splitline.assess.made_up import JointMadeUp
+from splitline.assess.result import Check
+from splitline.assess.tightening_order import put_order
+from splitline.plan.model.joint import Joint
+
+if TYPE_CHECKING:
+    from splitline.tightening.joint import Joint as Model
+    from splitline.tightening.order import Step
+    from splitline.tightening.passes import Pass
+    from splitline.tightening.prediction import Prediction
+    from splitline.tightening.scatter import Scattered
+
+TITLE = "prediction of preloads"
+PRACTICE = "common practice, no published source"
+ROUNDS, MAX_ROUNDS, COMMON, MINUTES = 1, 3, 0.5, 4.0
+LITTLE = 0.03  # predicted spread under which the model alone would argue for fewer passes
+KEEP = (
+    "Keep three passes and a finishing round: gaps that close, warp and sealing compound do more than the model shows, "
+    "and rounds go on until no nut moves."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """What the plan says of the passes, defaults filled in (and said)."""
+
+    shares: tuple[float, ...]
+    snug: float
+    rounds: int
+    most_rounds: int
+    common: float
+    minutes_per_step: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Predicted:
+    """What screens play and compare: the joint as a model, its passes, and what they leave. Bolts from 1, SI."""
+
+    model: Model
+    steps: tuple[Step, ...]
+    passes: tuple[Pass, ...]
+    targets: tuple[float, ...]
+    main: tuple[int, ...]  # bolts of the main size
+    schedule: Schedule
+    scatter: float
+    limit: float | None  # yield load of the main size, N
+    prediction: Prediction
+    scattered: Scattered
+
+
+def add_tightening(bench: Bench, joint: Joint, made_up: JointMadeUp, ctx: Context) -> None:
+    """Put order, interaction, prediction and what follows from it on the bench (keys of keys/tightening.py)."""
+    steps = put_order(bench, joint, made_up)
+    if not steps:
+        return
+    with bench.guard("interaction", TITLE):
+        _add(bench, joint, made_up, ctx, steps)
+
+
+def schedule_of(bench: Bench, joint: Joint) -> Schedule:
+    """Passes, rounds and times of the plan; a default is said with its basis."""
+    how = joint.tightening
+    rounds, most = (how.finish_rounds, how.max_rounds) if how is not None else (None, None)
+    common, minutes = (how.scatter_common, how.minutes_per_step) if how is not None else (None, None)
+    for field, value, said in (
+        ("finish_rounds", rounds, f"{ROUNDS}"),
+        ("max_rounds", most, f"{MAX_ROUNDS}"),
+        ("scatter_common", common, f"{COMMON:g}"),
+        ("minutes_per_step", minutes, f"{MINUTES:g}"),
+    ):
+        if value is None:
+            bench.default(f"tightening.{field}", said, PRACTICE)
+    planned = ROUNDS if rounds is None else rounds
+    return Schedule(
+        PASSES if how is None or how.passes is None else how.passes,
+        SNUG if how is None or how.snug is None else how.snug,
+        planned,
+        max(planned, MAX_ROUNDS if most is None else most),
+        COMMON if common is None else common,
+        MINUTES if minutes is None else minutes,
+    )
+
+
+def _add(bench: Bench, joint: Joint, made_up: JointMadeUp, ctx: Context, steps: tuple[Step, ...]) -> None:
+    from splitline.assess.tightening_model import model_of
+
+    model = model_of(bench, joint, made_up, made_up.per_bolt("bolt_stiffness"))
+    if model is None:
+        return
+    bench.put("interaction", model.interaction)
+    targets = made_up.per_bolt("preload")
+    if targets is None:
+        bench.missing(
+            "predicted", TITLE, ("target",), note="needs the target preload of every bolt (see the checks above)"
+        )
+        return
+    found = _predicted(bench, joint, made_up, model, steps, targets)
+    bench.extra["tightening"] = found
+    _put_prediction(bench, found)
+    from splitline.assess.tightening_further import put_further
+
+    put_further(bench, joint, made_up, found, ctx)
+    _advise(bench, found)
+
+
+def _predicted(
+    bench: Bench, joint: Joint, made_up: JointMadeUp, model: Model, steps: tuple[Step, ...], targets: list[float]
+) -> Predicted:
+    from splitline.tightening.passes import planned_passes
+    from splitline.tightening.prediction import predict
+    from splitline.tightening.scatter import scatter
+
+    schedule = schedule_of(bench, joint)
+    passes = planned_passes(steps, targets, schedule.shares, schedule.snug, schedule.rounds)
+    prediction = predict(model, passes)
+    others = {bolt for size in made_up.sizes[1:] for bolt in size.bolts}
+    main = tuple(bolt for bolt in range(1, len(targets) + 1) if bolt not in others) or tuple(range(1, len(targets) + 1))
+    limit = made_up.main.yield_load
+    within = made_up.scatter or 0.0
+    scattered = scatter(
+        model,
+        passes,
+        prediction,
+        within,
+        schedule.common,
+        limit=float("inf") if limit is None else limit,
+        of=main if others else None,
+    )
+    return Predicted(model, steps, passes, tuple(targets), main, schedule, within, limit, prediction, scattered)
+
+
+def _put_prediction(bench: Bench, found: Predicted) -> None:
+    from splitline.tightening.prediction import spread
+
+    rows = [at - 1 for at in found.main]
+    prediction, scattered = found.prediction, found.scattered
+    bench.put("predicted_passes", prediction.after_pass)
+    bench.put("predicted", prediction.final)
+    bench.put("predicted_spread", spread(prediction.final[rows]))
+    bench.put("predicted_spreads", [spread(row[rows]) for row in prediction.after_pass])
+    puts = {"scatter": (found.scatter, "share"), "common": (found.schedule.common, "share")}
+    bench.put("predicted_low", max(scattered.low, 0.0), {**puts}, source=scattered.basis)
+    bench.put("predicted_high", scattered.high, {**puts}, source=scattered.basis)
+    bench.put("predicted_deviation", scattered.deviation)
+    if found.limit is not None:
+        bench.put("chance_over_yield", scattered.chance_over_limit)
+    bench.note(f"Scatter of the prediction: {scattered.basis}.")
+    if prediction.slack:
+        bench.note("Some bolts go slack while others are pulled: expect loose nuts in the early passes.")
+
+
+def _advise(bench: Bench, found: Predicted) -> None:
+    """The model never argues for fewer than three passes and a round."""
+    schedule = found.schedule
+    if len(schedule.shares) < 3 or schedule.rounds < 1:
+        planned = f"{len(schedule.shares)} passes and {schedule.rounds} finishing rounds are planned"
+        bench.note(f"Caution: {planned}; the prediction is no reason for fewer. {KEEP}")
+    elif bench.get("predicted_spread") is not None and bench.get("predicted_spread") < LITTLE:
+        bench.note(f"Little interaction is predicted. {KEEP}")
+
+
+def add_chances(bench: Bench, made_up: JointMadeUp) -> None:
+    """Chance that a bolt of the main size ends below what the load cases need; after the cases have been assessed."""
+    found, low = bench.extra.get("tightening"), bench.get("preload_low")
+    need = needed_preload(bench.checks, low, made_up.relaxation or 0.0)
+    if isinstance(found, Predicted) and need is not None:
+        bench.put("needed_preload", need)
+        bench.put("chance_below_need", chance_below(found, need))
+
+
+def needed_preload(checks: Sequence[Check], low: float | None, relaxation: float) -> float | None:
+    """Preload of the main size right after tightening that keeps every case's separation, N.
+
+    (need − change by temperature)/(1 − relaxation), the greatest of all cases; ``low`` is the low preload the checks
+    started from. None where no case was assessed.
+    """
+    needs = [
+        (check.demand - (check.limit - low)) / (1 - relaxation)
+        for check in checks
+        if low is not None
+        and check.key == "separation_factor"
+        and "(bolts" not in check.title
+        and check.demand is not None
+        and check.limit is not None
+    ]
+    return max(max(needs), 0.0) if needs else None
+
+
+def chance_below(found: Predicted, need: float) -> float:
+    """Share of trials in which a bolt of the main size ends below ``need``, N."""
+    return float((found.scattered.extremes.lowest < need).mean())

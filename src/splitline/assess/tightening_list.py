@@ -1,0 +1,167 @@
+"""The steps of tightening one joint as a list: passes, bolts together, load, torque and set value of each size."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from splitline.assess.joint import NO_TWIST
+from splitline.assess.joint_tools import PASSES, SNUG
+from splitline.assess.result import ItemResult
+from splitline.assess.tightening import ROUNDS
+from splitline.errors import PlanError
+from splitline.plan.model.joint import Joint
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What the bolts of one size are pulled to in one pass. SI; None where it is not known."""
+
+    preload: float | None = None
+    torque: float | None = None
+    stretch: float | None = None
+    set_value: float | None = None
+    set_kind: str = ""  # pressure or torque
+
+    def as_json(self) -> dict[str, Any]:
+        """Only what is known."""
+        names = ("preload", "torque", "stretch", "set_value")
+        known = {name: getattr(self, name) for name in names}
+        out: dict[str, Any] = {key: value for key, value in known.items() if value is not None}
+        if self.set_value is not None:
+            out["set_kind"] = self.set_kind
+        return out
+
+
+@dataclass(frozen=True, slots=True)
+class ListedPass:
+    """One pass: its share of the target, and the setting of each size, main size first."""
+
+    name: str
+    share: float
+    settings: tuple[Setting, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderList:
+    """The list a fitter prints. Steps are the same in every pass; ``size_of`` tells the size of each step's bolts."""
+
+    joint: str
+    title: str
+    about: tuple[str, ...]  # what the joint is, where it is seen from
+    steps: tuple[tuple[int, ...], ...]
+    size_of: tuple[int, ...]
+    sizes: tuple[str, ...]
+    passes: tuple[ListedPass, ...]
+    cautions: tuple[str, ...]
+    max_rounds: int | None
+
+    def only(self, name: str) -> OrderList:
+        """One pass of it; PlanError names those there are."""
+        kept = tuple(one for one in self.passes if one.name == name.strip())
+        if not kept:
+            names = ", ".join(f'"{one.name}"' for one in self.passes)
+            raise PlanError(f'no pass "{name}" in joint "{self.joint}"; there are: {names}')
+        return replace(self, passes=kept)
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain data: SI numbers, absent where not known."""
+        return {
+            "joint": self.joint,
+            "title": self.title,
+            "passes": [
+                {
+                    "name": one.name,
+                    "share": one.share,
+                    "steps": [
+                        {"step": number, "bolts": list(step), **one.settings[size].as_json()}
+                        for number, (step, size) in enumerate(zip(self.steps, self.size_of, strict=True), 1)
+                    ],
+                }
+                for one in self.passes
+            ],
+        }
+
+
+def order_list(joint: Joint, result: ItemResult) -> OrderList:
+    """The list of a joint as assessed; without passes where its order is not known."""
+    steps = tuple(tuple(int(bolt) for bolt in step) for step in result.results.get("order_steps", ()))
+    own = {bolt: number for number, size in enumerate(result.sizes, 1) for bolt in size.bolts}
+    groups = (result.results, *(size.results for size in result.sizes))
+    how = joint.tightening
+    return OrderList(
+        joint.id,
+        joint.title,
+        _about(joint),
+        steps,
+        tuple(own.get(step[0], 0) for step in steps),
+        _sizes(joint, result),
+        _passes(joint, groups) if steps else (),
+        tuple(caution.text for caution in result.cautions),
+        how.max_rounds if how is not None else None,
+    )
+
+
+def _passes(joint: Joint, groups: tuple[Mapping[str, Any], ...]) -> tuple[ListedPass, ...]:
+    how = joint.tightening
+    snug = SNUG if how is None or how.snug is None else how.snug
+    shares = PASSES if how is None or how.passes is None else how.passes
+    rounds = ROUNDS if how is None or how.finish_rounds is None else how.finish_rounds
+    turned = how is None or how.method not in NO_TWIST
+    out = []
+    if snug > 0:
+        out.append(ListedPass("snug", snug, tuple(_setting(of, snug, _snug_value(of), turned) for of in groups)))
+    for number, share in enumerate(shares):
+        out.append(
+            ListedPass(
+                str(number + 1), share, tuple(_setting(of, share, _pass_value(of, number), turned) for of in groups)
+            )
+        )
+    full = next((number for number, share in enumerate(shares) if share == 1.0), None)
+    for number in range(1, rounds + 1):
+        settings = (_setting(of, 1.0, None if full is None else _pass_value(of, full), turned) for of in groups)
+        out.append(ListedPass(f"round {number}", 1.0, tuple(settings)))
+    return tuple(out)
+
+
+def _setting(of: Mapping[str, Any], share: float, value: float | None, by_torque: bool) -> Setting:
+    preload, torque, stretch = of.get("preload"), of.get("torque"), of.get("stretch")
+    return Setting(
+        None if preload is None else share * preload,
+        None if torque is None or not by_torque else share * torque,
+        None if stretch is None else share * stretch,
+        value,
+        "pressure" if of.get("set_is_pressure") else "torque",
+    )
+
+
+def _snug_value(of: Mapping[str, Any]) -> float | None:
+    value: float | None = of.get("set_snug")
+    return value
+
+
+def _pass_value(of: Mapping[str, Any], number: int) -> float | None:
+    values = of.get("set_passes") or ()
+    return float(values[number]) if number < len(values) else None
+
+
+def _about(joint: Joint) -> tuple[str, ...]:
+    layout, said = joint.layout, []
+    if layout is not None and layout.count is not None:
+        said.append(f"{layout.count} bolts, numbered {layout.numbering or 'clockwise'}")
+    if layout is not None and layout.seen_from:
+        said.append(f"seen from {layout.seen_from}")
+    how = joint.tightening
+    if how is not None:
+        tools = ", ".join(tool.name for tool in how.tool if tool.name)
+        said.append(how.method + (f": {tools}" if tools else ""))
+    if joint.friction is not None and joint.friction.lubricant:
+        said.append(f"lubricant: {joint.friction.lubricant}")
+    return tuple(said)
+
+
+def _sizes(joint: Joint, result: ItemResult) -> tuple[str, ...]:
+    main = joint.bolting.thread if joint.bolting is not None and joint.bolting.thread else "main size"
+    by_bolts = {size.bolts: size.bolting.thread for size in joint.size}
+    return (main, *(by_bolts.get(size.bolts) or main for size in result.sizes))
