@@ -183,10 +183,16 @@ def test_help_shows_an_example(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_the_thread_must_be_named(capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit) as done:
-        main(["torque", "--grade", "B7"])
-    assert done.value.code == 2
-    assert "--thread" in capsys.readouterr().err
+    assert main(["torque", "--grade", "B7"]) == 2
+    assert "name the bolt, as in --thread M36" in capsys.readouterr().err
+
+
+def test_names_of_the_library_can_be_listed(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["torque", "--list", "lubricants"]) == 0
+    said = capsys.readouterr().out.splitlines()
+    assert any(line.startswith("molybdenum disulfide paste  (MoS2 paste") for line in said)
+    assert main(["torque", "--list", "grades"]) == 0
+    assert "ASTM A193 B7" in capsys.readouterr().out
 
 
 def test_the_long_form_is_the_long_form(capsys: pytest.CaptureFixture[str]) -> None:

@@ -5,9 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+import tomli_w
+from hypothesis import given
+from hypothesis import strategies as st
 
 from splitline.errors import LibraryError
-from splitline.library.store import Library
+from splitline.library.site import read_site
+from splitline.library.store import CLOSED, Library, plain, shipped, tables
 
 GOOD = 'source = "certificate 1"'
 
@@ -99,3 +103,32 @@ def test_no_file_or_an_empty_one(tmp_path: Path) -> None:
     assert not Library.load(tmp_path).site
     (tmp_path / "library.toml").write_text("", "utf-8")
     assert not Library.load(tmp_path).site
+
+
+CELLS = st.one_of(
+    st.booleans(),
+    st.integers(-5, 5),
+    st.floats(allow_nan=True, allow_infinity=True, width=16),
+    st.text('0123456789. MPamkN-é"', max_size=9),
+    st.lists(st.sampled_from(["1 mm", "2 MPa", "-3 degC", 0.5, True]), max_size=3),
+    st.dictionaries(st.sampled_from(["a", "b"]), st.integers(), max_size=1),
+)
+OPEN = [name for name in tables() if name not in CLOSED]
+
+
+@given(st.data())
+def test_any_rows_are_read_or_refused_with_a_line(data: st.DataObject) -> None:
+    table = data.draw(st.sampled_from([*OPEN, "grade"]))
+    keys = ["name", "source", *(shipped(table).columns if table in OPEN else ())]
+    rows = data.draw(st.lists(st.dictionaries(st.sampled_from(keys), CELLS, max_size=5), min_size=1, max_size=3))
+    raw = tomli_w.dumps({table: rows}).encode()
+    said = ""
+    try:
+        found = read_site(raw, "library.toml", OPEN, lambda name: shipped(name).columns, plain)
+    except LibraryError as error:
+        said = str(error)
+    if said:
+        assert all(line.startswith("library.toml:") for line in said.splitlines())
+        return
+    assert len(found) == len(rows)
+    assert all(row.source.strip() and row.name.strip() for row in found)

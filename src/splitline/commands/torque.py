@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from splitline.assess.assessment import Assessment
+    from splitline.library.store import Library
     from splitline.plan.problem import Problem
 
 ITEM = "bolt"
@@ -19,6 +20,7 @@ _EPILOG = """examples:
   splitline torque --thread M36 --grade "ASTM A193 B7" --stress "345 MPa" --lubricant "molybdenum disulfide paste"
   splitline torque --thread "1 3/4-8UN" --grade B7 --stress "50 ksi" --nut-factor 0.15 --clamp "10 in"
   splitline torque --thread M24 --grade 10.9 --torque "700 N*m" --thread-friction 0.12 --bearing-friction 0.12 --json
+  splitline torque --list lubricants
 
 Every option is a field of the plan file and is written as there: a value with its unit in quotes.
 Exit 0: answered, whatever was not asked for is listed as missing; 1: a check fails, or there is no torque to
@@ -82,6 +84,7 @@ METHOD = (
     Option("--method", ("tightening", "method"), "torque wrench, hydraulic wrench, ... (default: torque wrench)"),
     Option("--scatter", ("tightening", "scatter"), "preload scatter, as 0.25 (default: by method)", number=True),
 )
+LISTED = ("grades", "lubricants", "materials")
 GROUPS = {
     "bolt": BOLT,
     "faces and clamped parts": FACE,
@@ -103,8 +106,10 @@ def add(subparsers: Any) -> None:
     for title, options in GROUPS.items():
         group = parser.add_argument_group(title)
         for option in options:
-            required = option.flag == "--thread"
-            group.add_argument(option.flag, help=option.words, metavar=option.metavar, required=required)
+            group.add_argument(option.flag, help=option.words, metavar=option.metavar)
+    parser.add_argument(
+        "--list", dest="listed", choices=LISTED, help="print the names of one table of the library, and stop"
+    )
     parser.add_argument("--json", action="store_true", help="print the assessment as JSON, SI numbers, as check does")
     parser.add_argument("--brief", action="store_true", help="print the checks without the working")
     parser.add_argument(
@@ -115,11 +120,17 @@ def add(subparsers: Any) -> None:
 def run(args: argparse.Namespace) -> int:
     """Run it."""
     from splitline.assess.assessment import assess
+    from splitline.errors import LibraryError
     from splitline.library.store import Library
     from splitline.plan.draft import Draft, Origin
     from splitline.plan.names import Names
 
     library = Library.load(Path.cwd())
+    if args.listed:
+        _print_names(library, args.listed)
+        return 0
+    if args.thread is None:
+        raise LibraryError('name the bolt, as in --thread M36 or --thread "1 3/4-8UN"')
     tree = tree_of(args)
     draft = Draft(tree, Origin(tree=tree), Names.of(library))
     if draft.problems:
@@ -138,6 +149,13 @@ def run(args: argparse.Namespace) -> int:
         if unasked := _unasked(assessment):
             print(f"Options that fill what is missing: {', '.join(unasked)}")
     return exit_code(assessment)
+
+
+def _print_names(library: Library, table: str) -> None:
+    """The rows of one table by name, with their other spellings."""
+    for row in library.rows(table):
+        aliases = ", ".join(row.get("aliases", ()))
+        print(f"{row.name}  ({aliases})" if aliases else row.name)
 
 
 def tree_of(args: argparse.Namespace) -> dict[str, Any]:
