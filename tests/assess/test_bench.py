@@ -81,7 +81,7 @@ def test_no_check_carries_nan_or_infinity(demand: float, limit: float) -> None:
         bench.at_most("a", "A", demand, limit, "force", ""),
         bench.at_least("b", "B", demand, limit, "force", ""),
     ):
-        assert all(v is None or math.isfinite(v) for v in (check.demand, check.limit))
+        assert all(v is None or math.isfinite(v) for v in (check.demand, check.limit, check.usage))
         if not (math.isfinite(demand) and math.isfinite(limit)):
             assert check.verdict == "missing"
 

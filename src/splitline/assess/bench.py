@@ -31,6 +31,12 @@ def _clean(value: Any) -> Any:
     return value if math.isfinite(value) else None
 
 
+def _share(part: float, whole: float) -> float | None:
+    """part/whole, or None where it is past every number."""
+    share = part / whole
+    return share if math.isfinite(share) else None
+
+
 class Lines:
     """Results with their working, of the item itself, one case or one size."""
 
@@ -93,14 +99,14 @@ class Bench(Lines):
         self, key: str, title: str, demand: float, limit: float, kind: str, basis: str, note: str = ""
     ) -> Check:
         """What is (``demand``) against what may be (``limit``)."""
-        usage = demand / limit if limit > 0 else None
+        usage = _share(demand, limit) if limit > 0 else None
         return self._check(key, title, "at most", demand, limit, kind, usage, basis, note)
 
     def at_least(
         self, key: str, title: str, need: float, available: float, kind: str, basis: str, note: str = ""
     ) -> Check:
         """What is needed against what is there; nothing or less there fails without a usage."""
-        usage = max(need, 0.0) / available if available > 0 else (None if need > 0 or available < 0 else 0.0)
+        usage = _share(max(need, 0.0), available) if available > 0 else (None if need > 0 or available < 0 else 0.0)
         return self._check(key, title, "at least", need, available, kind, usage, basis, note)
 
     def _check(
