@@ -13,6 +13,7 @@ from splitline.errors import LibraryError
 from splitline.library.fittings import AngledPull, angled_pull, fitting
 from splitline.library.slings import bend_share, choke_share, leg_factor, sling
 from splitline.library.store import Library
+from splitline.lifting import rigging
 
 LIBRARY = Library.load()
 TONNE = 9806.65
@@ -109,3 +110,17 @@ def test_a_share_never_rises_with_the_angle(angle: float) -> None:
         table = angled_pull(LIBRARY, kind)
         assert table is not None
         assert 0 <= table.share(angle + 0.01) <= table.share(angle) <= 1
+
+
+@given(st.floats(0, math.pi), st.floats(1, 60))
+def test_the_lifting_room_computes_with_the_same_factors(angle: float, ratio: float) -> None:
+    """The pure functions of lifting carry the general factors themselves: they and the tables must not part."""
+    assert rigging.choke_factor(angle) == pytest.approx(choke_share(LIBRARY, "wire rope", angle).value)
+    assert rigging.bend_efficiency(ratio) == pytest.approx(bend_share(LIBRARY, ratio).value)
+    shackle = angled_pull(LIBRARY, "shackle")
+    assert shackle is not None
+    assert list(rigging.SHACKLE_SIDE) == [pytest.approx(point) for point in shackle.points]
+    for legs, name in ((2, "EN, two legs"), (3, "EN, three or four legs"), (4, "EN, three or four legs")):
+        for from_vertical in (0.0, math.pi / 4, math.pi / 3):
+            factor = leg_factor(LIBRARY, name, from_vertical).value
+            assert rigging.mode_capacity(1.0, legs, from_vertical) == pytest.approx(factor)
