@@ -23,6 +23,7 @@ from splitline.assess.joint_types import Grip, Hardware, Material
 from splitline.assess.joint_wrench import put_wrench
 from splitline.assess.made_up import JointMadeUp, MadeUp
 from splitline.assess.result import ItemResult
+from splitline.assess.tightening import add_chances, add_tightening
 from splitline.errors import InputError
 from splitline.plan.model.joint import Joint, Target
 
@@ -57,11 +58,12 @@ def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
     member = member_material(bench, ctx, joint)
     works = [_made(bench, joint, ctx, plan, member, hw) for hw in all_hardware(bench, joint, ctx)]
     spread = spread_of(bench, ctx, joint, works[0].grip.dry)
-    _predict(bench, joint, ctx, spread, works, member)
+    made_up = _predict(bench, joint, ctx, spread, works, member)
     for work in works:
         _limits(bench, plan, spread, work)
     count = joint.layout.count if joint.layout is not None else None
     loads = put_loads(bench, joint, ctx, [work.group for work in works], member, count)
+    add_chances(bench, made_up)
     for work, greatest in zip(works, loads.greatest, strict=True):
         put_threads(bench, work.lines, work.hw, greatest)
         if work.preload is not None:
@@ -112,13 +114,10 @@ def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: floa
             work.preload_set = put_wrench(bench, lines, joint, plan, hw.of, work.torque, preload)
 
 
-def _predict(bench: Bench, joint: Joint, ctx: Context, spread: Spread, works: list[Work], member: Material) -> None:
+def _predict(
+    bench: Bench, joint: Joint, ctx: Context, spread: Spread, works: list[Work], member: Material
+) -> JointMadeUp:
     """Hand the joint as made up to the prediction of tightening, which puts its own results on the bench."""
-    try:
-        from splitline.assess.tightening import add_tightening
-    except ModuleNotFoundError:
-        return
-
     sizes = tuple(
         MadeUp(
             bolts=work.hw.bolts,
@@ -140,6 +139,7 @@ def _predict(bench: Bench, joint: Joint, ctx: Context, spread: Spread, works: li
     made_up = JointMadeUp(count, sizes, spread.scatter, spread.relaxation, gasketed, member.modulus)
     bench.extra["made_up"] = made_up
     add_tightening(bench, joint, made_up, ctx)
+    return made_up
 
 
 def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
