@@ -84,6 +84,8 @@ METHOD = (
     Option("--method", ("tightening", "method"), "torque wrench, hydraulic wrench, ... (default: torque wrench)"),
     Option("--scatter", ("tightening", "scatter"), "preload scatter, as 0.25 (default: by method)", number=True),
 )
+# A field that a check asks for, and the one an option fills in its place.
+_BEHIND = {"member.modulus": "member.material", "bolting.bearing_limit": "bolting.bearing_material"}
 LISTED = ("grades", "lubricants", "materials")
 GROUPS = {
     "bolt": BOLT,
@@ -182,10 +184,8 @@ def exit_code(assessment: Assessment) -> int:
 def _unasked(assessment: Assessment) -> list[str]:
     """The options behind the fields that a missing check needs."""
     needs = {need for item in assessment.items for check in item.checks_of("missing") for need in check.needs}
-    found = [o.flag for options in GROUPS.values() for o in options if ".".join(o.path) in needs]
-    if "member.modulus" in needs and "--member-material" not in found:
-        found.append("--member-material")
-    return found
+    paths = {_BEHIND.get(need, need) for need in needs}
+    return [option.flag for options in GROUPS.values() for option in options if ".".join(option.path) in paths]
 
 
 def _no_torque_wanted(results: Any) -> bool:
@@ -193,8 +193,11 @@ def _no_torque_wanted(results: Any) -> bool:
 
 
 def _title(args: argparse.Namespace) -> str:
-    words = [args.thread.strip(), args.grade or "", f"at {args.stress}" if args.stress else ""]
-    return ", ".join(word for word in words if word) or ITEM
+    """Thread, grade and target, as typed."""
+    words = [args.thread, args.grade or ""]
+    words += [f"{option.name.replace('_', ' ')} {getattr(args, option.name)}" for option in TARGET
+              if getattr(args, option.name) is not None]  # fmt: skip
+    return ", ".join(" ".join(word.split()) for word in words if word.strip()) or ITEM
 
 
 def _number(text: str) -> float | str:
