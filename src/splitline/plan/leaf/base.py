@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, ClassVar
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
@@ -56,6 +57,15 @@ class Leaf:
         return self.schema()
 
 
+@cache
+def pattern(kind: str) -> str:
+    """What a quantity of this kind looks like, as a regular expression for editors; the reader says more."""
+    units = [*KINDS[kind].units, *(KINDS["mass"].units if kind == "capacity" else ())]
+    spelled = "|".join(re.sub(r"([*/^.+$()])", r"\\\1", unit) for unit in sorted(units, key=len, reverse=True))
+    fraction = "|[+-]?([0-9]+[ -])?[0-9]+/[0-9]+ ?in" if kind == "length" else ""
+    return f"^ *([+-]?([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+-]?[0-9]+)?[ \u00a0]?({spelled}){fraction}) *$"
+
+
 @dataclass(frozen=True)
 class Dim(Leaf):
     """A dimensional value: text with a unit in the file, SI float in the plan. Bounds in SI."""
@@ -89,7 +99,7 @@ class Dim(Leaf):
 
     def schema(self) -> Json:
         k = KINDS[self.kind]
-        return {"type": "string", "maxLength": 40, "description": f"{k.words} with its unit", "examples": [k.example]}
+        return {"type": "string", "pattern": pattern(self.kind), "description": k.words, "examples": [k.example]}
 
 
 @dataclass(frozen=True)

@@ -138,7 +138,7 @@ class SettingLeaf(Leaf):
         raise wrong(f'{shown(raw)} is neither a pressure nor a torque: write "5 bar" or "5 N*m"')
 
     def schema(self) -> Json:
-        return {"type": "string", "examples": ["5 bar", "5 N*m"]}
+        return {"anyOf": [Dim("pressure").schema(), Dim("torque").schema()]}
 
 
 @dataclass(frozen=True)
@@ -177,4 +177,4 @@ class TaperLeaf(Leaf):
         return 1 / float(match.group(1))
 
     def schema(self) -> Json:
-        return {"type": "string", "examples": ["1:30"]}
+        return {"type": "string", "pattern": "^1 ?: ?[0-9]+(\\.[0-9]+)?$", "examples": ["1:30"]}

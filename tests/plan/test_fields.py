@@ -1,0 +1,85 @@
+"""Look-up over the declarations."""
+
+from __future__ import annotations
+
+import pytest
+
+from splitline.plan.draft import Draft
+from splitline.plan.fields import copy_of, declared, every_field, fields_of, new_entry, new_item, table_of
+from splitline.plan.model import KINDS, Joint, PlanInfo
+from splitline.plan.model.lift import Leg
+from splitline.units import KINDS as QUANTITIES
+
+
+def test_a_field_as_declared() -> None:
+    field = declared(("joint", 3, "bolting", "clamp_length"))
+    assert field is not None
+    assert (field.kind, field.required, field.is_table, field.library) == ("length", False, False, "")
+    assert "mm" in field.units
+    assert "stretch" in field.needed_by
+    assert declared(("joint", 0, "bolting", "thread")).library == "threads"  # type: ignore[union-attr]
+    assert declared(("joint", 0, "layout", "shape")).choices == ("circle", "split-line", "points")  # type: ignore[union-attr]
+    assert declared(("window", 0, "from")).attribute == "from_"  # type: ignore[union-attr]
+    assert declared(("plan", "display")).choices == ("SI", "US")  # type: ignore[union-attr]
+    assert declared(("lift", "leg", "fitting_capacity")).units[-1] == "short ton"  # type: ignore[union-attr]
+
+
+def test_what_is_not_declared() -> None:
+    assert declared(("joint", 0, "bolting", "colour")) is None
+    assert declared(("joint",)) is None
+    assert declared(("nothing", 0, "id")) is None
+    assert table_of(("joint", 0, "title")) is None
+    assert table_of(()) is None
+    assert table_of(("lift", 0, "leg", 2)) is Leg
+    assert table_of(("plan",)) is PlanInfo
+    assert list(fields_of(Joint))[:2] == ["id", "title"]
+
+
+@pytest.mark.parametrize(
+    ("path", "field"),
+    list(every_field()),
+    ids=lambda value: ".".join(map(str, value)) if isinstance(value, tuple) else "",
+)
+def test_every_field_is_declared_whole(path: tuple[str, ...], field: object) -> None:
+    found = declared(path)
+    assert found == field
+    assert found is not None
+    assert found.words
+    assert found.is_table == (found.leaf is None)
+    assert found.is_table or found.example
+    assert found.kind in QUANTITIES or found.kind in (
+        "number", "count", "text", "choice", "id", "yes/no", "date", "list", "row", "taper", "table", "setting", "minutes",
+    )  # fmt: skip
+
+
+TABLES = [((kind, 0), model) for kind, model in KINDS.items()] + [
+    ((path[0], 0, *path[1:]), field.model)
+    for path, field in every_field()
+    if field.model is not None and len(path) == 2 and path[0] != "plan"
+]
+
+
+@pytest.mark.parametrize(
+    ("path", "model"), TABLES, ids=lambda value: ".".join(map(str, value)) if isinstance(value, tuple) else ""
+)
+def test_a_new_table_is_no_mistake(path: tuple[str | int, ...], model: object) -> None:
+    draft = Draft({"format": 1, "plan": {"title": "x"}})
+    if len(path) > 2:
+        draft = draft.insert((path[0], 0), new_item(str(path[0]), ()))
+    at = (*path, 0) if len(path) > 2 and declared(path).is_list else path  # type: ignore[union-attr]
+    draft = (
+        draft.insert(at, new_entry(at, draft.tree))
+        if isinstance(at[-1], int)
+        else draft.edit(at, new_entry(at, draft.tree))
+    )
+    assert draft.problems == ()
+
+
+def test_ids_of_new_items_and_copies_are_free() -> None:
+    assert new_item("joint", ())["id"] == "joint"
+    assert new_item("joint", ["joint", "joint-2"])["id"] == "joint-3"
+    tree = {"joint": [{"id": "a-2", "title": "A", "bolting": {"thread": "M48x3"}}, {"id": "a"}]}
+    copied = copy_of(tree["joint"][0], tree)
+    assert copied["id"] == "a-3"
+    assert copied["bolting"] == {"thread": "M48x3"}
+    assert copied["bolting"] is not tree["joint"][0]["bolting"]

@@ -1,0 +1,57 @@
+"""Unsaved work survives a crash."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from splitline.plan import recovery
+from splitline.plan.read import open_plan
+from splitline.plan.save import save
+from tests.plan.texts import COMMENTED
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    target = tmp_path / "cover.toml"
+    target.write_text(COMMENTED, "utf-8")
+    return target
+
+
+def test_kept_found_and_put_onto_the_file(path: Path) -> None:
+    draft = open_plan(path).edit(("plan", "title"), "Unsaved").remove(("joint", 1))
+    assert recovery.keep(draft)
+    assert path.read_text("utf-8") == COMMENTED
+    found = recovery.found(path)
+    assert found is not None
+    assert found.path.name == "cover.recovery"
+    assert found.same_base(open_plan(path))
+    again = found.onto(open_plan(path))
+    assert again.changed
+    assert again.tree == draft.tree
+    assert again.new_text == draft.new_text  # comments and all
+    save(again)
+    recovery.drop(path)
+    assert recovery.found(path) is None
+    assert open_plan(path).get(("plan", "title")) == "Unsaved"
+
+
+def test_the_file_changed_since_is_told(path: Path) -> None:
+    recovery.keep(open_plan(path).edit(("plan", "title"), "Unsaved"))
+    save(open_plan(path).edit(("plan", "title"), "Theirs"))
+    found = recovery.found(path)
+    assert found is not None
+    assert not found.same_base(open_plan(path))
+
+
+def test_nothing_unsaved_nothing_kept(path: Path) -> None:
+    assert not recovery.keep(open_plan(path))
+    assert recovery.found(path) is None
+    recovery.drop(path)
+
+
+@pytest.mark.parametrize("text", ["", "something else\n", "\x00"])
+def test_a_foreign_file_of_that_name_is_left_alone(path: Path, text: str) -> None:
+    recovery.recovery_path(path).write_text(text, "utf-8")
+    assert recovery.found(path) is None
