@@ -32,7 +32,9 @@ def test_gasket_loads_by_hand() -> None:
     assert r["gasket_seating_load"] == pytest.approx(pi * b * 1.01 * 69e6)
     end = 6e6 * pi / 4 * 1.01**2
     assert case["gasket_operating_load"] == pytest.approx(end + 2 * b * pi * 1.01 * 3 * 6e6)
-    assert check(found, "gasket_seating").limit == pytest.approx(24 * r["preload_low"])
+    # all bolts together: the mean of the predicted preloads, less scatter and relaxation, not 24 times the lowest bolt
+    mean = min(sum(r["predicted"]) / 24, r["preload"]) if "predicted" in r else r["preload"]
+    assert check(found, "gasket_seating").limit == pytest.approx(24 * mean * 0.75 * 0.95)
     crush = check(found, "gasket_crush")
     assert crush.demand == pytest.approx(24 * r["preload_high"] / (pi * 1.01 * 0.02))
     assert crush.limit == pytest.approx(2 * 69e6)

@@ -147,11 +147,11 @@ def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
     if work.preload is None:
         return
     hw, twisting = work.hw, plan.method not in NO_TWIST
-    low, high = put_limits(bench, work.lines, spread, work.preload, work.preload_set)
+    ends = put_limits(bench, work.lines, spread, work.preload, work.preload_set, hw.bolts)
     try:
-        twist = jb.put_high(bench, work.lines, hw, work.grip, work.torque if twisting else None, high)
+        twist = jb.put_high(bench, work.lines, hw, work.grip, work.torque if twisting else None, ends.high)
     except InputError as error:
         bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=str(error), kind="stress")
         twist = 0.0
     if work.bolt is not None and work.member is not None:
-        work.group = Group(hw, work.preload, low, high, work.bolt, work.member, twist or 0.0, work.lines)
+        work.group = Group(hw, work.preload, ends, work.bolt, work.member, twist or 0.0, work.lines)

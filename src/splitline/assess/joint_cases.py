@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.joint_material import modulus_share, strain, yield_at
+from splitline.assess.joint_scatter import Ends
 from splitline.assess.joint_types import Hardware, Material
 from splitline.bolting import joint_load as jl
 from splitline.bolting.torque import combined_stress
@@ -24,12 +25,21 @@ class Group:
 
     hw: Hardware
     preload: float
-    low: float
-    high: float
+    ends: Ends
     bolt_stiffness: float
     member_stiffness: float
     twist_high: float  # torsion while tightening at the high preload, Pa
     lines: Lines
+
+    @property
+    def low(self) -> float:
+        """Preload of the lowest bolt, N."""
+        return self.ends.low
+
+    @property
+    def high(self) -> float:
+        """Preload of the highest bolt, N."""
+        return self.ends.high
 
     @property
     def load_factor(self) -> float:

@@ -80,13 +80,13 @@ def _gasket(bench: Bench, gasket: Gasket, groups: list[Group | None], count: int
 
 
 def _sums(groups: list[Group | None], count: int) -> tuple[float, float] | None:
-    """Low and high preload of all bolts together, N."""
+    """Low and high preload of all bolts together, N: low by the mean, since not every bolt is the lowest."""
     low = high = 0.0
     for group in groups:
         if group is None:
             return None
         number = len(group.hw.bolts) or count
-        low, high = low + number * group.low, high + number * group.high
+        low, high = low + number * group.ends.low_mean, high + number * group.high
     return low, high
 
 

@@ -45,20 +45,43 @@ def spread_of(bench: Bench, ctx: Context, joint: Joint, dry: bool) -> Spread:
     return Spread(share, relaxation, source)
 
 
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """Low and high preload of one size, N."""
+
+    low: float  # of the lowest bolt
+    low_mean: float  # of all bolts on average: for what they carry together (a gasket)
+    high: float
+
+
 def put_limits(
-    bench: Bench, lines: Lines, spread: Spread, preload: float, preload_set: float | None
-) -> tuple[float, float]:
-    """F_low and F_high. The low end starts from what the last set value really gives, and from the prediction if lower."""
+    bench: Bench, lines: Lines, spread: Spread, preload: float, preload_set: float | None, bolts: tuple[int, ...]
+) -> Ends:
+    """F_low and F_high. The low end starts from what the last set value gives, and from the prediction where lower."""
     s, r = spread.scatter, spread.relaxation
     base = preload if preload_set is None else min(preload, preload_set)
-    predicted = bench.get("predicted_low") if lines is bench else None
+    predicted = _predicted_low(bench, lines, preload, bolts)
     before = base * (1.0 - s)
-    if isinstance(predicted, int | float):
-        before = min(before, max(float(predicted), 0.0))
-    else:
-        predicted = None
-    low, high = before * (1.0 - r), preload * (1.0 + s)
+    low = (before if predicted is None else min(before, predicted)) * (1.0 - r)
+    high = preload * (1.0 + s)
     puts = {"F": (base, "force"), "s": (s, "share"), "r": (r, "share"), "predicted low": (predicted, "force")}
     lines.put("preload_low", low, {**puts}, source=f"scatter: {spread.source}")
     lines.put("preload_high", high, {"F": (preload, "force"), "s": (s, "share")}, source=f"scatter: {spread.source}")
-    return low, high
+    ends = bench.get("predicted")
+    mean = sum(ends[b - 1] for b in bolts) / len(bolts) if bolts and isinstance(ends, list) else base
+    return Ends(low, min(base, max(mean, 0.0)) * (1.0 - s) * (1.0 - r), high)
+
+
+def _predicted_low(bench: Bench, lines: Lines, preload: float, bolts: tuple[int, ...]) -> float | None:
+    """Lowest bolt with scatter as predicted; for another size the main size's, in proportion to what each ends at."""
+    low, ends = bench.get("predicted_low"), bench.get("predicted")
+    if not isinstance(low, int | float):
+        return None
+    if lines is bench:
+        return max(float(low), 0.0)
+    main, target = [end for b, end in enumerate(ends or (), 1) if b not in bolts], bench.get("preload")
+    if not main or not target or not bolts:
+        return None
+    own = min(ends[b - 1] for b in bolts) / preload
+    share = float(low) / float(target) * own / max(min(main) / float(target), 1e-9)
+    return max(share, 0.0) * preload
