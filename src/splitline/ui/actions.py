@@ -33,7 +33,7 @@ _ALL = (PLANS, PLAN, VIEW)
 
 COMMANDS: Final = (
     Command("open", "enter", "open", "Open the plan under the cursor", (PLANS,), (PLANS,), "Enter"),
-    Command("edit", "enter", "edit", "Edit the field, open the item, or show why a number is what it is", (PLAN,), (PLAN,), "Enter"),
+    Command("edit", "enter", "edit", "Edit the field, open the item, or show why a number is so", (PLAN,), (PLAN,), "Enter"),
     Command("new", "n", "new plan", "Start a plan from one of the starting plans", (PLANS,), (PLANS,), edits=True),
     Command("work", "o", "work", "Open the fitter's screen of this plan", (PLANS, PLAN), (PLANS,)),
     Command("record", "y", "record", "Show what was done", (PLANS, PLAN)),
@@ -42,11 +42,11 @@ COMMANDS: Final = (
     Command("timeline", "t", "timeline", "Show the steps over time with windows and hold points", (PLAN,)),
     Command("add", "a", "add", "Add an item, a table or a field here", (PLAN,), edits=True),
     Command("copy", "c", "copy", "Copy the item or entry under the cursor", (PLAN,), edits=True),
-    Command("delete", "x,delete", "delete", "Delete the item, entry or field under the cursor (u brings it back)", (PLAN,), edits=True),
-    Command("earlier", "less_than_sign,shift+up", "earlier", "Move the item or entry one place up", (PLAN,), shown="<", edits=True),
-    Command("later", "greater_than_sign,shift+down", "later", "Move the item or entry one place down", (PLAN,), shown=">", edits=True),
-    Command("more", "plus,equals_sign,right", "more", "Raise the value a little and watch the checks", (PLAN,), shown="+", edits=True),
-    Command("less", "minus,left", "less", "Lower the value a little and watch the checks", (PLAN,), shown="-", edits=True),
+    Command("delete", "x,delete", "delete", "Delete item, entry or field under the cursor (u brings it back)", (PLAN,), edits=True),
+    Command("earlier", "less_than_sign,shift+up", "earlier", "Move item or entry one place up", (PLAN,), shown="<", edits=True),
+    Command("later", "greater_than_sign,shift+down", "later", "Move item or entry one place down", (PLAN,), shown=">", edits=True),
+    Command("more", "plus,equals_sign,right", "more", "Raise the value a little, watch the checks", (PLAN,), shown="+", edits=True),
+    Command("less", "minus,left", "less", "Lower the value a little, watch the checks", (PLAN,), shown="-", edits=True),
     Command("pin", "p", "pin", "Pin the plan as it is now, to compare with", (PLAN,)),
     Command("compare", "k", "compare", "Set the pinned plan and the present one side by side", (PLAN,)),
     Command("every", "e", "every field", "Show every field that could be given, or only those that matter", (PLAN,)),
@@ -83,5 +83,7 @@ def footer_of(place: str) -> tuple[Command, ...]:
 def bindings(place: str) -> list[tuple[str, str, str]]:
     """The key map of a screen, for Textual. Tab and the keys of panes are theirs."""
     return [
-        (c.key, f"command('{c.id}')", c.label) for c in commands_of(place) if c.id not in ("edit", "open", "quit", "switch")
+        (c.key, f"command('{c.id}')", c.label)
+        for c in commands_of(place)
+        if c.id not in ("edit", "open", "quit", "switch")
     ]

@@ -33,8 +33,8 @@ class SplitlineApp(App[None]):
     TITLE = "Splitline"
     ENABLE_COMMAND_PALETTE = False
     CSS_PATH = "splitline.tcss"
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (90, "-middle"), (132, "-wide")]
-    VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-high")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (90, "-middle"), (132, "-wide")]  # noqa: RUF012 (the base class declares it so)
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-high")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [("f2", "theme", "Light or dark")]
 
     def __init__(self, target: Path, *, work_only: bool = False, view_only: bool = False) -> None:

@@ -30,7 +30,9 @@ def differences(before: Any, after: Any, path: Path = ()) -> list[tuple[Path, An
         return [
             d
             for n in range(max(len(before), len(after)))
-            for d in differences(before[n] if n < len(before) else ABSENT, after[n] if n < len(after) else ABSENT, (*path, n))
+            for d in differences(
+                before[n] if n < len(before) else ABSENT, after[n] if n < len(after) else ABSENT, (*path, n)
+            )
         ]
     return [(path, before, after)]
 
@@ -55,7 +57,16 @@ def compare_lines(session: Session, cells: int) -> list[Line]:
     for path, before, after in changes[:200]:
         name = clean(where(session.draft.tree, path))
         out.append(Line(((fit(name, cells), "label"),), ("path", path)))
-        out.append(Line(((" " * 30, ""), (fit(clean(_said(before)), column), ""), ("  ", ""), (fit(clean(_said(after)), column), "strong"))))
+        out.append(
+            Line(
+                (
+                    (" " * 30, ""),
+                    (fit(clean(_said(before)), column), ""),
+                    ("  ", ""),
+                    (fit(clean(_said(after)), column), "strong"),
+                )
+            )
+        )
     if not changes:
         out.append(Line((("nothing: change a value and come back", "dim"),)))
     for key in dict.fromkeys((*pinned.outcome.results, *session.outcome.results)):
@@ -109,6 +120,3 @@ def _check(check: Check | None, column: int) -> tuple[tuple[str, str], ...]:
     usage = right(f"{check.usage:.2f}", 6)
     bar = max(column - width(usage) - 2, 5)
     return ((f"{marks.shape(check.verdict)} ", style), *usage_bar(check.usage, bar, style), (usage, style))
-
-
-

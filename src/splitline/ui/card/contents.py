@@ -36,7 +36,11 @@ def content_lines(session: Session, cells: int, done: frozenset[str] = frozenset
         out.append(Line(rule(cells, heading)))
         for number, entry in enumerate(entries):
             mark, style = _state(session, kind, number)
-            title = str(entry.get("title") or entry.get("id") or f"{kind} {number + 1}") if isinstance(entry, dict) else kind
+            title = (
+                str(entry.get("title") or entry.get("id") or f"{kind} {number + 1}")
+                if isinstance(entry, dict)
+                else kind
+            )
             out.append(Line(((f"{mark} ", style), (fit(clean(title), cells - 2), "")), ("item", kind, number)))
     return out
 

@@ -28,7 +28,9 @@ def everything(session: Session, commands: Sequence[Command]) -> list[Option]:
             if not isinstance(entry, dict):
                 continue
             title = str(entry.get("title") or entry.get("text") or entry.get("id") or kind)
-            out.append(Option(("path", (kind, number)), title, f"{label_of(kind)} {entry.get('id', '')}", "▤", "accent"))
+            out.append(
+                Option(("path", (kind, number)), title, f"{label_of(kind)} {entry.get('id', '')}", "▤", "accent")
+            )
             out += _fields((kind, number), entry, title)
     out += [Option(("command", c.id), c.label, c.help, c.printed, "key") for c in commands]
     return out

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from splitline.ui.card.facts import Picture
-from splitline.ui.draw.rows import Row
 from splitline.ui.session import Session
 
 
@@ -11,16 +12,25 @@ def picture_of(session: Session, kind: str, index: int) -> Picture | None:
     """A drawing for a size in cells, or None where there is nothing to draw."""
     if kind == "plan":
         return None
-    item = session.draft.item(kind, index)
+    item: Any = session.draft.item(kind, index)
     if item is None:
         return None
+    result = session.result(kind, index)
     if kind == "joint":
         from splitline.ui.scenes.joint import joint_scene
 
-        scene = joint_scene(item, session.result(kind, index), session.system)
+        scene = joint_scene(item, result, session.system)
         return scene.card if scene is not None else None
+    if kind == "fit":
+        from dataclasses import replace
+
+        from splitline.ui.draw.fit_section import fit_section
+        from splitline.ui.scenes.fit_views import fit_part
+
+        part = fit_part(item, None, session.system)
+        return None if part is None else lambda w, h: fit_section(replace(part, pressures=(), said=()), {}, w, h)
+    if kind == "lift":
+        from splitline.ui.scenes.lift_views import lift_card
+
+        return lift_card(item, result)
     return None
-
-
-def rows_or_none(rows: list[Row]) -> list[Row] | None:
-    return rows or None

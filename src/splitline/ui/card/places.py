@@ -8,7 +8,7 @@ from splitline.plan.edits import Path
 
 
 def path_of(raw: Any, root: Path, dotted: str) -> Path:
-    """The path of a dotted name under ``root``, whose table is ``raw``; entries of a list by name, by number from 1, or the first."""
+    """The path of a dotted name under ``root``, whose table is ``raw``; entries by name, by number from 1, or the first."""
     path = root
     rest = dotted.replace(" › ", ".")
     while rest:

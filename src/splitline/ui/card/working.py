@@ -22,7 +22,9 @@ def working_lines(result: ItemResult, cells: int, system: str) -> list[Line]:
         out.insert(0, Line(rule(cells, "checks: what is against what, and why")))
     if result.working:
         out.append(Line(rule(cells, "results: formula, numbers put in, source")))
-        out += [line for working in result.working for line in _working(result.kind, working, ("result",), cells, system)]
+        out += [
+            line for working in result.working for line in _working(result.kind, working, ("result",), cells, system)
+        ]
     for number, group in enumerate((*result.cases, *result.sizes)):
         if group.working:
             name = group.name or "bolts " + ", ".join(map(str, group.bolts))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Collection, Mapping, Sequence
 
@@ -89,7 +90,7 @@ def _outline(canvas: Canvas, places: Sequence[Place], scale: Scale) -> None:
 def _trace(canvas: Canvas, at: Mapping[int, Place], trace: Sequence[Sequence[int]], scale: Scale) -> None:
     known = [[b for b in step if b in at] for step in trace]
     known = [step for step in known if step]
-    for i, (before, after) in enumerate(zip(known, known[1:], strict=False)):
+    for i, (before, after) in enumerate(itertools.pairwise(known)):
         last = i == len(known) - 2
         (x0, y0), (x1, y1) = scale(*at[before[0]]), scale(*at[after[0]])
         canvas.line(x0, y0, x1, y1, "accent" if last else "trace", every=1 if last else 2)
@@ -108,9 +109,7 @@ def _by_weight(at: Mapping[int, Place], marks: Mapping[int, Mark], tools: Collec
     return sorted(at, key=weight)
 
 
-def _label(
-    canvas: Canvas, bolt: int, place: Place, scale: Scale, mark: Mark | None, tool: bool, figure: str
-) -> None:
+def _label(canvas: Canvas, bolt: int, place: Place, scale: Scale, mark: Mark | None, tool: bool, figure: str) -> None:
     sign, style = mark or ("", "")
     if tool:
         style = "now" if style in ("", "now") else style

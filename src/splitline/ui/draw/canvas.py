@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable
 
@@ -39,11 +40,13 @@ class Canvas:
         for i in range(0, steps + 1, every):
             self.dot(round(x0 + (x1 - x0) * i / steps), round(y0 + (y1 - y0) * i / steps), style)
 
-    def poly(self, points: Iterable[tuple[float, float]], style: str = "", closed: bool = False, every: int = 1) -> None:
+    def poly(
+        self, points: Iterable[tuple[float, float]], style: str = "", closed: bool = False, every: int = 1
+    ) -> None:
         nodes = list(points)
         if closed and nodes:
             nodes.append(nodes[0])
-        for (x0, y0), (x1, y1) in zip(nodes, nodes[1:], strict=False):
+        for (x0, y0), (x1, y1) in itertools.pairwise(nodes):
             self.line(x0, y0, x1, y1, style, every)
 
     def box(self, x0: float, y0: float, x1: float, y1: float, style: str = "") -> None:
@@ -78,7 +81,7 @@ class Canvas:
             cells = width(char)
             if cells == 0:
                 continue
-            if 0 <= at and at + cells <= self.cells:
+            if at >= 0 and at + cells <= self.cells:
                 self._text[row][at] = char
                 self._style[row][at] = style
                 if cells == 2:
@@ -119,9 +122,7 @@ class Canvas:
         return tuple(out)
 
 
-def _clip(
-    x0: float, y0: float, x1: float, y1: float, wide: int, high: int
-) -> tuple[float, float, float, float] | None:
+def _clip(x0: float, y0: float, x1: float, y1: float, wide: int, high: int) -> tuple[float, float, float, float] | None:
     """The part of a line inside the canvas (Liang-Barsky), or None."""
     if not all(map(math.isfinite, (x0, y0, x1, y1))):
         return None

@@ -121,7 +121,9 @@ class _Section:
         if not part.engagement and part.nut:
             self._ring(self.face - part.washer - part.nut, self.face - part.washer, part.across / 2, part.diameter / 2)
             if part.washer:
-                self._ring(self.face - part.washer, self.face, (part.washer_diameter or part.across) / 2, part.diameter / 2)
+                self._ring(
+                    self.face - part.washer, self.face, (part.washer_diameter or part.across) / 2, part.diameter / 2
+                )
 
     def _ring(self, x0: float, x1: float, outer: float, inner: float) -> None:
         for y0, y1 in ((self.up(outer), self.up(inner)), (self.down(inner), self.down(outer))):

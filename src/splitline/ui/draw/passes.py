@@ -39,7 +39,8 @@ def pass_bars(
     columns = _columns(len(shares), room)
     rows: list[Row] = [((fit(title, max(width - len(facts) - 1, 0)), "title"), (" ", ""), (facts, "strong"))]
     bars = max(height - 4, 3)
-    top = max(top, *(r.share for r in rules), max(shares, default=0)) if shares else top
+    near = [r.share * 1.05 for r in rules if r.share <= 1.5]  # a limit far above is said below the bars only
+    top = max([top, *near, *(s * 1.05 for s in shares)])
     for line in range(bars):
         rows.append(_bar_row(shares, columns, rules, tools, top, bars, line))
     rows.append((("      ", ""), *_numbers(columns, tools, room)))
@@ -76,7 +77,8 @@ def _bar_row(
     high = top * (bars - line) / bars
     low = top * (bars - line - 1) / bars
     rule = next((r for r in rules if low < r.share <= high), None)
-    mark = f"{100 * (high + low) / 2:4.0f}" if line % 3 == 1 or line == bars - 1 else "    "
+    tick = int(high * 5 + 1e-9) * 20  # every 20 %
+    mark = f"{tick:4d}" if low * 100 < tick <= high * 100 + 1e-9 and (bars >= 10 or tick % 40 == 0) else "    "
     out: list[Seg] = [(f"{mark} ┤", "dim")]
     for column in columns:
         level = min(shares[column.first - 1 : column.last])
@@ -106,20 +108,13 @@ def _numbers(columns: Sequence[_Column], tools: Collection[int], room: int) -> l
     used = 0
     for number, column in enumerate(columns):
         text = str(column.first)
-        start = sum(c.cells for c in columns[:number]) if number < 2 else start_of(columns, number)
-        if start < used or start + len(text) > room:
+        start = number * column.cells
+        wanted = column.first in tools or column.cells > len(text) or number % 5 == 0
+        if not wanted or start < used or start + len(text) > room:
             continue
-        if column.first in tools or column.cells > len(text) or number % 5 == 0:
-            out += [(" " * (start - used), ""), (text, "now" if column.first in tools else "dim")]
-            used = start + len(text) + (0 if column.cells > len(text) else 1)
-            if column.cells <= len(text):
-                out.append((" ", ""))
+        out += [(" " * (start - used), ""), (text, "now" if column.first in tools else "dim"), (" ", "")]
+        used = start + len(text) + 1
     return out
-
-
-def start_of(columns: Sequence[_Column], number: int) -> int:
-    """First cell of a column; all columns are of one width."""
-    return number * columns[0].cells
 
 
 def step_row(steps: Sequence[Sequence[int]], now: int, cells: int) -> Row:

@@ -19,7 +19,9 @@ def clean(text: str) -> str:
     """Text that stays on its line: control and direction characters replaced."""
     if text.isascii() and text.isprintable():
         return text
-    return "".join(_MOVES.get(c) or ("·" if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Cn") else c) for c in text)
+    return "".join(
+        _MOVES.get(c) or ("·" if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Cn") else c) for c in text
+    )
 
 
 def width(text: str) -> int:

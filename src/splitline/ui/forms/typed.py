@@ -63,7 +63,9 @@ def raw_of(field: Declared, text: str) -> Any:
     if text.startswith("[") or form in ("list", "row") or field.kind in ("list", "row"):
         return _list(text)
     if form == "yes/no":
-        return {"true": True, "yes": True, "y": True, "false": False, "no": False, "n": False}.get(text.casefold(), text)
+        return {"true": True, "yes": True, "y": True, "false": False, "no": False, "n": False}.get(
+            text.casefold(), text
+        )
     if form == "date":
         try:
             return dt.date.fromisoformat(text)

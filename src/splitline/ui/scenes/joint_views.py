@@ -12,6 +12,7 @@ from splitline.ui.draw.joint_diagram import Springs, joint_diagram
 from splitline.ui.draw.joint_section import BoltSection, joint_section
 from splitline.ui.draw.passes import Rule, pass_bars, step_row
 from splitline.ui.draw.rows import Row, wrap
+from splitline.ui.draw.ways import ways_table
 from splitline.ui.scenes.joint import JointScene, joint_scene
 from splitline.ui.screens.view import View
 from splitline.units import show
@@ -24,16 +25,15 @@ def joint_views(joint: Joint, result: ItemResult | None, system: str) -> tuple[V
     if scene is not None:
         steps = scene.steps
         found.append(View("m", "map", lambda w, h, f: _map(scene, w, h, f), max(len(steps), 1), why="order"))
-        if passes := Passes.of(scene):
-            found.append(
-                View("p", "passes", lambda w, h, f: passes.draw(w, h, f), len(passes.frames), len(passes.frames) - 1, "predicted_low")
-            )
+        found += [view for view in (_played(scene, system), _ways(scene, system)) if view is not None]
     if (part := _section(joint, result)) is not None:
         labels = _section_labels(joint, result, part, system)
         found.append(View("s", "section", lambda w, h, f: joint_section(part, labels, w, h), why="stretch"))
     cases = _springs(result, system)
     if cases:
-        found.append(View("d", "diagram", lambda w, h, f: joint_diagram(*cases[f], w, h), len(cases), why="load_factor"))
+        found.append(
+            View("d", "diagram", lambda w, h, f: joint_diagram(*cases[f], w, h), len(cases), why="load_factor")
+        )
     return tuple(found)
 
 
@@ -42,92 +42,75 @@ def _map(scene: JointScene, width: int, height: int, frame: int) -> list[Row]:
     steps = scene.steps
     marks: dict[int, Mark] = dict(scene.marks())
     for step in steps[:frame]:
-        marks |= {bolt: ("✓", "done") for bolt in step}
+        marks |= dict.fromkeys(step, ("✓", "done"))
     now = steps[frame] if frame < len(steps) else ()
-    marks |= {bolt: ("▸", "now") for bolt in now}
+    marks |= dict.fromkeys(now, ("▸", "now"))
     after = steps[frame + 1] if frame + 1 < len(steps) else ()
     marks |= {bolt: ("·", "next") for bolt in after if bolt not in now}
     trace = steps[max(0, frame - 3) : frame + 1] if frame else steps[: min(len(steps), 9)]
     rows = bolt_map(
         scene.places, scene.numbers, marks, width, max(height - 2, 3), trace=trace, tools=now, centre=scene.centre
     )
-    said = f" step {frame + 1} of {len(steps)}   bolts {' + '.join(map(str, now))}" if steps else " the order is not known yet"
+    said = (
+        f" step {frame + 1} of {len(steps)}   bolts {' + '.join(map(str, now))}"
+        if steps
+        else " the order is not known yet"
+    )
     seen = scene.joint.layout.seen_from if scene.joint.layout is not None else None
     tail = f"    seen from {seen}" if seen else ""
     return [*rows, ((said, "strong"), (tail, "dim")), step_row(steps, frame, width)]
 
 
-class Passes:
-    """Predicted preload after each step or pass, as shares of the target."""
+def _played(scene: JointScene, system: str) -> View | None:
+    """Preload of every bolt after each step, as predicted."""
+    if scene.result is None:
+        return None
+    from splitline.assess.tightening_play import chance_of, need_of, play
 
-    def __init__(self, scene: JointScene, frames: Sequence[tuple[str, tuple[int, ...], tuple[float, ...]]]) -> None:
-        self.scene = scene
-        self.frames = tuple(frames)
-        self.rules = tuple(_rules(scene))
+    frames = play(scene.result)
+    if not frames:
+        return None
+    target = scene.value("preload")
+    rules = []
+    if target and (need := need_of(scene.result)) is not None:
+        rules.append(Rule(need / target, "need", "need"))
+    found = scene.result.extra.get("tightening")
+    if target and (limit := getattr(found, "limit", None)):
+        rules.append(Rule(limit / target, "yield", "limit"))
+    chance = chance_of(scene.result)
+    said = [f"Chance of a bolt below need after the last step: {100 * chance:.2g} %."] if chance is not None else []
+    said += list(scene.result.notes)
 
-    @classmethod
-    def of(cls, scene: JointScene) -> Passes | None:
-        rows = scene.value("predicted_passes")
-        target = scene.value("preload")
-        if not rows or not target:
-            return None
-        names = _pass_names(scene.joint, len(rows))
-        by_step = scene.result.extra.get("after_step") if scene.result is not None else None
-        frames: list[tuple[str, tuple[int, ...], tuple[float, ...]]] = []
-        steps = scene.steps
-        targets = _targets(scene, len(rows[0]), target)
-        if by_step is not None and steps and len(by_step) == len(rows) * len(steps):
-            for number, loads in enumerate(by_step):
-                place = number % len(steps)
-                said = f"{names[number // len(steps)]}, step {place + 1} of {len(steps)}"
-                frames.append((said, steps[place], tuple(float(f) / t for f, t in zip(loads, targets, strict=True))))
-        else:
-            for name, loads in zip(names, rows, strict=False):
-                frames.append((f"after {name}", (), tuple(float(f) / t for f, t in zip(loads, targets, strict=True))))
-        return cls(scene, frames)
-
-    def draw(self, width: int, height: int, frame: int) -> list[Row]:
-        said, tools, shares = self.frames[frame]
-        lowest = min(range(len(shares)), key=shares.__getitem__)
-        mean = sum(shares) / len(shares)
-        spread = (max(shares) - min(shares)) / mean if mean > 0 else 0.0
-        facts = f"lowest {100 * shares[lowest]:.0f} % (bolt {lowest + 1})   spread {100 * spread:.0f} %"
-        title = f" {said}" + (f" · tools on {' and '.join(map(str, tools))}" if tools else "")
-        notes = [n for n in (self.scene.result.notes if self.scene.result is not None else ())][:3]
-        lines = [line for note in notes for line in wrap(note, width - 2, 2)][: max(height // 6, 1)]
-        rows = pass_bars(shares, width, height - len(lines), rules=self.rules, tools=tools, title=title, facts=facts)
+    def draw(width: int, height: int, frame: int) -> list[Row]:
+        now = frames[frame]
+        of = f"pass {now.pass_name}" if not now.pass_name.startswith(("snug", "round")) else now.pass_name
+        tools = " and ".join(map(str, now.bolts))
+        still = [b for b in now.bolts if b not in now.moved]
+        title = f" {of}, step {now.step} of {now.steps} · tools on {tools}"
+        title += f" · {', '.join(map(str, still))} held more already" if still else ""
+        facts = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})   spread {100 * now.spread:.1f} %"
+        lines = [line for note in said for line in wrap(note, width - 2, 2)][: max(height // 6, 1)]
+        rows = pass_bars(now.shares, width, height - len(lines), rules=rules, tools=now.bolts, title=title, facts=facts)
         return [*rows, *(((f" {line}", "dim"),) for line in lines)]
 
-
-def _rules(scene: JointScene) -> list[Rule]:
-    """Need and limit of the bolts as shares of the target, where the assessment says them."""
-    extra: Any = scene.result.extra if scene.result is not None else {}
-    target = scene.value("preload")
-    found = []
-    for key, word, style in (("need", "need", "need"), ("limit", "limit", "limit")):
-        value = extra.get(key, extra.get(f"preload_{key}"))
-        if isinstance(value, int | float) and target:
-            found.append(Rule(float(value) / target, word, style))
-    return found
+    return View("p", "passes", draw, len(frames), len(frames) - 1, "predicted_low")
 
 
-def _targets(scene: JointScene, bolts: int, main: float) -> list[float]:
-    """The target of every bolt; bolts of another size have their own."""
-    out = [main] * bolts
-    for group in scene.result.sizes if scene.result is not None else ():
-        own = group.results.get("preload")
-        for bolt in group.bolts:
-            if own and 0 < bolt <= bolts:
-                out[bolt - 1] = float(own)
-    return out
+def _ways(scene: JointScene, system: str) -> View | None:
+    """Other ways of tightening, side by side; computed when it is first looked at."""
+    result = scene.result
+    if result is None or "tightening" not in result.extra:
+        return None
+    kept: list[Any] = []
 
+    def draw(width: int, height: int, frame: int) -> list[Row]:
+        from splitline.assess.tightening_play import compare_ways
 
-def _pass_names(joint: Joint, count: int) -> list[str]:
-    plan = joint.tightening
-    snug = plan is None or plan.snug is None or plan.snug > 0
-    shares = plan.passes if plan is not None and plan.passes else (0.3, 0.6, 1.0)
-    names = ["snug"] * snug + [f"pass {n} of {len(shares)}, {100 * s:.0f} %" for n, s in enumerate(shares, 1)]
-    return (names + [f"round {n}" for n in range(1, 60)])[:count]
+        if not kept:
+            kept.append(compare_ways(scene.joint, result))
+        return ways_table(kept[0], width, height, system)
+
+    return View("o", "other ways", draw, why="predicted_spread")
 
 
 def _section(joint: Joint, result: ItemResult | None) -> BoltSection | None:

@@ -48,7 +48,11 @@ class ConflictScreen(ModalScreen[str]):
             ("theirs", "Take theirs; mine is saved beside it under another name"),
         ]
         if self._error.seen is not None:
-            what = "Write mine over theirs; theirs stays as the .bak file" if self._error.seen else "Write mine as a new file"
+            what = (
+                "Write mine over theirs; theirs stays as the .bak file"
+                if self._error.seen
+                else "Write mine as a new file"
+            )
             choices.append(("mine", what))
         return [*out, Line(()), *(Line(((label, "strong"),), key) for key, label in choices)]
 

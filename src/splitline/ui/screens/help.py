@@ -61,7 +61,9 @@ class HelpScreen(ModalScreen[None]):
         out += [Line(()), Line(rule(width, "Keys"))]
         for command in commands_of(self._place, self._view_only):
             first, *rest = wrap(command.help, max(width - 27, 20))
-            out.append(Line(((right(command.printed, 7), "key"), (f"  {command.label:<16}", "strong"), (f"  {first}", "dim"))))
+            out.append(
+                Line(((right(command.printed, 7), "key"), (f"  {command.label:<16}", "strong"), (f"  {first}", "dim")))
+            )
             out += [Line(((" " * 27, ""), (part, "dim"))) for part in rest]
         out += [Line(()), Line(rule(width, "Marks"))]
         said = {
@@ -73,7 +75,15 @@ class HelpScreen(ModalScreen[None]):
         }
         for verdict in reversed(marks.VERDICTS):
             style = marks.style(verdict)
-            out.append(Line(((f" {marks.shape(verdict)} ", style), (f"{marks.word(verdict):<14}", style), (said[verdict], "dim"))))
+            out.append(
+                Line(
+                    (
+                        (f" {marks.shape(verdict)} ", style),
+                        (f"{marks.word(verdict):<14}", style),
+                        (said[verdict], "dim"),
+                    )
+                )
+            )
         steps = ((marks.OPEN, "open"), (marks.NOW, "now"), (marks.DONE, "done"), (marks.HOLD, "hold point"))
         row = tuple(seg for mark, word in steps for seg in ((f" {mark} ", "strong"), (f"{word}   ", "dim")))
         out.append(Line((*row, (f" {marks.WINDOW} ", "strong"), ("time limit", "dim"))))

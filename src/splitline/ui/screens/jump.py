@@ -43,7 +43,11 @@ class JumpScreen(ModalScreen[tuple[LineView, Hashable]]):
     def _tag(self) -> None:
         for view in self._views:
             view.tag(
-                {line: label for label, (own, line) in self._places.items() if own is view and label.startswith(self._typed)}
+                {
+                    line: label
+                    for label, (own, line) in self._places.items()
+                    if own is view and label.startswith(self._typed)
+                }
             )
 
     def on_key(self, event: events.Key) -> None:

@@ -64,7 +64,11 @@ class NewPlanScreen(ModalScreen[Path]):
         for name in (*TEMPLATES, EMPTY):
             said = _SAID.get(name, "heading only" if name == EMPTY else "")
             out.append(Line(((fit(name, 22), "strong"), (said, "dim")), name))
-        return [*out, Line(()), Line((("Example values carry the word replace; the program's own help is at ?", "dim"),))]
+        return [
+            *out,
+            Line(()),
+            Line((("Example values carry the word replace; the program's own help is at ?", "dim"),)),
+        ]
 
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:
         self._template = str(event.target)

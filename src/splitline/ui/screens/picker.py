@@ -134,4 +134,9 @@ class PickerScreen(ModalScreen[Any]):
 def _row(option: Option, cells: int, label: int) -> Row:
     mark = f"{option.mark} " if option.mark else ""
     left = fit(clean(option.label), max(label - width(mark), 4))
-    return ((mark, option.style), (left, "strong"), (" ", ""), (fit(clean(option.note), max(cells - label - 1, 0)), "dim"))
+    return (
+        (mark, option.style),
+        (left, "strong"),
+        (" ", ""),
+        (fit(clean(option.note), max(cells - label - 1, 0)), "dim"),
+    )

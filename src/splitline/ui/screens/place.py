@@ -64,7 +64,9 @@ class Place(Screen[Any]):
     def do_palette(self) -> None:
         from splitline.ui.screens.picker import Option, PickerScreen
 
-        options = [Option(c.id, c.label, c.help, c.printed.rjust(7), "key") for c in self.commands() if c.id != "palette"]
+        options = [
+            Option(c.id, c.label, c.help, c.printed.rjust(7), "key") for c in self.commands() if c.id != "palette"
+        ]
         self.app.push_screen(PickerScreen("Commands", options), self._carry_out)
 
     def _carry_out(self, ident: str | None) -> None:

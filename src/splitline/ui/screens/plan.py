@@ -93,13 +93,21 @@ class PlanScreen(PlanGoing):
         recovery = found(self.path)
         if recovery is None or recovery.text == self.session.draft.text:
             return
-        moved = "" if recovery.same_base(self.session.draft) else " The file has been changed since; saving will show that."
+        moved = (
+            "" if recovery.same_base(self.session.draft) else " The file has been changed since; saving will show that."
+        )
         text = (
             f"Unsaved work on this plan was kept {recovery.kept.replace('T', ' ')[:16]}: a session ended without saving, "
             f"or has the plan open elsewhere.{moved}"
         )
-        choices = (("later", "Open the file as it is, keep that work for later"), ("take", "Take that work up again"), ("drop", "Forget that work"))
-        self.app.push_screen(ConfirmScreen("Unsaved work", text, choices), lambda choice: self._recover(choice, recovery))
+        choices = (
+            ("later", "Open the file as it is, keep that work for later"),
+            ("take", "Take that work up again"),
+            ("drop", "Forget that work"),
+        )
+        self.app.push_screen(
+            ConfirmScreen("Unsaved work", text, choices), lambda choice: self._recover(choice, recovery)
+        )
 
     def _recover(self, choice: str | None, recovery: Recovery) -> None:
         from splitline.plan.recovery import drop

@@ -112,11 +112,15 @@ class PlanEditing(PlanPanes):
 
     def on_field_editor_typed(self, event: FieldEditor.Typed) -> None:
         if event.said:
-            self.show_hint([(event.said, "problem"), ("Esc leaves the field as it was and keeps what you typed", "dim")])
+            self.show_hint(
+                [(event.said, "problem"), ("Esc leaves the field as it was and keeps what you typed", "dim")]
+            )
         else:
             from splitline.ui.card.hints import hint_of
 
-            self.show_hint([*hint_of(self.session, self.shown_item, event.path)[:1], ("Enter takes it, Esc leaves it", "dim")])
+            self.show_hint(
+                [*hint_of(self.session, self.shown_item, event.path)[:1], ("Enter takes it, Esc leaves it", "dim")]
+            )
 
     def on_field_editor_taken(self, event: FieldEditor.Taken) -> None:
         self._close_editor()
@@ -371,7 +375,7 @@ class PlanEditing(PlanPanes):
         said = " ".join(str(p) for p in path[-2:] if isinstance(p, str))
         at = path
         if self._try(lambda: self.session.put(at, ABSENT, f"delete {said}"), None):
-            self.foot(f"deleted; u brings it back")
+            self.foot("deleted; u brings it back")
 
     def do_earlier(self) -> None:
         self._move(-1)

@@ -73,7 +73,9 @@ class PlanGoing(PlanEditing):
 
         problems = self.session.draft.problems
         options = [
-            Option(p.path, p.where or "file", (f"line {p.line}: " if p.line else "") + p.message, marks.PROBLEM, "problem")
+            Option(
+                p.path, p.where or "file", (f"line {p.line}: " if p.line else "") + p.message, marks.PROBLEM, "problem"
+            )
             for p in problems
         ]
         title = f"{len(problems)} mistakes; Enter goes there" if problems else "No mistakes in this plan"
@@ -187,6 +189,8 @@ class PlanGoing(PlanEditing):
         if self.session_or_none is None:
             return
         if self.session.changed:
-            self.splitline.say("Save the plan first: work is done from the file, not from what is on this screen.", bad=True)
+            self.splitline.say(
+                "Save the plan first: work is done from the file, not from what is on this screen.", bad=True
+            )
             return
         opening(self.path)

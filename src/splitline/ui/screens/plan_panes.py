@@ -255,7 +255,9 @@ class PlanPanes(Place):
         lines = list(said) if said is not None else list(self.help_here())
 
         def build(cells: int) -> list[Line]:
-            rows: list[Row] = [((clean(part), style),) for text, style in lines for part in wrap(text, max(cells - 1, 4), 4)]
+            rows: list[Row] = [
+                ((clean(part), style),) for text, style in lines for part in wrap(text, max(cells - 1, 4), 4)
+            ]
             return [Line(row) for row in rows[:2]]
 
         self.query_one("#hint", LineView).show(build, keep=False)

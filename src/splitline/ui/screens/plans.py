@@ -61,7 +61,8 @@ class PlansScreen(Place):
         return self.query_one("#plans", LineView)
 
     def on_mount(self) -> None:
-        self.query_one("#head", Bar).show([Piece(" Plans", "title"), Piece(f"  {self.folder}", "dim")], [Piece(" ≡ ", "key", "command('palette')")])
+        left = [Piece(" Plans", "title"), Piece(f"  {self.folder}", "dim")]
+        self.query_one("#head", Bar).show(left, [Piece(" ≡ ", "key", "command('palette')")])
         self.foot()
         self.view.focus()
 
@@ -125,7 +126,13 @@ class PlansScreen(Place):
         return out
 
     def _entry(self, entry: Entry, cells: int) -> list[Line]:
-        mark = marks.PROBLEM if entry.problems or entry.unread else marks.shape(entry.verdict) if entry.verdict else marks.OPEN
+        mark = (
+            marks.PROBLEM
+            if entry.problems or entry.unread
+            else marks.shape(entry.verdict)
+            if entry.verdict
+            else marks.OPEN
+        )
         style = "problem" if entry.problems or entry.unread else marks.style(entry.verdict)
         title = entry.title or entry.path.stem
         tail = self._tail(entry)
@@ -142,9 +149,11 @@ class PlansScreen(Place):
             return (("  cannot be read", "problem"),)
         if not entry.verdict and not entry.problems:
             return (("  ...", "dim"),)
-        said = f"{entry.problems} mistakes" if entry.problems else marks.word(entry.verdict) if entry.counts else "no checks yet"
+        said = marks.word(entry.verdict) if entry.counts else "no checks yet"
+        said = f"{entry.problems} mistakes" if entry.problems else said
+        style = "problem" if entry.problems else marks.style(entry.verdict)
         counts = tuple((f" {marks.shape(v)}{right(str(n), 3)}", marks.style(v)) for v, n in entry.counts if n)
-        return ((f"  {fit(said, 13)}", "problem" if entry.problems else marks.style(entry.verdict)), *counts, (f"  {entry.progress}", "dim"))
+        return ((f"  {fit(said, 13)}", style), *counts, (f"  {entry.progress}", "dim"))
 
     # commands
 
@@ -171,7 +180,9 @@ class PlansScreen(Place):
     def do_search(self) -> None:
         from splitline.ui.screens.picker import Option, PickerScreen
 
-        options = [Option(e.path, e.title or e.path.stem, e.path.name, marks.shape(e.verdict)) for e in self.entries.values()]
+        options = [
+            Option(e.path, e.title or e.path.stem, e.path.name, marks.shape(e.verdict)) for e in self.entries.values()
+        ]
         self.app.push_screen(PickerScreen("Search plans", options), self._open)
 
     def do_new(self) -> None:

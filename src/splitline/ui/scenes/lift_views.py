@@ -1,0 +1,202 @@
+"""The drawings of a lift: side, from above, chain of parts, upending."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from splitline.assess.result import ItemResult
+from splitline.plan.model import Lift
+from splitline.ui import marks
+from splitline.ui.card.checks import usage_bar, worst_first
+from splitline.ui.card.facts import Picture
+from splitline.ui.draw.curves import Curve, curves
+from splitline.ui.draw.lift import LiftScene, Line3, Point, box_round, lift_plan, lift_side
+from splitline.ui.draw.rows import Row, beside, clean, fit, fit_row
+from splitline.ui.screens.view import View
+from splitline.units import show
+
+_TURNS = 8  # an eighth of a round for each arrow
+
+
+def lift_views(lift: Lift, result: ItemResult | None, system: str) -> tuple[View, ...]:
+    """Views that can be drawn of what is known."""
+    found: list[View] = []
+    scene = lift_scene(lift, result, system)
+    if scene is not None:
+        found.append(
+            View("s", "side and above", lambda w, h, f: _both(scene, result, system, w, h, f), _TURNS, why="hook")
+        )
+        found.append(View("l", "side", lambda w, h, f: lift_side(scene, w, h, _turn(f)), _TURNS, why="leg_tension"))
+        found.append(View("a", "from above", lambda w, h, f: lift_plan(scene, w, h, _turn(f)), _TURNS, why="centre"))
+    if result is not None and result.checks:
+        found.append(
+            View("c", "chain of parts", lambda w, h, f: _chain(result, system, w, h, f), max(len(result.checks) - 8, 1))
+        )
+    if (result is not None) and len(result.results.get("upend_angles", ())) > 1:
+        found.append(View("e", "upending", lambda w, h, f: _upending(lift, result, system, w, h), why="upend_head"))
+    return tuple(found)
+
+
+def lift_card(lift: Lift, result: ItemResult | None) -> Picture | None:
+    """The small side view beside the results."""
+    scene = lift_scene(lift, result, "SI")
+    return None if scene is None else lambda w, h: lift_side(scene, w, h, words=False)
+
+
+def _turn(frame: int) -> float:
+    return frame * 2 * math.pi / _TURNS
+
+
+def lift_scene(lift: Lift, result: ItemResult | None, system: str) -> LiftScene | None:
+    """The load as it hangs; as drawn while nothing has come out. None without legs."""
+    picks = [leg.pick for leg in lift.leg if leg.pick is not None]
+    if not picks or len(picks) != len(lift.leg):
+        return None
+    results: Any = result.results if result is not None else {}
+    extra: Any = result.extra if result is not None else {}
+    centre = _point(results.get("centre"))
+    hook = _point(results.get("hook")) or _drawn_hook(lift, picks, centre)
+    up = _point(extra.get("up")) or (_between(centre, hook) if centre is not None else (0.0, 0.0, 1.0))
+    parts = tuple(p.at for p in lift.part if p.at is not None and not isinstance(p.at, str))
+    tops, beam, upper = _spreader(lift, extra, hook, len(picks))
+    legs = tuple(
+        Line3(
+            top, pick, _said(results, number, system), lift.leg[number].name or str(number + 1), _style(result, number)
+        )
+        for number, (top, pick) in enumerate(zip(tops, picks, strict=True))
+    )
+    return LiftScene(
+        hook=hook,
+        up=up,
+        centre=centre,
+        legs=legs,
+        upper=upper,
+        beam=beam,
+        parts=parts if len(parts) > 1 else (),
+        outline=box_round([*picks, *parts]),
+        shift=lift.centre_shift or 0.0,
+    )
+
+
+def _point(value: Any) -> Point | None:
+    if value is None or isinstance(value, str) or len(value) != 3:
+        return None
+    return (float(value[0]), float(value[1]), float(value[2]))
+
+
+def _drawn_hook(lift: Lift, picks: Sequence[Point], centre: Point | None) -> Point:
+    """Where the plan puts the hook, or two metres above the picks."""
+    if lift.hook is not None and lift.hook.at is not None:
+        return lift.hook.at
+    above = lift.hook.above_picks if lift.hook is not None and lift.hook.above_picks else 2.0
+    x = centre[0] if centre else sum(p[0] for p in picks) / len(picks)
+    y = centre[1] if centre else sum(p[1] for p in picks) / len(picks)
+    return (x, y, max(p[2] for p in picks) + above)
+
+
+def _between(a: Point, b: Point) -> Point:
+    return (b[0] - a[0], b[1] - a[1], b[2] - a[2])
+
+
+_Beam = tuple[list[Point], tuple[tuple[Point, Point], ...], tuple[Line3, ...]]
+
+
+def _spreader(lift: Lift, extra: Any, hook: Point, legs: int) -> _Beam:
+    """Upper ends of the legs, edges of the beam, slings above it."""
+    upper = [p for p in map(_point, extra.get("beam_upper", ())) if p is not None]
+    lower = [p for p in map(_point, extra.get("beam_lower", ())) if p is not None]
+    if lift.spreader is None or not lower:
+        return [hook] * legs, (), ()
+    tops = [lower[min((leg.beam_point or 1) - 1, len(lower) - 1)] for leg in lift.leg]
+    edges = tuple((a, b) for points in (upper, lower) for a, b in itertools.pairwise(points))
+    edges += tuple(zip(upper, lower, strict=False))
+    return tops, edges, tuple(Line3(hook, top, "", "", "dim") for top in upper)
+
+
+def _said(results: Any, number: int, system: str) -> str:
+    """Tension and angle of a leg."""
+    parts = []
+    for key, kind in (("leg_tension", "force"), ("leg_angle", "angle")):
+        values = results.get(key)
+        if isinstance(values, list) and number < len(values):
+            parts.append(show(values[number], kind, system))  # type: ignore[arg-type]
+    return "  ".join(parts)
+
+
+def _style(result: ItemResult | None, number: int) -> str:
+    """A leg wears the state of the worst check that names it."""
+    if result is None:
+        return "text"
+    named = [c for c in result.checks if f"leg {number + 1}" in c.title.lower()]
+    worst = worst_first(named)
+    return marks.style(worst[0].verdict) if worst and worst[0].verdict in ("fails", "near") else "text"
+
+
+def _both(scene: LiftScene, result: ItemResult | None, system: str, width: int, height: int, frame: int) -> list[Row]:
+    """Side view and view from above beside or over one another, with what matters of the hang."""
+    turn = _turn(frame)
+    facts = _facts(result, system)
+    if width >= 110:
+        left = width * 3 // 5
+        upper = max((height - len(facts) - 1) * 2 // 3, 6)
+        plan = lift_plan(scene, width - left - 2, min(upper, height - 2), turn)
+        return beside(lift_side(scene, left, height, turn), [*plan, (), *facts], left)
+    upper = height * 3 // 5
+    side = lift_side(scene, width, upper, turn)
+    left = width // 2
+    return [*side, *beside(lift_plan(scene, left, height - upper, turn), facts, left)]
+
+
+def _facts(result: ItemResult | None, system: str) -> list[Row]:
+    if result is None:
+        return []
+    rows: list[Row] = []
+    wanted = (
+        ("mass", "mass", "mass"), ("hook_load", "hook load", "force"), ("crane_load", "crane load", "force"),
+        ("tilt", "tilt", "angle"), ("tilt_worst", "tilt, worst", "angle"), ("spigot_tilt", "spigot allows", "angle"),
+        ("headroom", "headroom", "length"),
+    )  # fmt: skip
+    for key, word, kind in wanted:
+        value = result.results.get(key)
+        if isinstance(value, int | float):
+            rows.append(((fit(word, 15), "label"), (show(value, kind, system), "number")))  # type: ignore[arg-type]
+    return rows
+
+
+def _chain(result: ItemResult, system: str, width: int, height: int, frame: int) -> list[Row]:
+    """Every part and rule of the lift by usage, the weakest named first."""
+    rows: list[Row] = [()]
+    ordered = worst_first(result.checks)
+    bar = max(width // 4, 10)
+    title = max(min(max(len(c.title) for c in ordered) + 2, width - bar - 30), 16)
+    for number, check in enumerate(ordered[frame:], frame):
+        style = marks.style(check.verdict)
+        usage = f"{check.usage:6.2f}  " if check.usage is not None else "        "
+        said = clean(check.said(system))  # type: ignore[arg-type]
+        head = (
+            (f" {marks.shape(check.verdict)} ", style),
+            (fit(clean(check.title), title), "strong" if number == 0 else ""),
+        )
+        rows.append(fit_row((*head, *usage_bar(check.usage, bar, style), (usage, style), (said, "dim")), width))
+    return rows[:height]
+
+
+def _upending(lift: Lift, result: ItemResult, system: str, width: int, height: int) -> list[Row]:
+    """Loads of head and tail from lying to standing."""
+    results: Any = result.results
+    angles = [float(a) for a in results["upend_angles"]]
+    found = []
+    for key, name, style in (("upend_head", "head", "accent"), ("upend_tail", "tail", "near")):
+        values = results.get(key)
+        if values:
+            low, high = results.get(f"{key}_low") or (), results.get(f"{key}_high") or ()
+            limit = lift.tail.capacity if lift.tail is not None and key == "upend_tail" else None
+            said = f"tail capacity {show(limit, 'force', system)}" if limit else ""  # type: ignore[arg-type]
+            found.append(Curve(name, values, style, low, high, limit, said))
+    most = max((v for c in found for v in c.values), default=1.0)
+    levels = [(most * s, show(most * s, "force", system)) for s in (0.25, 0.5, 0.75, 1.0)]  # type: ignore[arg-type]
+    ticks = [(a, show(a, "angle", system, digits=0)) for a in angles[:: max(len(angles) // 6, 1)]]  # type: ignore[arg-type]
+    return curves(angles, found, width, height, ticks=ticks, levels=levels, title="hook loads while turning up")
