@@ -115,6 +115,15 @@ def test_overload_takes_low_friction_with_high_preload() -> None:
     assert axial < found["combined_stress_high"] < (axial**2 + 3 * (1.25 * found["torsion_stress"]) ** 2) ** 0.5
 
 
+def test_overload_is_not_ok_while_friction_is_unknown() -> None:
+    """By torque the torsion counts; a bolt pulled by a tensioner is not twisted."""
+    found = assess(friction=None)
+    assert check(found, "combined_stress").verdict == "missing"
+    pulled = assess(friction=None, tightening={"method": "hydraulic tensioner", "scatter": 0.15, "relaxation": 0.05})
+    said = check(pulled, "combined_stress")
+    assert said.demand == pytest.approx(1.15 * pulled.results["least_area_stress"])
+
+
 def test_lubricant_range_is_told_beside_the_scatter_not_on_top() -> None:
     plain = assess()
     ranged = assess(friction={"lubricant": "molybdenum disulfide paste"}).results

@@ -18,7 +18,7 @@ from splitline.assess.joint_scatter import Spread, put_limits, spread_of
 from splitline.assess.joint_target import put_preload
 from splitline.assess.joint_tensioner import put_tensioner
 from splitline.assess.joint_threads import put_bearing, put_threads
-from splitline.assess.joint_tools import TORQUE_METHODS, Plan, check_serials, pass_plan, put_passes
+from splitline.assess.joint_tools import Plan, check_serials, pass_plan, put_passes
 from splitline.assess.joint_types import Grip, Hardware, Material
 from splitline.assess.joint_wrench import put_wrench
 from splitline.assess.made_up import JointMadeUp, MadeUp
@@ -26,8 +26,6 @@ from splitline.assess.result import ItemResult
 from splitline.assess.tightening import add_chances, add_tightening
 from splitline.errors import InputError
 from splitline.plan.model.joint import Joint, Target
-
-NO_TWIST = ("hydraulic tensioner", "heat")
 
 
 @dataclass(slots=True)
@@ -96,9 +94,9 @@ def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material
 def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: float) -> None:
     hw, lines = work.hw, work.lines
     jb.put_stress(bench, lines, hw, preload)
-    by_torque = plan.method in (None, *TORQUE_METHODS)
+    by_torque = plan.method in jb.BY_TORQUE
     work.torque = jb.put_torque(bench, lines, hw, work.grip, preload, by_torque)
-    if plan.method not in NO_TWIST:
+    if plan.method not in jb.NO_TWIST:
         jb.put_combined(bench, lines, hw, work.grip, preload)
     if work.bolt is not None:
         work.stretch = js.put_stretch(lines, preload, work.bolt)
@@ -146,10 +144,10 @@ def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
     """Low and high preload, the overload check, and the group the load cases work with."""
     if work.preload is None:
         return
-    hw, twisting = work.hw, plan.method not in NO_TWIST
+    hw = work.hw
     ends = put_limits(bench, work.lines, spread, work.preload, work.preload_set, hw.bolts)
     try:
-        twist = jb.put_high(bench, work.lines, hw, work.grip, work.torque if twisting else None, ends.high)
+        twist = jb.put_high(bench, work.lines, hw, work.grip, work.torque, ends.high, plan.method)
     except InputError as error:
         bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=str(error), kind="stress")
         twist = 0.0

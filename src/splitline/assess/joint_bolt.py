@@ -9,6 +9,8 @@ from splitline.bolting import torque as tq
 from splitline.units import show
 
 ASME_AREA = "π/4·(d − 0.9743/n)²"
+NO_TWIST = ("hydraulic tensioner", "heat")  # methods that pull or heat the bolt and then run the nut down by hand
+BY_TORQUE = (None, "torque wrench", "hydraulic wrench")
 LIMIT_YIELD = "yield of the bolt; usage over 0.90 is shown as near (VDI 2230-1:2003 tightens to 90 % of yield)"
 
 
@@ -126,22 +128,41 @@ def put_combined(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, preload: 
     lines.put("combined_stress", tq.combined_stress(axial, twist), {"σ_min": (axial, "stress"), "τ": (twist, "stress")})
 
 
-def put_high(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torque: float | None, high: float) -> float | None:
-    """Worst pair for overload: the high preload with the low friction that gives it at this torque. Returns its torsion."""
-    thread, section, strength = hw.thread, hw.section, hw.yield_strength
-    if thread is None or section is None:
+def put_high(
+    bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torque: float | None, high: float, method: str | None
+) -> float | None:
+    """Worst pair for overload: the high preload with the low friction that gives it at this torque.
+
+    Returns the torsion, 0 where the method does not twist the bolt, None where friction is not known.
+    """
+    section, strength = hw.section, hw.yield_strength
+    if hw.thread is None or section is None:
         return None
-    twist = 0.0
-    if torque is not None and grip.nominal is not None and hw.bearing is not None and hw.hole is not None:
-        scale = tq.friction_scale(torque, high, thread, grip.nominal, hw.bearing, hw.hole)
-        twist = tq.torsion_stress(high * tq.flank_torque_factor(thread, scale * grip.nominal.thread), section)
-    combined = tq.combined_stress(high / section.area, twist)
+    twist = 0.0 if method in NO_TWIST else _twist_at(hw, grip, torque, high)
+    title = "overload while tightening: high preload, low friction" + hw.of
+    if twist is None and method in BY_TORQUE:
+        needs = grip.needs or face_needs(hw)
+        note = "torsion is not known without friction" + (f": {grip.note}" if grip.note else "")
+        bench.missing("combined_stress", title, needs, LIMIT_YIELD, note, kind="stress")
+        return None
+    combined = tq.combined_stress(high / section.area, twist or 0.0)
     puts = {"F_high": (high, "force"), "A_min": (section.area, "area"), "τ": (twist, "stress")}
     lines.put("combined_stress_high", combined, {**puts})
     if strength is not None:
-        title = "overload while tightening: high preload, low friction" + hw.of
-        bench.at_most("combined_stress", title, combined, strength, "stress", LIMIT_YIELD)
+        note = "without torsion: friction is not given" if twist is None else ""
+        bench.at_most("combined_stress", title, combined, strength, "stress", LIMIT_YIELD, note)
     return twist
+
+
+def _twist_at(hw: Hardware, grip: Grip, torque: float | None, high: float) -> float | None:
+    """Torsion when a torque gives a high preload: both coefficients are lower by one factor."""
+    thread, section = hw.thread, hw.section
+    if torque is None or thread is None or section is None:
+        return None
+    if grip.nominal is None or hw.bearing is None or hw.hole is None:
+        return None
+    scale = tq.friction_scale(torque, high, thread, grip.nominal, hw.bearing, hw.hole)
+    return tq.torsion_stress(high * tq.flank_torque_factor(thread, scale * grip.nominal.thread), section)
 
 
 def put_friction_ends(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torque: float, preload: float) -> None:

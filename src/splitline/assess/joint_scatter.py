@@ -82,6 +82,6 @@ def _predicted_low(bench: Bench, lines: Lines, preload: float, bolts: tuple[int,
     main, target = [end for b, end in enumerate(ends or (), 1) if b not in bolts], bench.get("preload")
     if not main or not target or not bolts:
         return None
-    own = min(ends[b - 1] for b in bolts) / preload
-    share = float(low) / float(target) * own / max(min(main) / float(target), 1e-9)
+    own = float(min(ends[b - 1] for b in bolts)) / preload
+    share: float = float(low) / float(target) * own / max(float(min(main)) / float(target), 1e-9)
     return max(share, 0.0) * preload
