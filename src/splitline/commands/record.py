@@ -40,28 +40,37 @@ def run(args: argparse.Namespace) -> int:
     """Run it."""
     if args.verify:
         return _verify(args.plan, args.json)
-    if args.output is not None and args.output.suffix.lower() == ".pdf":
-        from importlib import import_module
-
-        _read(args.plan)  # says plainly that there is no record, before a dossier is begun
-        from splitline.record.paths import beside
-
-        import_module("splitline.report.dossier").write(args.plan, beside(args.plan).record, args.output)
-        return 0
-    record, built, us = _built(args.plan)
     if args.output is not None:
-        _write(args.output, built, record, us)
-    elif args.json:
-        from splitline.record.export import json_text
-
-        print(json_text(built, record.entries), end="")
+        record = export(args.plan, args.output)
+        print(f"written: {args.output}")
     else:
-        from splitline.record.markdown import markdown
+        record, built, us = _built(args.plan)
+        if args.json:
+            from splitline.record.export import json_text
 
-        print(markdown(built, us), end="")
+            print(json_text(built, record.entries), end="")
+        else:
+            from splitline.record.markdown import markdown
+
+            print(markdown(built, us), end="")
     for problem in record.problems:
         print(f"{args.plan}: {problem.text}", file=sys.stderr)
     return ALTERED if record.problems else 0
+
+
+def export(plan: Path, target: Path) -> Record:
+    """Write the record to a file by its ending. RecordError: no record, another ending, cannot be written."""
+    if target.suffix.lower() == ".pdf":
+        from importlib import import_module
+
+        from splitline.record.paths import beside
+
+        record = _read(plan)  # says plainly that there is none, before a dossier is begun
+        import_module("splitline.report.dossier").write(plan, beside(plan).record, target)
+        return record
+    record, built, us = _built(plan)
+    _write(target, built, record, us)
+    return record
 
 
 def _verify(plan: Path, as_json: bool) -> int:
@@ -159,4 +168,3 @@ def _write(target: Path, built: AsBuilt, record: Record, us: bool) -> None:
         target.write_text(text, "utf-8")
     except OSError as error:
         raise RecordError(f"{target}: cannot be written: {error.strerror}") from error
-    print(f"written: {target}")

@@ -7,8 +7,11 @@ its ``hash`` line. The chain goes on from the hash as written, so one altered bl
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
 from splitline.errors import RecordError
@@ -57,16 +60,30 @@ def scan(data: bytes, reader: LineReader, before: int = 0, previous: str = START
     entries: list[Entry] = []
     problems: list[Problem] = []
     number = before
-    for part in parts:
-        number += 1
-        entry, written, wrong = _block(part, number, previous, reader)
-        if entry is not None:
-            entries.append(entry)
-        if wrong:
-            problems.append(Problem(number, f"altered entry {number}", f"entry {number}: {wrong}"))
-        previous = written or previous
+    with _no_collector(len(parts)):
+        for part in parts:
+            number += 1
+            entry, written, wrong = _block(part, number, previous, reader)
+            if entry is not None:
+                entries.append(entry)
+            if wrong:
+                problems.append(Problem(number, f"altered entry {number}", f"entry {number} {wrong}"))
+            previous = written or previous
     last = parts[-1] + _END if parts else b""
     return Scan(tuple(entries), tuple(problems), number, previous, last, len(data) - len(tail), tail)
+
+
+@contextmanager
+def _no_collector(count: int) -> Iterator[None]:
+    """Entries hold no cycles: looking for some among many new objects only costs time."""
+    pause = count > 1000 and gc.isenabled()
+    if pause:
+        gc.disable()
+    try:
+        yield
+    finally:
+        if pause:
+            gc.enable()
 
 
 def _block(part: bytes, number: int, previous: str, reader: LineReader) -> tuple[Entry | None, str, str]:
@@ -80,12 +97,13 @@ def _block(part: bytes, number: int, previous: str, reader: LineReader) -> tuple
     actual = hashlib.sha256(previous.encode() + content).hexdigest()
     try:
         table = reader.table(content[len(OPENING) :].decode())
-        entry = from_table(table | {"hash": written})
+        table["hash"] = written
+        entry = from_table(table)
     except (UnicodeDecodeError, RecordError) as error:
         return None, written, f"was altered and cannot be read ({error})"
     if actual != written:
         said = f"(it says: number {entry.number}, {entry.kind}, by {entry.done_by})"
-        return entry, written, f"its text and its hash do not agree: it, or the one before it, was altered {said}"
+        return entry, written, f"was altered, or the one before it: text and hash do not agree {said}"
     if entry.number != number:
         return entry, written, f"is numbered {entry.number}: entries were removed, added or moved"
     return entry, written, ""

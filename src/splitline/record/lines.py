@@ -18,6 +18,8 @@ from splitline.errors import RecordError
 Value = str | int | float | bool | date | datetime | tuple["Value", ...]
 
 _KEY = re.compile(r"[a-z][a-z0-9_]*\Z")
+_UNIQUE = frozenset(("number", "uid"))  # never the same line twice: not worth keeping
+_USUAL = frozenset(("number", "uid", "done_at", "entered_at"))
 # Beyond what TOML demands (controls, quote, backslash): line separators and direction marks, so that an entry
 # cannot be made to look like something else in an editor.
 _ESCAPE = re.compile('[\\x00-\\x1f"\\\\\\x7f-\\x9f\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff]')
@@ -60,7 +62,9 @@ def write_lines(pairs: Iterable[tuple[str, Value]]) -> str:
 
 class _Seen(dict[str, tuple[str, Value]]):
     def __missing__(self, line: str) -> tuple[str, Value]:
-        found = self[line] = _parse(line)
+        found = _parse(line)
+        if found[0] not in _UNIQUE:
+            self[line] = found
         return found
 
 
@@ -87,10 +91,12 @@ class LineReader:
 
 def _parse(line: str) -> tuple[str, Value]:
     key, equals, raw = line.partition(" = ")
-    if not equals or not _KEY.match(key):
+    if not equals or not (key in _USUAL or _KEY.match(key)):
         raise RecordError(f"{line[:60]!r}: not `key = value`")
     if raw[:1] == raw[-1:] == '"' and len(raw) > 1 and not _ESCAPE.search(raw, 1, len(raw) - 1):
         return key, raw[1:-1]  # by far the most
+    if len(raw) < 19 and raw.isdecimal() and raw.isascii() and (raw[0] != "0" or raw == "0"):
+        return key, int(raw)
     try:
         value = _value(raw)
         if write_value(value) == raw:

@@ -70,6 +70,10 @@ class ChoiceScreen(Question):
                 TargetRow(*(Target(c.value, c.label, str(first + i + 1), note=c.note) for i, c in enumerate(pair)))
             )
         await pages.mount(*rows)
+        lines = sum(1 + len(text) // 74 for text, _ in self._lines)
+        tall = 4 if len(rows) * 4 + lines + 3 <= self.app.size.height and any(c.note for c in shown) else 3
+        for target in self.query(Target):
+            target.styles.height = tall
         own = list(self.query(Target))
         own[min(self._start, len(own) - 1)].focus()
         self._start = 0

@@ -77,10 +77,10 @@ class Target(Widget, can_focus=True):
             return Strip([Segment(f"{left}{across * (cells - 2)}{right}", frame)], cells)
         if y == rows - 1:
             return Strip([Segment(f"{low_left}{across * (cells - 2)}{low_right}", frame)], cells)
-        row = self._middle(cells - 6, rows - 2)[y - 1]
+        row = self._middle(cells - 4, rows - 2)[y - 1]
         ground = "cursor" if here else "chip"
         before = (cells - 2 - row_width(row)) // 2
-        mark = here and bool(row[0][0]) and row[0][1] != "dim"
+        mark = here and bool(row[0][0]) and row[0][1] != "dim" and before >= 2
         padded = fit_row((((" " * (before - 2) + "▸ ") if mark else " " * before, "accent"), *row), cells - 2)
         body = [Segment(text, ink(theme, style, ground)) for text, style in padded]
         return Strip([Segment(up, frame), *body, Segment(up, frame)], cells)

@@ -1,0 +1,171 @@
+"""What was done, by whom, against the plan; exports. Reads only."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.screen import Screen
+
+from splitline.errors import SplitlineError
+from splitline.ui.widgets.bar import Bar, Piece
+from splitline.ui.widgets.lines import Line, LineView
+from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.record_rows import details, page, sections
+from splitline.ui.work.target import Target, TargetRow
+
+if TYPE_CHECKING:
+    from splitline.record.as_built import AsBuilt
+    from splitline.ui.work.desk import Desk
+
+POLL = 1.0  # s
+EXPORTS = (".csv", ".json", ".md", ".pdf")
+
+
+class RecordScreen(Screen[None]):
+    """Pages of the record; left and right turn them."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape", "leave", "Back"),
+        ("left", "turn(-1)", "Earlier page"),
+        ("right", "turn(1)", "Next page"),
+        ("e", "export", "Export"),
+        ("v", "verify", "Verify"),
+    ]
+    DEFAULT_CSS = "RecordScreen { layout: vertical; } RecordScreen LineView { height: 1fr; }"
+
+    def __init__(self, path: Path, desk: Desk | None = None) -> None:
+        super().__init__()
+        self._path = Path(path)
+        self._given = desk
+        self._desk: Desk | None = None
+        self._built: AsBuilt | None = None
+        self.page = "summary"
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield LineView(id="lines")
+        yield Bar(id="said", ground="ground")
+        yield TargetRow(
+            Target("back", "Back", "escape"),
+            Target("before", "◂ Page", "left"),
+            Target("after", "Page ▸", "right"),
+            Target("verify", "Verify", "v"),
+            Target("export", "Export", "e"),
+        )
+
+    def on_mount(self) -> None:
+        from splitline.ui.work.desk import Desk
+
+        try:
+            self._desk = self._given or Desk(self._path, view_only=True)
+            self._read()
+        except SplitlineError as error:
+            self.app.notify(str(error), severity="error", markup=False, timeout=10)
+            self.dismiss(None)
+            return
+        self.query_one(LineView).focus()
+        self.set_interval(POLL, self._poll)
+
+    def _poll(self) -> None:
+        if self._desk is not None and self._desk.changed():
+            self._read()
+
+    def _read(self) -> None:
+        from splitline.record.as_built import build
+
+        assert self._desk is not None
+        now = self._desk.refresh()
+        self._built = build(self._desk.job, now.record, now.at)
+        self._show()
+
+    def _show(self, keep: bool = True) -> None:
+        assert self._desk is not None
+        assert self._built is not None
+        built, entries = self._built, self._desk.journal.record.entries
+        pages = sections(built)
+        if self.page not in dict(pages):
+            self.page = "summary"
+        place = [key for key, _ in pages].index(self.page)
+        system = "US" if self._desk.assessment.plan.us else "SI"
+        self.query_one("#head", Bar).show(
+            [Piece(f" {built.title}", "title"), Piece(f"   {pages[place][1]}", "strong")],
+            [Piece(f"page {place + 1} of {len(pages)} ", "dim")],
+        )
+        key = self.page
+
+        def lines(cells: int) -> list[Line]:
+            return page(built, entries, key, cells, "US" if system == "US" else "SI")
+
+        self.query_one(LineView).show(lines, keep=keep)
+
+    def action_turn(self, by: int) -> None:
+        if self._built is None:
+            return
+        keys = [key for key, _ in sections(self._built)]
+        self.page = keys[(keys.index(self.page) + by) % len(keys)]
+        self._show(keep=False)
+
+    def action_leave(self) -> None:
+        if len(self.app.screen_stack) > 1:
+            self.dismiss(None)
+
+    def action_verify(self) -> None:
+        """Hold the file against its chain, now."""
+        from splitline.record.evidence import verify
+
+        try:
+            found = verify(self._path)
+        except SplitlineError as error:
+            self._say(str(error), "fails")
+            return
+        if found.ok:
+            self._say(f"● {found.count} entries stand as they were written; head {found.head[:16]}", "ok")
+        else:
+            self._say(f"▲ {found.problems[0].text}", "fails")
+
+    def action_export(self) -> None:
+        """Write the record beside the plan."""
+        if getattr(self.app, "view_only", False):
+            self._say("a view-only screen writes nothing", "near")
+            return
+        self.run_worker(self._export(), exclusive=True)
+
+    async def _export(self) -> None:
+        from splitline.commands.record import export
+
+        stem = self._path.name.removesuffix(".toml")
+        names = {kind: self._path.with_name(f"{stem}-as-built{kind}") for kind in EXPORTS}
+        choices = [Choice(kind, kind[1:].upper(), name.name) for kind, name in names.items()]
+        found = await self.app.push_screen_wait(ChoiceScreen("Export", choices, (("Beside the plan.", "dim"),)))
+        if found is None:
+            return
+        try:
+            export(self._path, names[found])
+        except (SplitlineError, OSError) as error:
+            self._say(str(error), "fails")
+        else:
+            self._say(f"written: {names[found].name}", "ok")
+
+    def _say(self, text: str, style: str) -> None:
+        self.query_one("#said", Bar).show([Piece(f" {text}", style)])
+
+    def on_line_view_chosen(self, event: LineView.Chosen) -> None:
+        event.stop()
+        assert self._desk is not None
+        entry = next((each for each in self._desk.journal.record.entries if each.number == event.target), None)
+        if entry is not None:
+            self.app.push_screen(ChoiceScreen(f"Entry {entry.number}", (), details(entry)))
+
+    def on_target_pressed(self, event: Target.Pressed) -> None:
+        event.stop()
+        todo = {
+            "back": self.action_leave,
+            "before": lambda: self.action_turn(-1),
+            "after": lambda: self.action_turn(1),
+            "verify": self.action_verify,
+            "export": self.action_export,
+        }
+        todo[event.target.ident]()
