@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitline.errors import InputError
+from splitline.tightening.gains import Gains
 from splitline.tightening.joint import Joint
 from splitline.tightening.order import Step
 from splitline.tightening.passes import Pass, planned_passes
@@ -17,7 +18,7 @@ from splitline.tightening.prediction import Prediction, predict, spread
 Array = NDArray[np.float64]
 
 _TURNS = 200
-_LEVEL = 1e-8  # share of the target left between wanted and reached
+_LEVEL = 1e-7  # share of the target left between wanted and reached
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,6 +42,7 @@ def level_loads(
     steps: Sequence[Step],
     targets: Sequence[float] | Array,
     limits: Sequence[float] | Array | None = None,
+    gains: Gains | None = None,
 ) -> Correction:
     """Loads of one more pass after ``before`` (may be empty) that leave each bolt at its target (N), none above its limit.
 
@@ -52,14 +54,14 @@ def level_loads(
     if (most < wanted).any():
         raise InputError(f"the limit of bolt {int(np.argmax(most < wanted)) + 1} lies below its target")
     last = Pass("levelling", tuple(steps), np.minimum(wanted, most))
-    prediction = predict(joint, [*before, last])
+    prediction = predict(joint, [*before, last], gains)
     for _ in range(_TURNS):
         missing = wanted - prediction.final
         loads = np.clip(last.loads + missing, 0.01 * wanted, most)
         if np.abs(loads - last.loads).max() <= _LEVEL * wanted.max():
             break
         last = replace(last, loads=loads)
-        prediction = predict(joint, [*before, last])
+        prediction = predict(joint, [*before, last], prediction.gains)
     held = last.loads >= most * (1 - 1e-12)
     capped = held & (prediction.final < wanted * (1 - 1e-6))
     level = bool((np.abs(prediction.final - wanted)[~capped] <= 1e-6 * wanted.max()).all())
@@ -85,13 +87,14 @@ def further_rounds(
     snug: float = 0.0,
     most: int = 5,
     moves: float = 0.01,
+    gains: Gains | None = None,
 ) -> tuple[Further, ...]:
     """What 0 to ``most`` finishing rounds leave. ``moves``: share of target by which a nut must take load to count as moved.
 
     One prediction serves all rows. On the job rounds go on until no nut moves.
     """
     passes = planned_passes(steps, targets, shares, snug, most)
-    prediction = predict(joint, passes)
+    prediction = predict(joint, passes, gains)
     wanted = np.asarray(targets, dtype=np.float64)
     rows, made = [], len(passes) - most
     for rounds in range(most + 1):

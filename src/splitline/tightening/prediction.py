@@ -49,15 +49,16 @@ def spread(loads: Array, targets: Array | None = None) -> float:
     return float(shares.max() - shares.min()) / mean if mean > 0 else 0.0
 
 
-def predict(joint: Joint, passes: Sequence[Pass]) -> Prediction:
+def predict(joint: Joint, passes: Sequence[Pass], gains: Gains | None = None) -> Prediction:
     """Tighten the joint as planned and return what is left in each bolt.
 
     The bolts of a step end at their loads together; a wrench never slackens a nut. With no slack bolt a step costs
     O(bolts) after one factorisation; from the first slack bolt on, the one-sided problem is solved exactly. InputError
-    when a pass does not tighten each bolt once.
+    when a pass does not tighten each bolt once. ``gains``: of an earlier prediction with the same first order, to save the
+    factorisation.
     """
     check_passes(passes, joint.bolts)
-    hand = Hand(joint, tuple(bolt - 1 for bolt in flat(passes[0].steps)))
+    hand = Hand(joint, tuple(bolt - 1 for bolt in flat(passes[0].steps)), gains)
     states, ends, moved = [], [], []
     for one in passes:
         for step in one.pulled():
@@ -81,9 +82,9 @@ def check_passes(passes: Sequence[Pass], bolts: int) -> None:
 class Hand:
     """The state of a joint while it is tightened: linear until a bolt goes slack, one-sided from then on."""
 
-    def __init__(self, joint: Joint, first_order: Sequence[int]) -> None:
+    def __init__(self, joint: Joint, first_order: Sequence[int], gains: Gains | None = None) -> None:
         self.joint = joint
-        self.gains: Gains | None = None if isinstance(joint, Gapped) else joint.gains(first_order)
+        self.gains: Gains | None = None if isinstance(joint, Gapped) else gains or joint.gains(first_order)
         self.one_sided: Unilateral | None = joint.start() if isinstance(joint, Gapped) else None
         self.force = np.zeros(joint.bolts)
         self.tightened: list[int] = []
