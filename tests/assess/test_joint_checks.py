@@ -168,3 +168,21 @@ def test_layers_must_add_up() -> None:
     found = assess(layer=[layer, rest])
     assert not [c for c in found.checks if c.key == "layers"]
     assert found.results["member_stiffness"] < assess().results["member_stiffness"]
+
+
+def test_embedding_is_said_where_it_passes_the_relaxation() -> None:
+    long, short = (
+        assess(),
+        assess(bolting__clamp_length="40 mm", bolting__shank_length=None, bolting__shank_diameter=None),
+    )
+    assert not [c for c in long.checks if c.key == "relaxation"]
+    assert long.results["embedding_loss"] < 0.05 * long.results["preload"]
+    assert short.results["embedding_loss"] > long.results["embedding_loss"]
+    tight = assess(tightening__relaxation=0.0)
+    assert check(tight, "relaxation").verdict == "near"
+
+
+def test_turn_band_for_the_cross_check() -> None:
+    """Torque without load shows by the angle: the band is the scatter round the turn from snug."""
+    r = assess().results
+    assert (r["turn_low"], r["turn_high"]) == pytest.approx((0.75 * r["turn_angle"], 1.25 * r["turn_angle"]))

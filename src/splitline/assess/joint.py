@@ -152,4 +152,5 @@ def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
         bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=str(error), kind="stress")
         twist = 0.0
     if work.bolt is not None and work.member is not None:
+        js.put_embedding(bench, work.lines, hw, work.preload, spread.relaxation, work.bolt, work.member)
         work.group = Group(hw, work.preload, ends, work.bolt, work.member, twist or 0.0, work.lines)

@@ -48,6 +48,11 @@ def put_acceptance(
         return
     low = _end(bench, lines, hw, "stretch_low", accept, stretch, None if scatter is None else 1.0 - scatter)
     high = _end(bench, lines, hw, "stretch_high", accept, stretch, None if scatter is None else 1.0 + scatter)
+    angle = lines.get("turn_angle")
+    if angle is not None and scatter is not None:
+        for key, share in (("turn_low", 1.0 - scatter), ("turn_high", 1.0 + scatter)):
+            puts = {"θ": (angle, "angle"), "share": (share, "share")}
+            lines.put(key, share * angle, {**puts}, formula="share·θ", source=DERIVED)
     if accept is None:
         return
     title = "stretch at target within what is accepted"

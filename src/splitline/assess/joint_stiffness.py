@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.joint_types import Hardware
+from splitline.bolting import joint_load as jl
 from splitline.bolting import stiffness as st
 from splitline.bolting import stretch as sx
 from splitline.library.curves import REFERENCE
@@ -179,6 +180,24 @@ def put_turn(lines: Lines, hw: Hardware, preload: float, snug: float, bolt: floa
     angle = sx.turn_angle(preload, load, bolt, member, hw.thread.pitch)
     lines.put("turn_angle", angle, {**puts, "P": (hw.thread.pitch, "length")})
     lines.put("nut_advance", sx.nut_advance(preload, load, bolt, member), {**puts})
+
+
+def put_embedding(
+    bench: Bench, lines: Lines, hw: Hardware, preload: float, relaxation: float, bolt: float, member: float
+) -> None:
+    """What VDI 2230 expects to be lost by embedding; said where it is more than the relaxation taken."""
+    if hw.thread is None or hw.clamp_length is None:
+        return
+    loss = jl.embedding_loss(hw.clamp_length, hw.thread.d, 1.0 / bolt, 1.0 / member)
+    puts = {
+        "L": (hw.clamp_length, "length"), "d": (hw.thread.d, "length"), "k_b": (bolt, "stiffness"),
+        "k_m": (member, "stiffness"),
+    }  # fmt: skip
+    lines.put("embedding_loss", loss, {**puts})
+    if loss > relaxation * preload:
+        title, basis = "relaxation taken against embedding" + hw.of, "VDI 2230:1986, f_Z = 3.29·(L/d)^0.34 µm"
+        note = f"embedding may take {loss / preload:.0%} of this short bolt's preload, {relaxation:.0%} is taken"
+        bench.near("relaxation", title, basis, note)
 
 
 def put_heat(lines: Lines, hw: Hardware, preload: float, bolt: float, member: float) -> None:

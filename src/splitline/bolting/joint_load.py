@@ -102,3 +102,15 @@ def tightening_factor(scatter: float) -> float:
     """α_A = F_max/F_min = (1 + s)/(1 − s) (VDI 2230)."""
     between("scatter", scatter, 0.0, 0.99)
     return (1.0 + scatter) / (1.0 - scatter)
+
+
+def embedding(length: float, d: float) -> float:
+    """Embedding of steel faces f_Z = 3.29·(L/d)^0.34 µm, m (VDI 2230:1986, eq. 5.4/2; from memory). L, d in m."""
+    return 3.29e-6 * math.pow(positive("clamp length", length) / positive("bolt diameter", d), 0.34)
+
+
+def embedding_loss(length: float, d: float, bolt_compliance: float, member_compliance: float) -> float:
+    """Preload lost by embedding F_Z = f_Z/(δ_b + δ_m), N (VDI 2230). Short stiff bolts lose most."""
+    return embedding(length, d) / (
+        positive("bolt compliance", bolt_compliance) + not_negative("member compliance", member_compliance)
+    )
