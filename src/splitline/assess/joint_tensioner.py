@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_tools import PRACTICE, Plan, check_step, rounded, tool_name
+from splitline.assess.joint_tools import PRACTICE, Plan, check_step, put_sets, rounded, tool_name
 from splitline.assess.joint_types import Hardware
 from splitline.bolting import tools as tl
 from splitline.plan.model.joint import Joint
@@ -70,8 +70,7 @@ def _pressures(
     puts = {"F": (preload, "force"), "loss": (loss, "number"), "A_piston": (area, "area")}
     lines.put("tensioner_pressure", pressure, {**puts})
     sets = [rounded(share * pressure, "pressure", plan.step) for share in plan.passes]
-    lines.put("set_passes", sets)
-    lines.put("set_is_pressure", 1)
+    put_sets(lines, sets, "pressure")
     if plan.snug > 0.0:
         lines.put("set_snug", rounded(plan.snug * pressure, "pressure", plan.step))
     top = max(plan.passes)

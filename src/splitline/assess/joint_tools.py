@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import Any
 
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
@@ -153,6 +154,13 @@ def check_step(bench: Bench, plan: Plan, kind: str) -> None:
     elif plan.step[0] != kind:
         said = f"gauge_step is a {plan.step[0]}, the tool is set by {kind}"
         bench.missing("gauge_step", "step of the gauge", ("tightening.gauge_step",), PRACTICE, said)
+
+
+def put_sets(lines: Lines, values: list[Any], kind: str) -> None:
+    """Set values of the passes, SI: as `set_passes` whatever the kind, and under the kind's own name with its unit."""
+    lines.put("set_passes", values)
+    lines.put("set_is_pressure", int(kind == "pressure"))
+    lines.put(f"set_{kind}s", values)
 
 
 def safe_pressure(tool: Wrench, torque: float) -> float | None:

@@ -9,6 +9,7 @@ from splitline.assess.joint_tools import (
     Plan,
     Wrench,
     check_step,
+    put_sets,
     rounded,
     safe_pressure,
     said_torque,
@@ -83,8 +84,7 @@ def _check_range(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, o
 def _set_torques(lines: Lines, plan: Plan, torque: float, preload: float) -> float:
     """Set values in N·m."""
     sets = [rounded(share * torque, "torque", plan.step) for share in plan.passes]
-    lines.put("set_passes", sets)
-    lines.put("set_is_pressure", 0)
+    put_sets(lines, sets, "torque")
     if plan.snug > 0.0:
         lines.put("set_snug", rounded(plan.snug * torque, "torque", plan.step))
     return _put_set(lines, sets[-1], preload * sets[-1] / torque, "torque")
@@ -130,8 +130,7 @@ def _set_pressures(
         bench.extra["set_values"] = {name: list(values) for name, values in by_tool.items()}
     values = by_tool[first.name]
     if all(value is not None for value in values):
-        lines.put("set_passes", values)
-        lines.put("set_is_pressure", 1)
+        put_sets(lines, values, "pressure")
     snug = _settings(first, Plan(plan.method, 0.0, (plan.snug,), plan.step), torque)[0] if plan.snug > 0.0 else None
     lines.put("set_snug", snug)
     setting = values[-1]

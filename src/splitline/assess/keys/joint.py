@@ -142,6 +142,8 @@ KEYS: tuple[Key, ...] = (
     Key("preload_passes", "force", "Preload, pass by pass", "", "share·F", PRACTICE, "list"),
     Key("set_snug", "number", "Set value of the snug pass"),
     Key("set_passes", "number", "Set value, pass by pass", "", "rounded down to the step", PRACTICE, "list"),
+    Key("set_pressures", "pressure", "Set pressure, pass by pass", "", "rounded down to the step", PRACTICE, "list"),
+    Key("set_torques", "torque", "Set torque, pass by pass", "", "rounded down to the step", PRACTICE, "list"),
     Key("set_is_pressure", "count", "Set values are pump pressures (1) or torques (0)"),
     Key("preload_set", "force", "Preload from the last set value", "F_set"),
     Key(
