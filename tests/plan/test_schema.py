@@ -131,3 +131,10 @@ def test_every_field_explains_itself_to_an_editor() -> None:
         assert table["additionalProperties"] is False
         for key, field in table["properties"].items():
             assert field["description"], f"{name}.{key}"
+
+
+def test_the_schema_in_docs_is_in_step() -> None:
+    path = Path(__file__).parents[2] / "docs" / "splitline-plan.schema.json"
+    assert json.loads(path.read_text("utf-8")) == plan_schema(), (
+        "run: splitline schema -o docs/splitline-plan.schema.json"
+    )
