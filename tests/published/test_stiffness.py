@@ -138,17 +138,24 @@ def test_vdi_cone_limited_by_its_sleeve() -> None:
 
 
 def test_bolt_by_segments_with_allowances() -> None:
-    """VDI 2230-1:2003, 5.1.1: head 0.5 d and nut 0.4 d at the nominal area, engaged thread 0.5 d at the root area."""
+    """Shank, thread at the stress area (Shigley eq. 8-17); mid-nut 0.5 d (ASME PCC-1), hex head 0.5 d (VDI 2230, 5.1.1)."""
     d, modulus = 48 * MM, 205e9
     thread = metric(d, 3 * MM)
     bolt = Bolt(thread, modulus, 268 * MM, 44 * MM, 180 * MM, 14 * MM, ends=(NUT, HEX_HEAD))
     bore = pi / 4 * (14 * MM) ** 2
-    root, full = pi / 4 * (48 - 1.226869 * 3) ** 2 * 1e-6 - bore, pi / 4 * d**2
-    hand = (
-        180e-3 / (pi / 4 * (44e-3) ** 2 - bore) + 88e-3 / root + 0.5 * d / root + 0.4 * d / full + 0.5 * d / full
-    ) / modulus
-    assert 1 / bolt_stiffness(bolt) == pytest.approx(hand, rel=1e-6)
-    assert sum(bolt_compliances(bolt).values()) == pytest.approx(hand, rel=1e-6)
+    area, full = pi / 4 * (48 - 0.9382 * 3) ** 2 * 1e-6 - bore, pi / 4 * d**2 - bore
+    shank = pi / 4 * (44 * MM) ** 2 - bore
+    hand = (0.180 / shank + 0.088 / area + 0.5 * d / area + 0.5 * d / full) / modulus
+    assert 1 / bolt_stiffness(bolt) == pytest.approx(hand, rel=1e-9)
+    assert sum(bolt_compliances(bolt).values()) == pytest.approx(hand, rel=1e-9)
+
+
+def test_stretch_of_a_full_thread_stud() -> None:
+    """ASME PCC-1, stretch control (from memory): ΔL = S·L_eff/E on the stress area, L_eff from mid-nut to mid-nut."""
+    thread = unified(1.5 * INCH, 8)
+    stud = Bolt(thread, 29.7e6 * PSI, 9 * INCH, ends=(NUT, NUT))
+    load = 50e3 * PSI * thread.stress_area
+    assert load / bolt_stiffness(stud) == pytest.approx(50e3 * (9 + 1.5) / 29.7e6 * INCH, rel=1e-9)
 
 
 def test_plain_inch_rod() -> None:

@@ -13,7 +13,7 @@ from splitline.assess.joint_cases import Group
 from splitline.assess.joint_friction import grip_of
 from splitline.assess.joint_hardware import all_hardware
 from splitline.assess.joint_load import put_loads
-from splitline.assess.joint_member import end_modulus, member_material
+from splitline.assess.joint_member import member_material
 from splitline.assess.joint_scatter import Spread, put_limits, spread_of
 from splitline.assess.joint_target import put_preload
 from splitline.assess.joint_tensioner import put_tensioner
@@ -79,7 +79,7 @@ def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material
     target = size.target if size is not None and size.target is not None else joint.target
     work = Work(hw, grip_of(ctx, joint.friction, hw), target, bench.size(hw.bolts) if hw.of else bench)
     jb.put_geometry(work.lines, hw)
-    work.bolt = js.put_bolt_stiffness(bench, work.lines, hw, end_modulus(ctx, joint, member))
+    work.bolt = js.put_bolt_stiffness(bench, work.lines, hw)
     work.member = js.put_member_stiffness(bench, work.lines, hw, joint, member.modulus)
     js.put_load_factor(work.lines, work.bolt, work.member)
     work.preload = put_preload(bench, work.lines, hw, work.grip, target, work.bolt)

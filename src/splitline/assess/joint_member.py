@@ -1,4 +1,4 @@
-"""Material of the clamped parts and of the tapped end."""
+"""Material of the clamped parts."""
 
 from __future__ import annotations
 
@@ -32,14 +32,3 @@ def member_material(bench: Bench, ctx: Context, joint: Joint) -> Material:
         member.expansion,
         found.expansion_curve if member.expansion is None else None,
     )
-
-
-def end_modulus(ctx: Context, joint: Joint, member: Material) -> float | None:
-    """Modulus of what the bolt is screwed into: the tapped material's, else that of the clamped parts."""
-    name = joint.bolting.tapped_material if joint.bolting is not None else None
-    if name:
-        try:
-            return materials.material(ctx.library, name).modulus
-        except LibraryError:
-            return member.modulus
-    return member.modulus

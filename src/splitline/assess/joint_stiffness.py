@@ -23,7 +23,7 @@ _ENDS = {
 LAYER_TOLERANCE = 0.01  # share of the clamp length by which layers may miss it (washers, paint)
 
 
-def put_bolt_stiffness(bench: Bench, lines: Lines, hw: Hardware, member_modulus: float | None) -> float | None:
+def put_bolt_stiffness(bench: Bench, lines: Lines, hw: Hardware) -> float | None:
     """k_b; a missing clamp length or modulus is said once, by the check for stretch."""
     needs = [f"bolting.{n}" for n, v in (("thread", hw.thread), ("clamp_length", hw.clamp_length)) if v is None]
     if hw.material.modulus is None:
@@ -42,14 +42,15 @@ def put_bolt_stiffness(bench: Bench, lines: Lines, hw: Hardware, member_modulus:
             shank,
             hw.bore,
             _ENDS[hw.kind],
-            member_modulus,
             hw.hole,
         )
         parts = st.bolt_compliances(bolt)
         total = math.fsum(parts.values())
-        source = "VDI 2230-1:2003, 5.1.1; parts in m/N: " + ", ".join(f"{n} {v:.3g}" for n, v in parts.items())
+        source = "Shigley eq. 8-17, ends after ASME PCC-1 and VDI 2230-1:2003, 5.1.1; parts in m/N: " + ", ".join(
+            f"{n} {v:.3g}" for n, v in parts.items()
+        )
         puts = {"E_b": (hw.material.modulus, "modulus"), "L": (hw.clamp_length, "length"), "L_shank": (shank, "length")}
-        lines.put("bolt_stiffness", 1.0 / total, {**puts, "d3": (hw.thread.minor_diameter, "length")}, source=source)
+        lines.put("bolt_stiffness", 1.0 / total, {**puts, "A_s": (hw.thread.stress_area, "area")}, source=source)
         return 1.0 / total
     return None
 

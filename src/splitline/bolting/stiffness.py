@@ -18,16 +18,21 @@ HALF_ANGLE = math.radians(30.0)
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """Allowance for one end of a bolt: extra lengths beyond the grip, in nominal diameters (VDI 2230-1:2003, 5.1.1)."""
+    """Allowance for one end of a bolt: how far the stretch reaches beyond the grip, in nominal diameters.
 
-    root: float  # engaged thread, taken at the root area
-    nominal: float  # nut or head, taken at the nominal area
+    Half a diameter of engaged thread is the middle of a full nut (ASME PCC-1: effective length between the mid-thickness
+    of the nuts; VDI 2230-1:2003, 5.1.1 takes the same 0.5 d, and 0.5 d or 0.4 d for heads). The give of the nut itself,
+    which VDI adds (0.4 d), does not lengthen the bolt: a micrometer or depth rod does not see it, so it is left out.
+    """
+
+    engaged: float  # thread, at the stress area
+    head: float  # at the nominal area
 
 
 HEX_HEAD = End(0.0, 0.5)
 SOCKET_HEAD = End(0.0, 0.4)
-NUT = End(0.5, 0.4)
-TAPPED = End(0.5, 0.33)
+NUT = End(0.5, 0.0)
+TAPPED = End(0.5, 0.0)
 NO_END = End(0.0, 0.0)
 
 
@@ -42,7 +47,6 @@ class Bolt:
     shank_length: float = 0.0  # m, part of the clamp length
     bore: float = 0.0  # m, heater hole through the whole length
     ends: tuple[End, End] = (NUT, TAPPED)
-    tapped_modulus: float | None = None  # Pa, of the tapped member; default the bolt's
     hole: float | None = None  # m; lets a fitted shank be larger than its thread
 
 
@@ -57,7 +61,7 @@ def series(compliances: Sequence[float]) -> float:
 
 
 def bolt_compliances(bolt: Bolt) -> dict[str, float]:
-    """Compliance of each part, m/N: shank, free thread (at its root area), both ends (VDI 2230-1:2003, 5.1.1)."""
+    """Compliance of each part, m/N: shank, free thread at its stress area (Shigley eq. 8-17), and what the ends add."""
     thread, modulus = bolt.thread, positive("bolt modulus", bolt.modulus)
     length = positive("clamp length", bolt.clamp_length)
     not_negative("shank length", bolt.shank_length)
@@ -66,16 +70,13 @@ def bolt_compliances(bolt: Bolt) -> dict[str, float]:
         raise InputError(
             f"the shank ({bolt.shank_length * 1e3:g} mm) is longer than the clamp length ({length * 1e3:g} mm)"
         )
-    root = _bored(thread.minor_diameter, bolt.bore)
-    parts = {"thread": rod(max(length - bolt.shank_length, 0.0), root, modulus)}
+    threaded, nominal = _bored(thread.stress_diameter, bolt.bore), _bored(thread.d, bolt.bore)
+    parts = {"thread": rod(max(length - bolt.shank_length, 0.0), threaded, modulus)}
     if bolt.shank_length > 0.0:
         diameter = thread.d if bolt.shank_diameter is None else check_shank(thread, bolt.shank_diameter, bolt.hole)
         parts["shank"] = rod(bolt.shank_length, _bored(diameter, bolt.bore), modulus)
-    nominal = 0.25 * math.pi * thread.d**2
     for name, end in zip(("end 1", "end 2"), bolt.ends, strict=True):
-        outer_modulus = bolt.tapped_modulus if end is TAPPED and bolt.tapped_modulus is not None else modulus
-        engaged = rod(end.root * thread.d, root, modulus)
-        parts[name] = engaged + rod(end.nominal * thread.d, nominal, outer_modulus)
+        parts[name] = rod(end.engaged * thread.d, threaded, modulus) + rod(end.head * thread.d, nominal, modulus)
     return parts
 
 

@@ -39,7 +39,7 @@ KEYS: tuple[Key, ...] = (
     ),
     Key("torsion_stress", "stress", "Torsion while tightening", "τ", "12 M_G / (π (d³ − b³))", VDI),
     Key("combined_stress", "stress", "Combined stress while tightening", "σ_v", "√(σ_min² + 3 τ²)", VDI),
-    Key("bolt_stiffness", "stiffness", "Bolt stiffness", "k_b", "1 / Σ δ", f"{VDI}, 5.1.1"),
+    Key("bolt_stiffness", "stiffness", "Bolt stiffness", "k_b", "1 / Σ L/(E·A)", f"{SHIGLEY}, eq. 8-17"),
     Key(
         "member_stiffness",
         "stiffness",
