@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-import pytest
+import tomllib
 
+import pytest
+from pydantic_core import SchemaValidator, core_schema
+
+from splitline.library.store import Library
 from splitline.plan.draft import Draft
-from splitline.plan.fields import copy_of, declared, every_field, fields_of, new_entry, new_item, table_of
+from splitline.plan.fields import Declared, copy_of, declared, every_field, fields_of, new_entry, new_item, table_of
 from splitline.plan.model import KINDS, Joint, PlanInfo
 from splitline.plan.model.lift import Leg
+from splitline.plan.names import Names
 from splitline.units import KINDS as QUANTITIES
 
 
@@ -50,6 +55,24 @@ def test_every_field_is_declared_whole(path: tuple[str, ...], field: object) -> 
     assert found.kind in QUANTITIES or found.kind in (
         "number", "count", "text", "choice", "id", "yes/no", "date", "list", "row", "taper", "table", "setting", "minutes",
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("path", "field"),
+    list(every_field()),
+    ids=lambda value: ".".join(map(str, value)) if isinstance(value, tuple) else "",
+)
+def test_every_example_reads(path: tuple[str, ...], field: Declared) -> None:
+    if field.leaf is None:
+        return
+    assert tomllib.loads(f"x = {field.example}") == {"x": field.sample}
+    schema = core_schema.with_info_plain_validator_function(field.leaf.check)
+    SchemaValidator(schema).validate_python(field.sample, context={"names": Names.of(Library.load())})
+
+
+def test_a_second_case_gets_a_name_of_its_own() -> None:
+    tree = {"joint": [{"id": "a", "case": [{"name": "design"}, {"name": "design 2"}]}]}
+    assert new_entry(("joint", 0, "case", 2), tree) == {"name": "design 3"}
 
 
 TABLES = [((kind, 0), model) for kind, model in KINDS.items()] + [

@@ -140,7 +140,7 @@ def _sentence(details: ErrorDetails, model: type[Table], kind: str) -> Said:
 
 def _missing(field: Declared) -> str:
     choices = f" ({', '.join(field.choices)})" if field.choices else ""
-    return f"missing: add {field.name} = {field.example}{choices}"
+    return f"missing: add it, as in {field.name} = {field.example}{choices}"
 
 
 def _unknown(name: str, above: type[Table], item: type[Table], kind: str) -> str:

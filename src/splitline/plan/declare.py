@@ -149,12 +149,19 @@ def declare(
     needs: str = "",
     alias: str | None = None,
     shown_default: str = "",
+    example: Any = None,
 ) -> Any:
-    """Declare an optional field: its help, usual range with source, and the checks (keys, space-separated) needing it."""
-    extra: Json = {"usual": usual, "source": source, "needed_by": needs.split(), "default_said": shown_default}
+    """Declare an optional field: its help, an example, usual range with source, and the checks (keys) needing it."""
+    extra: Json = {
+        "usual": usual,
+        "source": source,
+        "needed_by": needs.split(),
+        "default_said": shown_default,
+        "example": example,
+    }
     return Field(default=default, description=words, alias=alias, json_schema_extra=extra)
 
 
-def require(words: str, *, alias: str | None = None) -> Any:
+def require(words: str, *, alias: str | None = None, example: Any = None) -> Any:
     """Declare a field without which the item cannot be read at all."""
-    return Field(description=words, alias=alias, json_schema_extra={"required": True})
+    return Field(description=words, alias=alias, json_schema_extra={"required": True, "example": example})

@@ -14,7 +14,7 @@ from typing import Any
 from pydantic.fields import FieldInfo
 
 from splitline.plan.declare import Table
-from splitline.plan.edits import Path
+from splitline.plan.edits import Path, get
 from splitline.plan.leaf import Choice, Dim, Either, Leaf, Many, Num, Numbers, Row, Words
 from splitline.plan.model import KINDS, PlanInfo
 from splitline.plan.toml_text import value_text
@@ -29,7 +29,8 @@ class Declared:
     attribute: str  # the name in the plan model: "from_" for the key "from"
     words: str
     kind: str  # a quantity of units.KINDS, or number, count, text, choice, id, yes/no, date, list, row, taper, table
-    example: str  # as written in the file
+    sample: Any  # an example as TOML gives it
+    example: str  # the same as written in the file
     units: tuple[str, ...]
     usual: str
     source: str
@@ -94,12 +95,16 @@ def _declared(attribute: str, info: FieldInfo) -> Declared:
     model, is_list, leaf = _unwrapped(info.annotation)
     leaf = next((m for m in info.metadata if isinstance(m, Leaf)), leaf)
     extra: dict[str, Any] = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
+    sample = extra.get("example")
+    if sample is None:
+        sample = leaf.sample if leaf is not None else ""
     return Declared(
         name=info.alias or attribute,
         attribute=attribute,
         words=info.description or "",
         kind=_kind(leaf),
-        example=value_text(leaf.sample) if leaf is not None else "",
+        sample=sample,
+        example=value_text(sample) if leaf is not None else "",
         units=_units(leaf),
         usual=extra.get("usual", ""),
         source=extra.get("source", ""),
@@ -167,13 +172,17 @@ def new_entry(path: Path, tree: Any = None) -> dict[str, Any]:
     model = table_of(path)
     if model is None:
         return {}
-    found = {name: field.leaf.sample for name, field in fields_of(model).items() if field.required and field.leaf}
+    needed = [field for field in fields_of(model).values() if field.required and field.leaf]
+    found = {field.name: copy.deepcopy(field.sample) for field in needed}
     if len(path) <= 2 and "id" in found:
         kind = str(path[0])
         found["id"] = free_id(kind, tree or {})
         found["title"] = f"New {kind}"
-    elif found.get("name") == "...":
-        found["name"] = "design"
+    elif "name" in found and path:
+        beside = _list(get(tree or {}, path[:-1], None))
+        names = {entry.get("name") for entry in beside if isinstance(entry, dict)}
+        numbered = (f"{found['name']} {number}" for number in range(2, 10_000))
+        found["name"] = next(name for name in (found["name"], *numbered) if name not in names)
     return found
 
 

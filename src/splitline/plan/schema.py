@@ -56,6 +56,8 @@ def _field(field: Declared, tables: Json) -> Json:
     said = ". ".join(part.rstrip(".") for part in _sentences(field))
     if field.model is None:
         schema = dict(field.leaf.schema()) if field.leaf is not None else {}
+        if isinstance(field.sample, str | int | float | list) and field.kind not in ("choice", "yes/no"):
+            schema["examples"] = [field.sample]
         return {**schema, "description": said}
     table = _reference(field.model, tables)
     if not field.is_list:

@@ -42,86 +42,121 @@ class MeasuredFit(Table):
     """Diameters as measured, two planes by two directions, at one temperature."""
 
     shaft: Annotated[tuple[float, ...], Many(Dim("length", above=0), least=1, most=16)] | None = declare(
-        "Shaft diameters"
+        "Shaft diameters", example=["160.182 mm", "160.180 mm"]
     )
     hub: Annotated[tuple[float, ...], Many(Dim("length", above=0), least=1, most=16)] | None = declare(
-        "Hub bore diameters"
+        "Hub bore diameters", example=["160.002 mm", "160.001 mm"]
     )
-    temperature: Temperature | None = declare("Temperature of both parts")
-    by: Text | None = declare("Who measured")
+    temperature: Temperature | None = declare("Temperature of both parts", example="21 degC")
+    by: Text | None = declare("Who measured", example="fitter")
 
 
 class Fit(Table):
     """One interference fit; all diameters and the interference are diametral."""
 
-    id: Id = require("Id of the fit: lower-case letters, digits, hyphens")
-    title: Text = require("Title printed on screens and sheets")
+    id: Id = require("Id of the fit: lower-case letters, digits, hyphens", example="thrust-collar")
+    title: Text = require("Title printed on screens and sheets", example="Thrust collar")
     notes: Text | None = declare("Notes")
-    shaft_diameter: Length | None = declare("Fit diameter; mean over the length for a taper", needs="contact_pressure")
-    shaft_bore: Gap | None = declare("Bore of the shaft", shown_default="0 mm")
-    hub_outer: Length | None = declare("Outer diameter of the hub", needs="contact_pressure")
-    length: Length | None = declare("Length of contact", needs="torque_capacity")
-    interference: Length | None = declare("Diametral interference", needs="contact_pressure")
-    interference_min: Gap | None = declare("Least diametral interference", needs="contact_pressure")
-    interference_max: Length | None = declare("Greatest diametral interference", needs="contact_pressure")
-    advance: Length | None = declare("Drawn advance on the taper, from the witnessed zero", needs="contact_pressure")
-    advance_tolerance: Gap | None = declare("± tolerance of the advance", shown_default="0 mm")
+    shaft_diameter: Length | None = declare(
+        "Fit diameter; mean over the length for a taper", needs="contact_pressure", example="160 mm"
+    )
+    shaft_bore: Gap | None = declare("Bore of the shaft", shown_default="0 mm", example="20 mm")
+    hub_outer: Length | None = declare("Outer diameter of the hub", needs="contact_pressure", example="250 mm")
+    length: Length | None = declare("Length of contact", needs="torque_capacity", example="90 mm")
+    interference: Length | None = declare("Diametral interference", needs="contact_pressure", example="0.18 mm")
+    interference_min: Gap | None = declare("Least diametral interference", needs="contact_pressure", example="0.16 mm")
+    interference_max: Length | None = declare(
+        "Greatest diametral interference", needs="contact_pressure", example="0.20 mm"
+    )
+    advance: Length | None = declare(
+        "Drawn advance on the taper, from the witnessed zero", needs="contact_pressure", example="5.4 mm"
+    )
+    advance_tolerance: Gap | None = declare("± tolerance of the advance", shown_default="0 mm", example="0.2 mm")
     taper: Annotated[float, TAPER] | None = declare(
         'Taper on diameter, as "1:30"; left out: cylindrical', needs="advance"
     )
-    shaft_material: Annotated[str, Words("materials")] | None = declare("Shaft material from the library")
-    hub_material: Annotated[str, Words("materials")] | None = declare("Hub material from the library")
-    shaft_modulus: Modulus | None = declare("Modulus of the shaft", needs="contact_pressure")
-    shaft_poisson: Poisson | None = declare("Poisson's ratio of the shaft", shown_default="from the material, else 0.3")
-    shaft_density: Density | None = declare("Density of the shaft", needs="contact_pressure_at_speed")
-    shaft_expansion: Expansion | None = declare("Expansion of the shaft", needs="heating_rise")
-    shaft_yield: Stress | None = declare("Yield strength of the shaft", needs="shaft_stress")
-    hub_modulus: Modulus | None = declare("Modulus of the hub", needs="contact_pressure")
-    hub_poisson: Poisson | None = declare("Poisson's ratio of the hub", shown_default="from the material, else 0.3")
-    hub_density: Density | None = declare("Density of the hub", needs="contact_pressure_at_speed")
-    hub_expansion: Expansion | None = declare("Expansion of the hub", needs="heating_rise")
-    hub_yield: Stress | None = declare("Yield strength of the hub", needs="hub_stress")
-    smoothing: Gap | None = declare("Diametral loss by smoothing of the surfaces", shown_default="0 mm")
-    friction: Friction | None = declare("Grip friction", usual="0.12 to 0.20", needs="torque_capacity")
+    shaft_material: Annotated[str, Words("materials")] | None = declare(
+        "Shaft material from the library", example="34CrNiMo6, quenched and tempered"
+    )
+    hub_material: Annotated[str, Words("materials")] | None = declare(
+        "Hub material from the library", example="42CrMo4, quenched and tempered"
+    )
+    shaft_modulus: Modulus | None = declare("Modulus of the shaft", needs="contact_pressure", example="205 GPa")
+    shaft_poisson: Poisson | None = declare(
+        "Poisson's ratio of the shaft", shown_default="from the material, else 0.3", example=0.3
+    )
+    shaft_density: Density | None = declare(
+        "Density of the shaft", needs="contact_pressure_at_speed", example="7850 kg/m^3"
+    )
+    shaft_expansion: Expansion | None = declare("Expansion of the shaft", needs="heating_rise", example="11.5e-6 1/K")
+    shaft_yield: Stress | None = declare("Yield strength of the shaft", needs="shaft_stress", example="700 MPa")
+    hub_modulus: Modulus | None = declare("Modulus of the hub", needs="contact_pressure", example="205 GPa")
+    hub_poisson: Poisson | None = declare(
+        "Poisson's ratio of the hub", shown_default="from the material, else 0.3", example=0.3
+    )
+    hub_density: Density | None = declare(
+        "Density of the hub", needs="contact_pressure_at_speed", example="7850 kg/m^3"
+    )
+    hub_expansion: Expansion | None = declare("Expansion of the hub", needs="heating_rise", example="11.5e-6 1/K")
+    hub_yield: Stress | None = declare("Yield strength of the hub", needs="hub_stress", example="700 MPa")
+    smoothing: Gap | None = declare(
+        "Diametral loss by smoothing of the surfaces", shown_default="0 mm", example="0.005 mm"
+    )
+    friction: Friction | None = declare("Grip friction", usual="0.12 to 0.20", needs="torque_capacity", example=0.12)
     friction_mounting: FilmFriction | None = declare(
-        "Friction on the oil film while mounting", usual="0.005 to 0.02", shown_default="0.02"
+        "Friction on the oil film while mounting", usual="0.005 to 0.02", shown_default="0.02", example=0.02
     )
-    speed: Speed | None = declare("Running speed; use the trip speed", needs="contact_pressure_at_speed")
-    hub_temperature: Temperature | None = declare("Running temperature of the hub", shown_default="as the shaft")
-    shaft_temperature: Temperature | None = declare("Running temperature of the shaft", shown_default="as the hub")
+    speed: Speed | None = declare(
+        "Running speed; use the trip speed", needs="contact_pressure_at_speed", example="11000 rpm"
+    )
+    hub_temperature: Temperature | None = declare(
+        "Running temperature of the hub", shown_default="as the shaft", example="80 degC"
+    )
+    shaft_temperature: Temperature | None = declare(
+        "Running temperature of the shaft", shown_default="as the hub", example="70 degC"
+    )
     assembly_temperature: Temperature | None = declare(
-        "Temperature at which the diameters were measured", shown_default="20 degC"
+        "Temperature at which the diameters were measured", shown_default="20 degC", example="20 degC"
     )
-    torque: Annotated[float, Dim("torque", least=0)] | None = declare("Peak torque", needs="grip")
-    axial: Annotated[float, Dim("force", least=0)] | None = declare("Peak axial force", needs="grip")
-    grip_factor: Factor | None = declare("Wanted capacity over duty", shown_default="1.5")
+    torque: Annotated[float, Dim("torque", least=0)] | None = declare("Peak torque", needs="grip", example="12 kN*m")
+    axial: Annotated[float, Dim("force", least=0)] | None = declare("Peak axial force", needs="grip", example="60 kN")
+    grip_factor: Factor | None = declare("Wanted capacity over duty", shown_default="1.5", example=1.5)
     mounting: Mounting | None = declare("oil, heat or press", needs="expansion_pressure heating_rise")
     oil_hold: Time | None = declare(
         "Time the ram holds after the bore pressure is off",
         shown_default="10 min",
         source="common practice, no published source",
+        example="10 min",
     )
     drain: Time | None = declare(
-        "Wait for oil to drain before any torque", shown_default="2 h", source="common practice, no published source"
+        "Wait for oil to drain before any torque",
+        shown_default="2 h",
+        source="common practice, no published source",
+        example="2 h",
     )
     max_expansion_pressure: PressureAboveZero | None = declare(
-        "Limit of the bore pressure from drawing or pump", needs="expansion_pressure"
+        "Limit of the bore pressure from drawing or pump", needs="expansion_pressure", example="2000 bar"
     )
-    max_ram_force: Annotated[float, Dim("force", above=0)] | None = declare("Limit of the ram force")
-    ram_area: Annotated[float, Dim("area", above=0)] | None = declare("Area of the ram, gives its pressure")
-    max_ram_pressure: PressureAboveZero | None = declare("Limit of the ram pressure")
-    stop_dimension: Length | None = declare("Drawn dimension at which the hub stops")
+    max_ram_force: Annotated[float, Dim("force", above=0)] | None = declare("Limit of the ram force", example="400 kN")
+    ram_area: Annotated[float, Dim("area", above=0)] | None = declare(
+        "Area of the ram, gives its pressure", example="5000 mm^2"
+    )
+    max_ram_pressure: PressureAboveZero | None = declare("Limit of the ram pressure", example="700 bar")
+    stop_dimension: Length | None = declare("Drawn dimension at which the hub stops", example="42.5 mm")
     handling_gap: Gap | None = declare(
-        "Gap for hot fitting", shown_default="0.001 d", source="common practice, no published source"
+        "Gap for hot fitting", shown_default="0.001 d", source="common practice, no published source", example="0.16 mm"
     )
     max_temperature: Temperature | None = declare(
         "Highest temperature the hub may see",
         usual="200 to 230 degC low-alloy steel",
         source="common practice, no published source",
         needs="heating_rise",
+        example="220 degC",
     )
-    ambient: Temperature | None = declare("Temperature of the shaft at hot fitting", shown_default="20 degC")
-    carry: Time | None = declare("Time from oven to seat")
+    ambient: Temperature | None = declare(
+        "Temperature of the shaft at hot fitting", shown_default="20 degC", example="20 degC"
+    )
+    carry: Time | None = declare("Time from oven to seat", example="2 min")
     measured: MeasuredFit | None = declare("Measured diameters; on-site if absent")
 
     @model_validator(mode="after")

@@ -51,19 +51,31 @@ class Layout(Table):
 
     shape: Shape = require("circle, split-line or points")
     bolts: Annotated[int, Num(least=3, most=400, whole=True)] | None = declare(
-        "Number of bolts on the circle (3 to 400)", needs="order force_per_bolt"
+        "Number of bolts on the circle (3 to 400)", needs="order force_per_bolt", example=24
     )
-    diameter: Length | None = declare("Bolt circle diameter", needs="interaction")
-    first_at: Angle | None = declare("Place of bolt 1 from 12 o'clock", shown_default="0 deg")
+    diameter: Length | None = declare("Bolt circle diameter", needs="interaction", example="1180 mm")
+    first_at: Angle | None = declare("Place of bolt 1 from 12 o'clock", shown_default="0 deg", example="7.5 deg")
     numbering: Numbering | None = declare("Direction of the numbers", shown_default="clockwise")
-    seen_from: Text | None = declare("Where the map is seen from; printed on every map")
-    side_a: Distances | None = declare("Places of the bolts along side a of a split line", needs="order")
-    side_b: Distances | None = declare("Places along side b", shown_default="as side_a")
-    half_width: Length | None = declare("Distance of each bolt row from the centreline")
-    line_from: Distance | None = declare("Start of the flange", shown_default="half a pitch outside the first bolt")
-    line_to: Distance | None = declare("End of the flange", shown_default="half a pitch outside the last bolt")
+    seen_from: Text | None = declare(
+        "Where the map is seen from; printed on every map", example="outside, facing the cover"
+    )
+    side_a: Distances | None = declare(
+        "Places of the bolts along side a of a split line", needs="order", example=["0 mm", "180 mm", "360 mm"]
+    )
+    side_b: Distances | None = declare(
+        "Places along side b", shown_default="as side_a", example=["0 mm", "180 mm", "360 mm"]
+    )
+    half_width: Length | None = declare("Distance of each bolt row from the centreline", example="640 mm")
+    line_from: Distance | None = declare(
+        "Start of the flange", shown_default="half a pitch outside the first bolt", example="-90 mm"
+    )
+    line_to: Distance | None = declare(
+        "End of the flange", shown_default="half a pitch outside the last bolt", example="450 mm"
+    )
     points: Annotated[tuple[tuple[float, float], ...], Many(PLANE_POINT, least=3, most=400)] | None = declare(
-        "Places of the bolts, any shape", needs="order"
+        "Places of the bolts, any shape",
+        needs="order",
+        example=[["0 mm", "0 mm"], ["120 mm", "0 mm"], ["60 mm", "90 mm"]],
     )
 
     @model_validator(mode="after")
@@ -108,15 +120,23 @@ class Target(Table):
     """What a tightened bolt is to carry: exactly one of the first five."""
 
     bolt_stress: Stress | None = declare(
-        "Wanted stress on the stress area", usual="40 to 70 % of yield", needs="preload"
+        "Wanted stress on the stress area", usual="40 to 70 % of yield", needs="preload", example="345 MPa"
     )
-    yield_fraction: ShareAboveZero | None = declare("Wanted share of yield on the least area", needs="preload")
-    preload: Annotated[float, Dim("force", above=0)] | None = declare("Wanted preload of one bolt", needs="preload")
-    torque: Torque | None = declare("Given torque", needs="preload")
-    stretch: Length | None = declare("Wanted stretch of the bolt", needs="preload")
-    maker_torque: Torque | None = declare("The maker's torque; own computation is checked against it")
-    maker_stretch: Length | None = declare("The maker's stretch; own computation is checked against it")
-    source: Text | None = declare("Drawing or document the target comes from")
+    yield_fraction: ShareAboveZero | None = declare(
+        "Wanted share of yield on the least area", needs="preload", example=0.5
+    )
+    preload: Annotated[float, Dim("force", above=0)] | None = declare(
+        "Wanted preload of one bolt", needs="preload", example="553 kN"
+    )
+    torque: Torque | None = declare("Given torque", needs="preload", example="3400 N*m")
+    stretch: Length | None = declare("Wanted stretch of the bolt", needs="preload", example="0.42 mm")
+    maker_torque: Torque | None = declare(
+        "The maker's torque; own computation is checked against it", example="3400 N*m"
+    )
+    maker_stretch: Length | None = declare(
+        "The maker's stretch; own computation is checked against it", example="0.42 mm"
+    )
+    source: Text | None = declare("Drawing or document the target comes from", example="drawing, rev C")
 
     @model_validator(mode="after")
     def _one_target(self) -> Target:
@@ -131,7 +151,7 @@ class Target(Table):
 class Size(Table):
     """Some bolts of another size."""
 
-    bolts: Bolts = require("Numbers of the bolts that differ")
+    bolts: Bolts = require("Numbers of the bolts that differ", example=[1, 2])
     first: YesNo | None = declare("Pulled down before the others (body-bound, dowel, corner)")
     bolting: SizeBolting = declare("The bolting fields that differ", default=SizeBolting())
     target: Target | None = declare("Replaces the joint's target for these bolts")
@@ -141,67 +161,97 @@ class Load(Table):
     """What the joint holds."""
 
     holds_pressure: YesNo | None = declare("false for a joint that holds no pressure", shown_default="true")
-    pressure_diameter: Length | None = declare("Effective diameter of the seal", needs="pressure_force")
-    seal: Seal | None = declare("o-ring or gasket", needs="residual_clamp")
-    gasket_width: Length | None = declare("Width of the gasket", needs="gasket_seating")
-    gasket_m: Annotated[float, Num(least=0, most=20)] | None = declare("Gasket factor m", needs="gasket_operating")
-    gasket_y: Annotated[float, Dim("stress", least=0)] | None = declare(
-        "Gasket seating stress y", needs="gasket_seating"
+    pressure_diameter: Length | None = declare(
+        "Effective diameter of the seal", needs="pressure_force", example="1010 mm"
     )
-    gasket: Annotated[str, Words("gaskets")] | None = declare("Gasket from the library, gives m and y")
-    gasket_limit: Stress | None = declare("Greatest gasket pressure before crushing", needs="gasket_crush")
-    gasket_inner: Length | None = declare("Inner diameter of the gasket", needs="gasket_seating")
-    extra_axial: Force | None = declare("Further force that opens the joint", shown_default="0 kN")
-    assembly_temperature: Temperature | None = declare("Temperature at assembly", shown_default="20 degC")
+    seal: Seal | None = declare("o-ring or gasket", needs="residual_clamp")
+    gasket_width: Length | None = declare("Width of the gasket", needs="gasket_seating", example="12 mm")
+    gasket_m: Annotated[float, Num(least=0, most=20)] | None = declare(
+        "Gasket factor m", needs="gasket_operating", example=3.0
+    )
+    gasket_y: Annotated[float, Dim("stress", least=0)] | None = declare(
+        "Gasket seating stress y", needs="gasket_seating", example="69 MPa"
+    )
+    gasket: Annotated[str, Words("gaskets")] | None = declare(
+        "Gasket from the library, gives m and y", example="spiral wound, stainless or Monel"
+    )
+    gasket_limit: Stress | None = declare(
+        "Greatest gasket pressure before crushing", needs="gasket_crush", example="200 MPa"
+    )
+    gasket_inner: Length | None = declare("Inner diameter of the gasket", needs="gasket_seating", example="1000 mm")
+    extra_axial: Force | None = declare("Further force that opens the joint", shown_default="0 kN", example="20 kN")
+    assembly_temperature: Temperature | None = declare(
+        "Temperature at assembly", shown_default="20 degC", example="20 degC"
+    )
 
 
 class Case(Table):
     """One condition the joint must hold in."""
 
-    name: Text = require("Name of the case: design, leak test, hydrotest, settle-out ...")
-    pressure: Pressure | None = declare("Gauge pressure", needs="pressure_force")
-    member_temperature: Temperature | None = declare("Temperature of the clamped parts", shown_default="assembly")
-    bolt_temperature: Temperature | None = declare("Temperature of the bolts", shown_default="assembly")
+    name: Text = require("Name of the case: design, leak test, hydrotest, settle-out ...", example="design")
+    pressure: Pressure | None = declare("Gauge pressure", needs="pressure_force", example="60 bar")
+    member_temperature: Temperature | None = declare(
+        "Temperature of the clamped parts", shown_default="assembly", example="120 degC"
+    )
+    bolt_temperature: Temperature | None = declare(
+        "Temperature of the bolts", shown_default="assembly", example="110 degC"
+    )
     required_separation: Annotated[float, Num(least=0, most=10)] | None = declare(
         "Low preload over (1 - load factor) x force per bolt that is wanted",
         shown_default="1.2, a test 1.1",
         source="common practice, no published source",
+        example=1.2,
     )
-    extra_axial: Force | None = declare("Further opening force in this case")
+    extra_axial: Force | None = declare("Further opening force in this case", example="20 kN")
 
 
 class Zone(Table):
     """Pressure over a stretch of a split line."""
 
-    from_: Distance | None = declare("Start of the zone along the line", alias="from", needs="zones")
-    to: Distance | None = declare("End of the zone", needs="zones")
-    pressure: Pressure | None = declare("Gauge pressure inside the zone", needs="zones")
-    width: Length | None = declare("Projected width carried by one side's bolts", needs="zones")
-    bolt_to_inside: Length | None = declare("Bolt centre to the inner edge of the lip", needs="lip_pressure")
-    bolt_to_outside: Length | None = declare("Bolt centre to the outer edge of the flange", needs="lip_pressure")
+    from_: Distance | None = declare("Start of the zone along the line", alias="from", needs="zones", example="0 mm")
+    to: Distance | None = declare("End of the zone", needs="zones", example="900 mm")
+    pressure: Pressure | None = declare("Gauge pressure inside the zone", needs="zones", example="40 bar")
+    width: Length | None = declare("Projected width carried by one side's bolts", needs="zones", example="420 mm")
+    bolt_to_inside: Length | None = declare(
+        "Bolt centre to the inner edge of the lip", needs="lip_pressure", example="60 mm"
+    )
+    bolt_to_outside: Length | None = declare(
+        "Bolt centre to the outer edge of the flange", needs="lip_pressure", example="70 mm"
+    )
 
 
 class Member(Table):
     """The clamped parts."""
 
-    modulus: Modulus | None = declare("Modulus of the clamped parts", usual="195 to 213 GPa", needs="member_stiffness")
-    material: Annotated[str, Words("materials")] | None = declare("Material of the clamped parts, from the library")
-    expansion: Expansion | None = declare("Coefficient of expansion of the clamped parts", needs="thermal_change")
-    outer_diameter: Length | None = declare("Outer diameter of the flange", needs="interaction")
-    inner_diameter: Length | None = declare("Inner diameter of the flange face", needs="interaction")
-    flange_thickness: Length | None = declare("Height of the section that bends between bolts", needs="interaction")
-    flange_width: Length | None = declare("Width of a split-line flange", needs="interaction")
+    modulus: Modulus | None = declare(
+        "Modulus of the clamped parts", usual="195 to 213 GPa", needs="member_stiffness", example="200 GPa"
+    )
+    material: Annotated[str, Words("materials")] | None = declare(
+        "Material of the clamped parts, from the library", example="ASTM A216 WCB"
+    )
+    expansion: Expansion | None = declare(
+        "Coefficient of expansion of the clamped parts", needs="thermal_change", example="11.5e-6 1/K"
+    )
+    outer_diameter: Length | None = declare("Outer diameter of the flange", needs="interaction", example="1330 mm")
+    inner_diameter: Length | None = declare("Inner diameter of the flange face", needs="interaction", example="1030 mm")
+    flange_thickness: Length | None = declare(
+        "Height of the section that bends between bolts", needs="interaction", example="150 mm"
+    )
+    flange_width: Length | None = declare("Width of a split-line flange", needs="interaction", example="130 mm")
     contact_stiffness: ContactStiffness | None = declare(
         "Pressure per displacement of the face",
         shown_default="E / clamp length for metal faces; a gasket must state it",
         needs="interaction",
+        example="1.2 MPa/um",
     )
     initial_gap: (
         Annotated[
             float | tuple[float, ...], Either((Dim("length", least=0), Many(Dim("length", least=0), least=1, most=400)))
         ]
         | None
-    ) = declare("Gap of the faces before tightening: one value, or one per bolt", shown_default="0 mm")
+    ) = declare(
+        "Gap of the faces before tightening: one value, or one per bolt", shown_default="0 mm", example="0.05 mm"
+    )
 
     @model_validator(mode="after")
     def _ring(self) -> Member:
@@ -213,8 +263,8 @@ class Member(Table):
 class Joint(Table):
     """One bolted closure."""
 
-    id: Id = require("Id of the joint: lower-case letters, digits, hyphens")
-    title: Text = require("Title printed on screens and sheets")
+    id: Id = require("Id of the joint: lower-case letters, digits, hyphens", example="discharge-head")
+    title: Text = require("Title printed on screens and sheets", example="Discharge head cover to casing")
     hidden: YesNo | None = declare("Internal bolts nobody sees: a hold in both directions", shown_default="false")
     notes: Text | None = declare("Notes")
     bolting: Bolting | None = declare("The bolts", needs="preload torque")

@@ -48,18 +48,22 @@ Points = Annotated[tuple[tuple[float, float, float], ...], Many(POINT, least=1, 
 class Part(Table):
     """One part of the load; a parallel-axis sum gives mass and centre of the whole."""
 
-    name: Text | None = declare("Name of the part")
-    mass: Mass | None = declare("Mass of the part", needs="mass")
-    at: PointOrUnknown | None = declare('Centre of this part, z up, or "unknown"', needs="centre")
-    count: Count | None = declare("How many such parts share this centre", shown_default="1")
+    name: Text | None = declare("Name of the part", example="cover")
+    mass: Mass | None = declare("Mass of the part", needs="mass", example="6400 kg")
+    at: PointOrUnknown | None = declare(
+        'Centre of this part, z up, or "unknown"', needs="centre", example=["0 mm", "0 mm", "210 mm"]
+    )
+    count: Count | None = declare("How many such parts share this centre", shown_default="1", example=1)
 
 
 class Hook(Table):
     """Where the hook stands; needed only where a leg's length is omitted."""
 
-    above_picks: Length | None = declare("Height above the highest pick, on the vertical through the centre of mass")
-    at: Point | None = declare("Place of the hook on that vertical")
-    capacity: Capacity | None = declare("Rated capacity of the hook")
+    above_picks: Length | None = declare(
+        "Height above the highest pick, on the vertical through the centre of mass", example="2600 mm"
+    )
+    at: Point | None = declare("Place of the hook on that vertical", example=["0 mm", "0 mm", "3020 mm"])
+    capacity: Capacity | None = declare("Rated capacity of the hook", example="20 t")
 
     @model_validator(mode="after")
     def _one_place(self) -> Hook:
@@ -71,29 +75,49 @@ class Hook(Table):
 class Leg(Table):
     """One leg from hook (or spreader) to pick point."""
 
-    name: Text | None = declare("Name of the leg on drawing and screen")
-    pick: Point | None = declare("Pick point in the load's frame", needs="leg_tension")
-    sling: Annotated[str, Words("slings")] | None = declare("Sling from the library", needs="leg_capacity")
-    capacity: Capacity | None = declare("Rated capacity of the sling, straight pull", needs="leg_capacity")
+    name: Text | None = declare("Name of the leg on drawing and screen", example="north-east")
+    pick: Point | None = declare(
+        "Pick point in the load's frame", needs="leg_tension", example=["900 mm", "600 mm", "420 mm"]
+    )
+    sling: Annotated[str, Words("slings")] | None = declare(
+        "Sling from the library", needs="leg_capacity", example="wire rope 28 mm 6x36 IWRC"
+    )
+    capacity: Capacity | None = declare(
+        "Rated capacity of the sling, straight pull", needs="leg_capacity", example="7.6 t"
+    )
     elongation: Annotated[float, Num(above=0, most=0.5)] | None = declare(
-        "Strain at the rated capacity: EA = capacity / elongation", shown_default="from the library by sling type"
+        "Strain at the rated capacity: EA = capacity / elongation",
+        shown_default="from the library by sling type",
+        example=0.01,
     )
-    length: Length | None = declare("Unstretched length; left out: the length that hangs the load level")
+    length: Length | None = declare(
+        "Unstretched length; left out: the length that hangs the load level", example="3100 mm"
+    )
     hitch: Hitch | None = declare("single, choker or basket", shown_default="single")
-    choke_angle: Angle | None = declare("Angle of choke")
-    bend_diameter: Length | None = declare("Diameter the sling bends round, for D/d")
-    fitting: Annotated[str, Words("fittings")] | None = declare("Fitting at the pick point", needs="fitting")
-    fitting_capacity: Capacity | None = declare("Rated capacity of the fitting, straight pull", needs="fitting")
-    pull_axis: Direction | None = declare("Direction of the fitting's straight pull", shown_default="[0, 0, 1]")
-    reduction: Annotated[tuple[tuple[float, float], ...], Many(REDUCTION_ROW, least=1, most=50)] | None = declare(
-        "Angled-pull table of this fitting", shown_default="lowest published"
+    choke_angle: Angle | None = declare("Angle of choke", example="120 deg")
+    bend_diameter: Length | None = declare("Diameter the sling bends round, for D/d", example="120 mm")
+    fitting: Annotated[str, Words("fittings")] | None = declare(
+        "Fitting at the pick point", needs="fitting", example="eyebolt, shouldered"
     )
-    reduction_source: Text | None = declare("Source of that table")
-    shackle_capacity: Capacity | None = declare("Rated capacity of the shackle in this leg")
-    adjuster_capacity: Capacity | None = declare("Rated capacity of the chain hoist or turnbuckle in this leg")
-    adjuster_step: Length | None = declare("Length of one chain link, or travel of one turn")
-    beam_point: Count | None = declare("With a spreader: which lower point")
-    tag: Text | None = declare("Number on the sling's tag; on-site if absent")
+    fitting_capacity: Capacity | None = declare(
+        "Rated capacity of the fitting, straight pull", needs="fitting", example="12 t"
+    )
+    pull_axis: Direction | None = declare(
+        "Direction of the fitting's straight pull", shown_default="[0, 0, 1]", example=[0, 0, 1]
+    )
+    reduction: Annotated[tuple[tuple[float, float], ...], Many(REDUCTION_ROW, least=1, most=50)] | None = declare(
+        "Angled-pull table of this fitting",
+        shown_default="lowest published",
+        example=[["0 deg", 1.0], ["45 deg", 0.25]],
+    )
+    reduction_source: Text | None = declare("Source of that table", example="standard or sheet the table is from")
+    shackle_capacity: Capacity | None = declare("Rated capacity of the shackle in this leg", example="12 t")
+    adjuster_capacity: Capacity | None = declare(
+        "Rated capacity of the chain hoist or turnbuckle in this leg", example="10 t"
+    )
+    adjuster_step: Length | None = declare("Length of one chain link, or travel of one turn", example="25 mm")
+    beam_point: Count | None = declare("With a spreader: which lower point", example=1)
+    tag: Text | None = declare("Number on the sling's tag; on-site if absent", example="S-104")
 
     @model_validator(mode="after")
     def _rising(self) -> Leg:
@@ -106,42 +130,60 @@ class Leg(Table):
 class Spreader(Table):
     """A spreader or lifting beam, in its own frame with the origin at its centre of mass."""
 
-    mass: MassOrNone | None = declare("Mass of the beam", needs="leg_tension")
-    upper: Points | None = declare("Points the upper slings hold", needs="leg_tension")
-    lower: Points | None = declare("Points the legs hang from", needs="leg_tension")
-    upper_length: Length | None = declare("Unstretched length of each upper sling", needs="leg_tension")
-    upper_capacity: Capacity | None = declare("Rated capacity of each upper sling", needs="spreader_upper")
-    upper_elongation: Annotated[float, Num(above=0, most=0.5)] | None = declare(
-        "Strain of the upper slings at capacity"
+    mass: MassOrNone | None = declare("Mass of the beam", needs="leg_tension", example="320 kg")
+    upper: Points | None = declare(
+        "Points the upper slings hold",
+        needs="leg_tension",
+        example=[["-1500 mm", "0 mm", "100 mm"], ["1500 mm", "0 mm", "100 mm"]],
     )
-    compression_capacity: Capacity | None = declare("Rated compression of the beam", needs="spreader_compression")
+    lower: Points | None = declare(
+        "Points the legs hang from",
+        needs="leg_tension",
+        example=[["-1500 mm", "0 mm", "-100 mm"], ["1500 mm", "0 mm", "-100 mm"]],
+    )
+    upper_length: Length | None = declare(
+        "Unstretched length of each upper sling", needs="leg_tension", example="2200 mm"
+    )
+    upper_capacity: Capacity | None = declare(
+        "Rated capacity of each upper sling", needs="spreader_upper", example="20 t"
+    )
+    upper_elongation: Annotated[float, Num(above=0, most=0.5)] | None = declare(
+        "Strain of the upper slings at capacity", example=0.01
+    )
+    compression_capacity: Capacity | None = declare(
+        "Rated compression of the beam", needs="spreader_compression", example="100 kN"
+    )
 
 
 class Rating(Table):
     """One row of a crane's chart."""
 
-    radius: Length = require("Working radius")
-    capacity: Capacity = require("Capacity at that radius")
+    radius: Length = require("Working radius", example="7 m")
+    capacity: Capacity = require("Capacity at that radius", example="20 t")
 
 
 class Crane(Table):
     """The crane at its place."""
 
-    name: Text | None = declare("Name of the crane")
-    capacity: Capacity | None = declare("Capacity at the working radius", needs="crane_usage")
+    name: Text | None = declare("Name of the crane", example="hall crane")
+    capacity: Capacity | None = declare("Capacity at the working radius", needs="crane_usage", example="20 t")
     rating: tuple[Rating, ...] = declare("Chart by radius", default=())
-    radius: Length | None = declare("Working radius; on-site if a chart is given without it", needs="crane_usage")
-    block: MassOrNone | None = declare("Mass of the hook block", needs="crane_load")
+    radius: Length | None = declare(
+        "Working radius; on-site if a chart is given without it", needs="crane_usage", example="7 m"
+    )
+    block: MassOrNone | None = declare("Mass of the hook block", needs="crane_load", example="450 kg")
     chart_includes_block: YesNo | None = declare("Whether the rating is below the hook", shown_default="false")
-    rigging: MassOrNone | None = declare("Mass of slings and shackles", needs="hook_load")
-    hook_height: Length | None = declare("Highest hook above the floor", needs="headroom")
+    rigging: MassOrNone | None = declare("Mass of slings and shackles", needs="hook_load", example="260 kg")
+    hook_height: Length | None = declare("Highest hook above the floor", needs="headroom", example="9.5 m")
     clear_over: Gap | None = declare(
-        "Height the underside must pass over, stud ends and guide pins included", needs="headroom"
+        "Height the underside must pass over, stud ends and guide pins included", needs="headroom", example="4.2 m"
     )
     critical_fraction: ShareAboveZero | None = declare(
-        "Share of capacity that makes the lift critical", shown_default="0.75"
+        "Share of capacity that makes the lift critical", shown_default="0.75", example=0.75
     )
-    share: ShareAboveZero | None = declare("Share of the load this crane takes, with two cranes", shown_default="1")
+    share: ShareAboveZero | None = declare(
+        "Share of the load this crane takes, with two cranes", shown_default="1", example=0.5
+    )
 
     @model_validator(mode="after")
     def _chart(self) -> Crane:
@@ -155,39 +197,43 @@ class Crane(Table):
 class Spigot(Table):
     """What the load must enter without jamming."""
 
-    axis: Direction | None = declare("The load's axis that must meet the bore's", shown_default="[0, 0, 1]")
-    clearance: Length | None = declare("Diametral clearance", needs="spigot_tilt")
-    engagement: Length | None = declare("Length of engagement", needs="spigot_tilt")
-    diameter: Length | None = declare("Diameter of the spigot, for mm across the cover")
-    guide_pin_length: Length | None = declare("Guide pins standing beyond the face, longer than the spigot")
+    axis: Direction | None = declare(
+        "The load's axis that must meet the bore's", shown_default="[0, 0, 1]", example=[0, 1, 0]
+    )
+    clearance: Length | None = declare("Diametral clearance", needs="spigot_tilt", example="0.30 mm")
+    engagement: Length | None = declare("Length of engagement", needs="spigot_tilt", example="60 mm")
+    diameter: Length | None = declare("Diameter of the spigot, for mm across the cover", example="1020 mm")
+    guide_pin_length: Length | None = declare(
+        "Guide pins standing beyond the face, longer than the spigot", example="250 mm"
+    )
 
 
 class Reading(Table):
     """Load-cell or tilt reading of a trial lift, from a document."""
 
-    source: Text | None = declare("Document of the trial lift", needs="trial")
-    load: Capacity | None = declare("Load cell at the hook, rigging taken off")
+    source: Text | None = declare("Document of the trial lift", needs="trial", example="trial lift sheet")
+    load: Capacity | None = declare("Load cell at the hook, rigging taken off", example="6.6 t")
     leg_loads: Annotated[tuple[float, ...], Many(Dim("capacity", least=0), least=1, most=16)] | None = declare(
-        "Load cell in each leg, in the order of the legs"
+        "Load cell in each leg, in the order of the legs", example=["1.9 t", "1.8 t", "1.8 t", "1.9 t"]
     )
-    tilt_x: Angle | None = declare("Tilt about the load's x axis")
-    tilt_y: Angle | None = declare("Tilt about the load's y axis")
+    tilt_x: Angle | None = declare("Tilt about the load's x axis", example="0.2 deg")
+    tilt_y: Angle | None = declare("Tilt about the load's y axis", example="-0.1 deg")
 
 
 class Tail(Table):
     """The second support for upending."""
 
-    pick: Point | None = declare("Where the tail holds the load", needs="upend_tail")
+    pick: Point | None = declare("Where the tail holds the load", needs="upend_tail", example=["0 mm", "0 mm", "0 mm"])
     kind: TailKind = require("hook or floor")
-    capacity: Capacity | None = declare("Rated capacity of the tail's rigging", needs="upend_tail")
-    crane_capacity: Capacity | None = declare("Capacity of the second crane at its radius")
+    capacity: Capacity | None = declare("Rated capacity of the tail's rigging", needs="upend_tail", example="10 t")
+    crane_capacity: Capacity | None = declare("Capacity of the second crane at its radius", example="10 t")
 
 
 class Lift(Table):
     """One load on one hook, with its legs and fittings."""
 
-    id: Id = require("Id of the lift: lower-case letters, digits, hyphens")
-    title: Text = require("Title printed on screens and sheets")
+    id: Id = require("Id of the lift: lower-case letters, digits, hyphens", example="head-lift")
+    title: Text = require("Title printed on screens and sheets", example="Discharge head cover")
     notes: Text | None = declare("Notes")
     mass_basis: MassBasis | None = declare(
         "How the mass is known: weighed 1.03, calculated 1.10, drawing 1.10",
@@ -195,18 +241,24 @@ class Lift(Table):
         needs="leg_tension_design",
     )
     mass_margin: Annotated[float, Num(least=0, most=1)] | None = declare(
-        "Mass margin as a share, instead of mass_basis"
+        "Mass margin as a share, instead of mass_basis", example=0.08
     )
-    dynamic: Factor | None = declare("Dynamic factor", shown_default="1.10")
-    centre_shift: Gap | None = declare("Horizontal radius of doubt of the centre of mass", shown_default="0 mm")
+    dynamic: Factor | None = declare("Dynamic factor", shown_default="1.10", example=1.1)
+    centre_shift: Gap | None = declare(
+        "Horizontal radius of doubt of the centre of mass", shown_default="0 mm", example="25 mm"
+    )
     length_tolerance: Annotated[float, Num(least=0, most=0.1)] | None = declare(
-        "± share of each leg's length", shown_default="0.005"
+        "± share of each leg's length", shown_default="0.005", example=0.005
     )
     sharing: Sharing | None = declare(
         "Customary rule for more than three legs (authorities differ)", shown_default="two legs"
     )
-    minimum_angle: Angle | None = declare("Least leg angle from the horizontal", shown_default="30 deg")
-    wind_force: Annotated[float, Dim("force", least=0)] | None = declare("Wind force on the load", shown_default="0 kN")
+    minimum_angle: Angle | None = declare(
+        "Least leg angle from the horizontal", shown_default="30 deg", example="30 deg"
+    )
+    wind_force: Annotated[float, Dim("force", least=0)] | None = declare(
+        "Wind force on the load", shown_default="0 kN", example="2 kN"
+    )
     part: tuple[Part, ...] = declare("Parts of the load", default=(), needs="mass")
     hook: Hook | None = declare("The hook")
     leg: tuple[Leg, ...] = declare("Legs", default=(), needs="leg_tension")

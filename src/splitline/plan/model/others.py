@@ -54,80 +54,92 @@ Ids = Annotated[tuple[str, ...], Many(Words(longest=64))]
 class PlanInfo(Table):
     """The plan's heading."""
 
-    title: Text = require("Title of the plan")
-    machine: Text | None = declare("Machine")
-    tag: Text | None = declare("Tag number")
-    site: Text | None = declare("Site")
-    order_no: Text | None = declare("Work order number")
-    drawings: Texts | None = declare("Drawings with their revisions")
+    title: Text = require("Title of the plan", example="K-410 close-up")
+    machine: Text | None = declare("Machine", example="Barrel compressor")
+    tag: Text | None = declare("Tag number", example="K-410")
+    site: Text | None = declare("Site", example="North gas plant")
+    order_no: Text | None = declare("Work order number", example="WO-26-1187")
+    drawings: Texts | None = declare("Drawings with their revisions", example=["head cover rev C"])
     display: Display | None = declare("How results are shown", shown_default="SI")
-    revision: Text | None = declare("Revision of the plan")
-    prepared_by: Text | None = declare("Who prepared it")
-    checked_by: Text | None = declare("Who checked it")
-    approved_by: Text | None = declare("Who approved it")
-    crew: Texts | None = declare("Names to pick from on the work screen")
+    revision: Text | None = declare("Revision of the plan", example="A")
+    prepared_by: Text | None = declare("Who prepared it", example="planner")
+    checked_by: Text | None = declare("Who checked it", example="engineer")
+    approved_by: Text | None = declare("Who approved it", example="owner")
+    crew: Texts | None = declare("Names to pick from on the work screen", example=["first fitter", "second fitter"])
     notes: Text | None = declare("Notes")
 
 
 class Insertion(Table):
     """Pushing a bundle along its tracks into the casing with jacks."""
 
-    id: Id = require("Id of the insertion")
-    title: Text = require("Title printed on screens and sheets")
+    id: Id = require("Id of the insertion", example="bundle-in")
+    title: Text = require("Title printed on screens and sheets", example="Bundle into casing")
     notes: Text | None = declare("Notes")
-    mass: Mass | None = declare("Mass of the bundle", needs="push_force")
+    mass: Mass | None = declare("Mass of the bundle", needs="push_force", example="14 t")
     friction: Band | None = declare(
         "Friction on the tracks: a number or [low, high]",
         usual="0.02 to 0.05 rollers, 0.10 to 0.15 greased",
         source="common practice, no published source",
         needs="push_force",
+        example=[0.1, 0.15],
     )
-    track_slope: Angle | None = declare("Slope of the tracks, rising positive", shown_default="0 deg")
-    seals: CountOrNone | None = declare("Number of O-rings entering", needs="push_force")
-    seal_diameter: Length | None = declare("Diameter of the O-rings", needs="push_force")
+    track_slope: Angle | None = declare(
+        "Slope of the tracks, rising positive", shown_default="0 deg", example="0.2 deg"
+    )
+    seals: CountOrNone | None = declare("Number of O-rings entering", needs="push_force", example=2)
+    seal_diameter: Length | None = declare("Diameter of the O-rings", needs="push_force", example="1000 mm")
     seal_drag: DragBand | None = declare(
         "Drag per length of seal: a value or [low, high]",
         usual="0.5 to 2 N/mm",
         source="common practice, no published source",
         needs="push_force",
+        example=["0.5 N/mm", "2 N/mm"],
     )
-    jacks: Count | None = declare("Number of jacks", needs="jack_pressure")
-    jack_area: Annotated[float, Dim("area", above=0)] | None = declare("Area of one jack", needs="jack_pressure")
-    jack_stroke: Length | None = declare("Stroke of the jack", needs="strokes")
-    jack_max_pressure: PressureAboveZero | None = declare("Greatest jack pressure", needs="jack_pressure")
-    distance: Length | None = declare("Distance to push", needs="strokes")
-    length: Length | None = declare("Length of the bundle, for track reactions")
-    centre: Length | None = declare("Centre of mass from the leading end, for track reactions")
+    jacks: Count | None = declare("Number of jacks", needs="jack_pressure", example=2)
+    jack_area: Annotated[float, Dim("area", above=0)] | None = declare(
+        "Area of one jack", needs="jack_pressure", example="2000 mm^2"
+    )
+    jack_stroke: Length | None = declare("Stroke of the jack", needs="strokes", example="200 mm")
+    jack_max_pressure: PressureAboveZero | None = declare(
+        "Greatest jack pressure", needs="jack_pressure", example="700 bar"
+    )
+    distance: Length | None = declare("Distance to push", needs="strokes", example="1800 mm")
+    length: Length | None = declare("Length of the bundle, for track reactions", example="2100 mm")
+    centre: Length | None = declare("Centre of mass from the leading end, for track reactions", example="980 mm")
     supports: Annotated[tuple[float, float], Row((Dim("length"), Dim("length")), "a pair of lengths")] | None = declare(
-        "Places of the two supports from the leading end, for track reactions"
+        "Places of the two supports from the leading end, for track reactions", example=["300 mm", "1800 mm"]
     )
-    track_capacity: Annotated[float, Dim("capacity", above=0)] | None = declare("Capacity of one support of the track")
+    track_capacity: Annotated[float, Dim("capacity", above=0)] | None = declare(
+        "Capacity of one support of the track", example="10 t"
+    )
 
 
 class Clearance(Table):
     """A dimension measured during close-up, with limits."""
 
-    id: Id = require("Id of the clearance")
-    title: Text = require("Title printed on screens and sheets")
+    id: Id = require("Id of the clearance", example="axial-float")
+    title: Text = require("Title printed on screens and sheets", example="Axial float")
     kind: ClearanceKind = require("measure, float-split, shim, tilting-pad or probe")
     notes: Text | None = declare("Notes")
-    low: Distance | None = declare("Least value accepted", needs="limits")
-    high: Distance | None = declare("Greatest value accepted", needs="limits")
+    low: Distance | None = declare("Least value accepted", needs="limits", example="0.30 mm")
+    high: Distance | None = declare("Greatest value accepted", needs="limits", example="0.45 mm")
     diametral: YesNo | None = declare("true if the limits are on diameter, false if on radius")
-    split: Share | None = declare("Share of the total float towards the active side", shown_default="0.5")
-    offset: Distance | None = declare("Offset from the middle of the float, instead of split")
+    split: Share | None = declare("Share of the total float towards the active side", shown_default="0.5", example=0.5)
+    offset: Distance | None = declare("Offset from the middle of the float, instead of split", example="0.10 mm")
     pads: Annotated[int, Num(least=3, most=12, whole=True)] | None = declare(
-        "Number of tilting pads", needs="lift_factor"
+        "Number of tilting pads", needs="lift_factor", example=5
     )
     between_pads: YesNo | None = declare("Whether the lift acts between two pads", needs="lift_factor")
-    as_found: Distance | None = declare("Value found before the work")
-    as_left: Distance | None = declare("Value left after the work; usually entered in the record")
-    wanted: Distance | None = declare("Wanted value, for a shim to add or take")
-    shim: Gap | None = declare("Shim that is in place")
-    side: Text | None = declare("Side the shim sits on")
-    sensitivity: Annotated[float, Num(above=0, most=100)] | None = declare("Probe sensitivity in mV/um", usual="7.87")
-    reading: Annotated[float, Dim("voltage")] | None = declare("Probe gap voltage")
-    source: Text | None = declare("Drawing the limits come from")
+    as_found: Distance | None = declare("Value found before the work", example="0.38 mm")
+    as_left: Distance | None = declare("Value left after the work; usually entered in the record", example="0.36 mm")
+    wanted: Distance | None = declare("Wanted value, for a shim to add or take", example="0.36 mm")
+    shim: Gap | None = declare("Shim that is in place", example="1.50 mm")
+    side: Text | None = declare("Side the shim sits on", example="active side")
+    sensitivity: Annotated[float, Num(above=0, most=100)] | None = declare(
+        "Probe sensitivity in mV/um", usual="7.87", example=7.87
+    )
+    reading: Annotated[float, Dim("voltage")] | None = declare("Probe gap voltage", example="10 V")
+    source: Text | None = declare("Drawing the limits come from", example="drawing, rev B")
 
     @model_validator(mode="after")
     def _limits(self) -> Clearance:
@@ -144,12 +156,14 @@ class Clearance(Table):
 class Window(Table):
     """A time limit between two moments of the order of work."""
 
-    id: Id = require("Id of the window")
-    title: Text = require("Title printed on screens and sheets")
-    from_: Text | None = declare('Moment it starts: "STEP.start" or "STEP.done"', alias="from", needs="window")
-    to: Text | None = declare('Moment it ends: "STEP.start" or "STEP.done"', needs="window")
-    at_least: Time | None = declare("Shortest time allowed", needs="window")
-    at_most: Time | None = declare("Longest time allowed", needs="window")
+    id: Id = require("Id of the window", example="bead-open")
+    title: Text = require("Title printed on screens and sheets", example="Sealing compound open time")
+    from_: Text | None = declare(
+        'Moment it starts: "STEP.start" or "STEP.done"', alias="from", needs="window", example="bead.done"
+    )
+    to: Text | None = declare('Moment it ends: "STEP.start" or "STEP.done"', needs="window", example="second-pass.done")
+    at_least: Time | None = declare("Shortest time allowed", needs="window", example="10 min")
+    at_most: Time | None = declare("Longest time allowed", needs="window", example="45 min")
 
     @model_validator(mode="after")
     def _limits(self) -> Window:
@@ -169,16 +183,16 @@ class Window(Table):
 class Item(Table):
     """A part or consumable for the kit list and the count-out."""
 
-    id: Id = require("Id of the item")
-    title: Text = require("Title printed on screens and sheets")
-    size: Text | None = declare("Size")
-    material: Text | None = declare("Material or compound")
-    quantity: CountOrNone | None = declare("How many are needed", needs="kit")
-    spare: CountOrNone | None = declare("How many spares", shown_default="0")
+    id: Id = require("Id of the item", example="cover-o-ring")
+    title: Text = require("Title printed on screens and sheets", example="O-ring, head cover")
+    size: Text | None = declare("Size", example="990 x 7")
+    material: Text | None = declare("Material or compound", example="HNBR 90")
+    quantity: CountOrNone | None = declare("How many are needed", needs="kit", example=1)
+    spare: CountOrNone | None = declare("How many spares", shown_default="0", example=1)
     cure_date: Date | None = declare("Cure date of an elastomer")
-    batch: Text | None = declare("Batch")
+    batch: Text | None = declare("Batch", example="B-2231")
     used_in: Annotated[str | tuple[str, ...], Either((Words(longest=64), Many(Words(longest=64))))] | None = declare(
-        "Id of what it is used in, or a list of ids"
+        "Id of what it is used in, or a list of ids", example="discharge-head"
     )
     count_out: YesNo | None = declare("Must be counted out again before closing", shown_default="false")
 
@@ -186,24 +200,26 @@ class Item(Table):
 class Step(Table):
     """One line of the order of work."""
 
-    id: Id = require("Id of the step")
-    text: Text | None = declare("What is done")
-    title: Text | None = declare("Short title", shown_default="the text")
-    joint: Text | None = declare("Id of the joint this step works on")
-    lift: Text | None = declare("Id of the lift")
-    fit: Text | None = declare("Id of the fit")
-    insertion: Text | None = declare("Id of the insertion")
-    clearance: Text | None = declare("Id of the clearance")
+    id: Id = require("Id of the step", example="pull-down")
+    text: Text | None = declare("What is done", example="Pull down the head cover")
+    title: Text | None = declare("Short title", shown_default="the text", example="Head cover")
+    joint: Text | None = declare("Id of the joint this step works on", example="discharge-head")
+    lift: Text | None = declare("Id of the lift", example="head-lift")
+    fit: Text | None = declare("Id of the fit", example="thrust-collar")
+    insertion: Text | None = declare("Id of the insertion", example="bundle-in")
+    clearance: Text | None = declare("Id of the clearance", example="axial-float")
     passes: Annotated[tuple[int | str, ...], Many(PassName)] | None = declare(
-        'Passes of the joint in this step, as in ["snug", 1]'
+        'Passes of the joint in this step, as in ["snug", 1]', example=["snug", 1]
     )
-    bolts: Bolts | None = declare("Bolts of the joint in this step")
-    needs: Ids | None = declare("Ids of steps that must be done before")
-    hold: Text | None = declare("Role that signs before the work goes on: a hold point")
-    witness: Text | None = declare("Role that is called to witness")
-    minutes: Minutes | None = declare("Planned minutes", needs="window")
-    crew: CountOrNone | None = declare("People needed")
-    caution: Text | None = declare("A caution of this step, shown before it starts")
+    bolts: Bolts | None = declare("Bolts of the joint in this step", example=[1, 2, 3, 4])
+    needs: Ids | None = declare("Ids of steps that must be done before", example=["clean-studs"])
+    hold: Text | None = declare("Role that signs before the work goes on: a hold point", example="supervisor")
+    witness: Text | None = declare("Role that is called to witness", example="inspector")
+    minutes: Minutes | None = declare("Planned minutes", needs="window", example=45)
+    crew: CountOrNone | None = declare("People needed", example=2)
+    caution: Text | None = declare(
+        "A caution of this step, shown before it starts", example="Hands clear of the reaction arm"
+    )
 
     @model_validator(mode="after")
     def _points_at_one(self) -> Step:

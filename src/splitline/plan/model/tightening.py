@@ -40,23 +40,28 @@ CHART_ROW = Row((Dim("pressure", least=0), Dim("torque", least=0)), 'a pair, as 
 class Tool(Table):
     """One tightening tool."""
 
-    name: Text | None = declare("Name of the tool on site")
-    serial: Text | None = declare("Serial number; on-site if absent")
-    torque_min: Torque | None = declare("Least torque of the tool")
-    torque_max: Torque | None = declare("Greatest torque of the tool", needs="tool_range")
+    name: Text | None = declare("Name of the tool on site", example="wrench W2")
+    serial: Text | None = declare("Serial number; on-site if absent", example="W2-0173")
+    torque_min: Torque | None = declare("Least torque of the tool", example="800 N*m")
+    torque_max: Torque | None = declare("Greatest torque of the tool", needs="tool_range", example="8000 N*m")
     chart: Annotated[tuple[tuple[float, float], ...], Many(CHART_ROW, least=2, most=100)] | None = declare(
-        "Pressure and torque pairs from this serial's chart", needs="wrench_pressure"
+        "Pressure and torque pairs from this serial's chart",
+        needs="wrench_pressure",
+        example=[["100 bar", "1160 N*m"], ["700 bar", "8120 N*m"]],
     )
-    torque_per_pressure: TorquePerPressure | None = declare("Torque per pump pressure", needs="wrench_pressure")
+    torque_per_pressure: TorquePerPressure | None = declare(
+        "Torque per pump pressure", needs="wrench_pressure", example="11.6 N*m/bar"
+    )
     piston_area: Annotated[float, Dim("area", above=0)] | None = declare(
-        "Pressure area of a tensioner", needs="tensioner_pressure"
+        "Pressure area of a tensioner", needs="tensioner_pressure", example="6000 mm^2"
     )
-    pressure_max: PressureAboveZero | None = declare("Greatest pump pressure", needs="tool_range")
-    stroke: Length | None = declare("Stroke of a tensioner")
+    pressure_max: PressureAboveZero | None = declare("Greatest pump pressure", needs="tool_range", example="700 bar")
+    stroke: Length | None = declare("Stroke of a tensioner", example="10 mm")
     loss: Annotated[float, Num(least=1, most=3)] | None = declare(
         "Tensioner load loss: pull over what stays",
         shown_default="1.01 + d/L, not under 1.1",
         source="common practice, no published source",
+        example=1.15,
     )
     calibration_due: Date | None = declare("Date the calibration runs out; on-site if absent")
 
@@ -83,32 +88,40 @@ class Tightening(Table):
         "Share of target of the snug pass; 0 for none",
         shown_default="0.1",
         source="common practice, no published source",
+        example=0.1,
     )
     passes: Annotated[tuple[float, ...], Many(Num(above=0, most=1.2), least=1, most=20)] | None = declare(
-        "Shares of the target, pass by pass", shown_default="0.3, 0.6, 1.0"
+        "Shares of the target, pass by pass", shown_default="0.3, 0.6, 1.0", example=[0.3, 0.6, 1.0]
     )
     finish_rounds: Annotated[int, Num(least=0, most=20, whole=True)] | None = declare(
-        "Planned rounds at 100 %; on the job: until no nut moves", shown_default="1"
+        "Planned rounds at 100 %; on the job: until no nut moves", shown_default="1", example=1
     )
     max_rounds: Annotated[int, Num(least=0, most=50, whole=True)] | None = declare(
-        "Most rounds before asking", shown_default="3"
+        "Most rounds before asking", shown_default="3", example=3
     )
     scatter: Annotated[float, Num(least=0, most=0.6)] | None = declare(
-        "Preload within ± this at two standard deviations", shown_default="by method, from the library"
+        "Preload within ± this at two standard deviations", shown_default="by method, from the library", example=0.25
     )
-    scatter_common: Share | None = declare("Share of that variance common to all bolts", shown_default="0.5")
+    scatter_common: Share | None = declare(
+        "Share of that variance common to all bolts", shown_default="0.5", example=0.5
+    )
     relaxation: Annotated[float, Num(least=0, most=0.5)] | None = declare(
         "Preload lost by embedding",
         shown_default="0.05 metal faces, 0.10 gasketed",
         source="common practice, no published source",
+        example=0.05,
     )
-    gauge_step: Setting | None = declare("Step of gauge or wrench; set values are rounded down to it")
-    coverage: ShareAboveZero | None = declare("Share of the studs tensioned at once", shown_default="0.5")
+    gauge_step: Setting | None = declare("Step of gauge or wrench; set values are rounded down to it", example="5 bar")
+    coverage: ShareAboveZero | None = declare("Share of the studs tensioned at once", shown_default="0.5", example=0.5)
     interaction: Annotated[tuple[float, ...], Many(Num(least=-1, most=1), least=1, most=400)] | None = declare(
-        "Measured coefficients by distance along the circle, own bolt first; beyond the list 0"
+        "Measured coefficients by distance along the circle, own bolt first; beyond the list 0",
+        example=[1.0, -0.08, -0.02],
     )
     minutes_per_step: Annotated[float, Num(above=0, most=600)] | None = declare(
-        "Minutes one placing of the tools takes", shown_default="4", source="common practice, no published source"
+        "Minutes one placing of the tools takes",
+        shown_default="4",
+        source="common practice, no published source",
+        example=4,
     )
     tool: tuple[Tool, ...] = declare("The tools", default=())
 
@@ -124,11 +137,18 @@ class Tightening(Table):
 class Acceptance(Table):
     """What a reading is judged by."""
 
-    stretch_low: Length | None = declare("Least stretch accepted", shown_default="from target and scatter")
-    stretch_high: Length | None = declare("Greatest stretch accepted", shown_default="from target and scatter")
-    torque_low: Torque | None = declare("Least breakaway torque accepted")
-    torque_high: Torque | None = declare("Greatest breakaway torque accepted")
-    measured_bolts: Bolts | None = declare("Bolts whose stretch is measured")
+    stretch_low: Length | None = declare(
+        "Least stretch accepted", shown_default="from target and scatter", example="0.36 mm"
+    )
+    stretch_high: Length | None = declare(
+        "Greatest stretch accepted", shown_default="from target and scatter", example="0.46 mm"
+    )
+    torque_low: Torque | None = declare("Least breakaway torque accepted", example="3100 N*m")
+    torque_high: Torque | None = declare("Greatest breakaway torque accepted", example="3700 N*m")
+    measured_bolts: Bolts | None = declare("Bolts whose stretch is measured", example=[1, 7, 13, 19])
     gap_max: Gap | None = declare(
-        "Greatest joint gap after pull-down", usual="0.03 to 0.05 mm", source="common practice, no published source"
+        "Greatest joint gap after pull-down",
+        usual="0.03 to 0.05 mm",
+        source="common practice, no published source",
+        example="0.05 mm",
     )
