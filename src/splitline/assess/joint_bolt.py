@@ -83,6 +83,9 @@ def put_torque(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, preload: fl
         )  # fmt: skip
     k = factor / thread.d
     lines.put("nut_factor", k, {"T": (torque, "torque"), "F": (preload, "force"), "d": (thread.d, "length")})
+    if grip.nominal is not None and hw.bearing is not None and hw.hole is not None:
+        loose = tq.loosening_torque_factor(thread, grip.nominal, hw.bearing, hw.hole)
+        lines.put("loosening_torque", preload * loose, {"F": (preload, "force"), "T_off/F": (loose, "length")})
     if needed:
         _plausible(bench, hw, k)
     return torque

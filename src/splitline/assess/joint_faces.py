@@ -8,6 +8,7 @@ from typing import Any, Protocol
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.joint_types import Hardware
+from splitline.bolting.bearing import washer_spread_diameter
 from splitline.errors import LibraryError
 from splitline.library import dimensions
 from splitline.library.threads import ThreadSize, parse_designation
@@ -122,5 +123,6 @@ def with_washer(bench: Bench, _joint: Joint, ctx: Context, pick: Picked, hw: Har
                 bench.default("bolting.washer_diameter" + hw.of, show(outer, "length"), f"{found.name}, {found.source}")
         except LibraryError:
             outer = None
-    spread = hw.bearing + 2.0 * thickness
-    return replace(hw, bearing_under=spread if outer is None else max(min(spread, outer), hw.bearing))
+    return replace(
+        hw, bearing_under=washer_spread_diameter(hw.bearing, outer or hw.bearing + 2.0 * thickness, thickness)
+    )

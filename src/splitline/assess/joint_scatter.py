@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
+from splitline.bolting.joint_load import tightening_factor
 from splitline.library.scatter import scatter
 from splitline.plan.model.joint import Joint
 
@@ -67,6 +68,7 @@ def put_limits(
     puts = {"F": (base, "force"), "s": (s, "share"), "r": (r, "share"), "predicted low": (predicted, "force")}
     lines.put("preload_low", low, {**puts}, source=f"scatter: {spread.source}")
     lines.put("preload_high", high, {"F": (preload, "force"), "s": (s, "share")}, source=f"scatter: {spread.source}")
+    lines.put("tightening_factor", tightening_factor(s), {"s": (s, "share")})
     ends = bench.get("predicted")
     mean = sum(ends[b - 1] for b in bolts) / len(bolts) if bolts and isinstance(ends, list) else base
     return Ends(low, min(base, max(mean, 0.0)) * (1.0 - s) * (1.0 - r), high)

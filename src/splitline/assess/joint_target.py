@@ -6,6 +6,7 @@ from splitline.assess.bench import Bench, Lines
 from splitline.assess.joint_types import Grip, Hardware
 from splitline.bolting import torque as tq
 from splitline.bolting.ranges import positive
+from splitline.bolting.stretch import load_from_stretch
 from splitline.errors import InputError
 from splitline.plan.model.joint import Target
 
@@ -84,7 +85,12 @@ def _from_stretch(_hw: Hardware, _grip: Grip, target: Target, stiffness: float |
     stretch = target.stretch
     if stretch is None or stiffness is None:
         return None, {}, "", ("bolting.clamp_length", "bolting.modulus")
-    return stretch * stiffness, {"ΔL": (stretch, "length"), "k_b": (stiffness, "stiffness")}, "ΔL·k_b", ()
+    return (
+        load_from_stretch(stretch, stiffness),
+        {"ΔL": (stretch, "length"), "k_b": (stiffness, "stiffness")},
+        "ΔL·k_b",
+        (),
+    )
 
 
 _WAYS = {

@@ -79,24 +79,6 @@ def preload_from_torque(
     return not_negative("torque", applied) / torque_factor(thread, mu, bearing_diameter, hole_diameter)
 
 
-def torque_additive(
-    preload: float, thread: Thread, mu: Friction, bearing_diameter: float, hole_diameter: float
-) -> float:
-    """ISO 16047 form T = F·(P/(2π) + μ d₂/(2 cos 30°) + μ_b D_m/2), N·m; about 0.3 % under the long form."""
-    friction("thread friction", mu.thread)
-    part = thread.pitch / (2.0 * math.pi) + 0.5 * SEC30 * mu.thread * thread.pitch_diameter
-    bearing = bearing_torque_factor(mu.bearing, bearing_diameter, hole_diameter)
-    return not_negative("preload", preload) * (part + bearing)
-
-
-def torque_vdi(preload: float, thread: Thread, mu: Friction, bearing_diameter: float, hole_diameter: float) -> float:
-    """VDI 2230 form T = F·(0.16 P + 0.58 d₂ μ + μ_b D_m/2), N·m, with its rounded constants."""
-    friction("thread friction", mu.thread)
-    part = 0.16 * thread.pitch + 0.58 * thread.pitch_diameter * mu.thread
-    bearing = bearing_torque_factor(mu.bearing, bearing_diameter, hole_diameter)
-    return not_negative("preload", preload) * (part + bearing)
-
-
 def loosening_torque_factor(thread: Thread, mu: Friction, bearing_diameter: float, hole_diameter: float) -> float:
     """T/F to loosen, m: (d₂/2)·(μ sec 30° − tan λ)/(1 + μ tan λ sec 30°) + μ_b D_m/2; at or below 0 it runs back."""
     friction("thread friction", mu.thread)

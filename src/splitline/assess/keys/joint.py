@@ -37,6 +37,14 @@ KEYS: tuple[Key, ...] = (
         "F·(d2/2)·(tan λ + μ_t sec 30°)/(1 − μ_t tan λ sec 30°)",
         f"{SHIGLEY}, eq. 8-26",
     ),
+    Key(
+        "loosening_torque",
+        "torque",
+        "Torque to loosen, same friction",
+        "T_off",
+        "F·[(d2/2)·(μ_t sec 30° − tan λ)/(1 + μ_t tan λ sec 30°) + μ_b·D_m/2]",
+        f"{SHIGLEY}, eq. 8-2",
+    ),
     Key("torsion_stress", "stress", "Torsion while tightening", "τ", "12 M_G / (π (d³ − b³))", VDI),
     Key("combined_stress", "stress", "Combined stress while tightening", "σ_v", "√(σ_min² + 3 τ²)", VDI),
     Key("bolt_stiffness", "stiffness", "Bolt stiffness", "k_b", "1 / Σ L/(E·A)", f"{SHIGLEY}, eq. 8-17"),
@@ -74,6 +82,7 @@ KEYS: tuple[Key, ...] = (
         "3.29 µm·(L/d)^0.34 / (1/k_b + 1/k_m)",
         "VDI 2230:1986",
     ),
+    Key("tightening_factor", "number", "Tightening factor", "α_A", "(1 + s)/(1 − s)", VDI),
     Key("stored_energy", "energy", "Energy stored in one bolt", "U", "F² / (2 k_b)", "definition"),
     Key(
         "preload_low",
