@@ -48,7 +48,9 @@ def joint(bolts: int = 8, snug: float = 0.1, shares: tuple[float, ...] = (0.5, 1
 def numbered(entries: Iterable[Entry], at: datetime = START) -> tuple[Entry, ...]:
     """Entries as the journal would give them back, a minute apart; for folds that need no file."""
     return tuple(
-        replace(entry, number=n, done_at=entry.done_at or at + timedelta(minutes=n), entered_at=at, entered_by=entry.done_by)
+        replace(
+            entry, number=n, done_at=entry.done_at or at + timedelta(minutes=n), entered_at=at, entered_by=entry.done_by
+        )
         for n, entry in enumerate(entries, 1)
     )
 

@@ -109,3 +109,14 @@ def test_markdown_reads_and_markup_of_people_stays_text(built: AsBuilt) -> None:
     assert "entry 3 struck: was stud 3" in text
     assert "head hash `" + "ab" * 32 in text
     assert "250.8 ft·lbf" in markdown(built, us=True)
+
+
+def test_what_the_plan_no_longer_has_is_told_all_the_same() -> None:
+    acts = [pull(1, 5, joint="old", torque=100.0), pull(2, 6, joint="old", pass_="2"), reading("bead", "length", 0.1)]
+    entries = numbered(acts)
+    built = build(JOB, Record(entries, len(entries)), START)
+    assert [(joint.id, joint.passes) for joint in built.joints] == [("head", ("snug", "1", "2")), ("old", ("1", "2"))]
+    assert [line.bolt for line in built.joints[1].bolts] == [1, 2, 5, 6]
+    assert [(item.id, len(item.readings)) for item in built.others] == [("bead", 1)]
+    assert csv_text(built).count("tightened,old") == 4
+    assert "no longer in the plan" in markdown(built)

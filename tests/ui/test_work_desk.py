@@ -350,7 +350,7 @@ def test_a_joint_nobody_knows_the_bolts_of_is_never_done(tmp_path: Path) -> None
     path = plan_file(tmp_path)
     path.write_text(path.read_text("utf-8").replace("bolts = 8", ""), "utf-8")
 
-    def bare(plan: Any, folder: Path) -> Any:
+    def bare(plan: Any, folder: Path, observed: Any) -> Any:
         from splitline.assess.assessment import Assessment
 
         return Assessment(plan, (), "v", dt.date(2027, 3, 1))

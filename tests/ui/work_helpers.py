@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from splitline.assess.assessment import Assessment
+from splitline.assess.context import NOTHING, Observed
 from splitline.assess.fit_steps import Limit, MountingStep
 from splitline.assess.result import Caution, ItemResult
 from splitline.plan.model import Plan
@@ -103,7 +104,7 @@ _MOUNTING = (
 )  # fmt: skip
 
 
-def assessor(plan: Plan, folder: Path) -> Assessment:
+def assessor(plan: Plan, folder: Path, observed: Observed = NOTHING) -> Assessment:
     """What an assessment of the plan above would say."""
     found: list[ItemResult] = []
     for joint in plan.joints:

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from splitline.record.entry import Accepted, Entry, Measured, Note, Planned, Recovered, SetAside, Signed, Tightened
 from splitline.record.entry import WrongEntry as Strike
-from splitline.record.job import Job, JointPlan
+from splitline.record.job import Job, JointPlan, PassPlan
 from splitline.record.journal import Record
 from splitline.record.order import StepState, moments, step_states
 from splitline.record.progress import JointProgress, joint_progress
@@ -74,6 +74,7 @@ class AsBuilt:
     fits: tuple[ItemAsBuilt, ...]
     insertions: tuple[ItemAsBuilt, ...]
     clearances: tuple[ItemAsBuilt, ...]
+    others: tuple[ItemAsBuilt, ...]  # readings of plain steps, and of what the plan no longer has
     steps: tuple[StepState, ...]
     windows: tuple[WindowState, ...]
     signed: tuple[Signed, ...]
@@ -100,11 +101,12 @@ def build(job: Job, record: Record, now: datetime) -> AsBuilt:
         count=record.count,
         head=record.head,
         made_at=now,
-        joints=tuple(_joint(joint, alive) for joint in job.joints),
+        joints=tuple(_joint(joint, alive) for joint in (*job.joints, *_gone(job, alive))),
         lifts=of["lift"],
         fits=of["fit"],
         insertions=of["insertion"],
         clearances=of["clearance"],
+        others=_others(job, alive),
         steps=steps,
         windows=tuple(window_state(window, reached, now) for window in job.windows),
         signed=tuple(entry for entry in alive if isinstance(entry, Signed)),
@@ -164,3 +166,28 @@ def _items(job: Job, kind: str, alive: tuple[Entry, ...]) -> tuple[ItemAsBuilt, 
             )
         )
     return tuple(found)
+
+
+def _gone(job: Job, alive: tuple[Entry, ...]) -> list[JointPlan]:
+    """Joints worked on that the plan no longer has, with the passes and bolts their entries name."""
+    known = {joint.id for joint in job.joints}
+    found: dict[str, dict[str, dict[tuple[int, ...], None]]] = {}
+    for entry in alive:
+        if isinstance(entry, (Tightened, SetAside)) and entry.joint not in known:
+            found.setdefault(entry.joint, {}).setdefault(entry.pass_, {})[entry.bolts] = None
+    return [
+        JointPlan(
+            joint, f"{joint} (no longer in the plan)", tuple(PassPlan(n, tuple(bolts)) for n, bolts in passes.items())
+        )
+        for joint, passes in found.items()
+    ]
+
+
+def _others(job: Job, alive: tuple[Entry, ...]) -> tuple[ItemAsBuilt, ...]:
+    known = {joint.id for joint in job.joints} | {item.id for item in job.items}
+    titles = {step.id: step.text for step in job.steps}
+    read = [entry for entry in alive if isinstance(entry, Measured) and entry.item not in known]
+    return tuple(
+        ItemAsBuilt("step", item, titles.get(item) or item, tuple(e for e in read if e.item == item), (), ())
+        for item in dict.fromkeys(entry.item for entry in read)
+    )

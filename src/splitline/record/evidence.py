@@ -65,5 +65,5 @@ def _signed_otherwise(entries: tuple[Entry, ...]) -> tuple[Problem, ...]:
             f"entry {entry.number}: {entry.done_by} signed when entry {entry.count} was another one than now",
         )
         for entry in entries
-        if isinstance(entry, Signed) and entry.count and hashes.get(entry.count, entry.head) != entry.head
+        if isinstance(entry, Signed) and entry.head and hashes.get(entry.count, entry.head) != entry.head
     )

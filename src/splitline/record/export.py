@@ -43,7 +43,7 @@ def to_json(built: AsBuilt, entries: Sequence[Entry]) -> dict[str, Any]:
         "joints": [_joint_data(joint) for joint in built.joints],
         **{
             name: [_item_data(item) for item in getattr(built, name)]
-            for name in ("lifts", "fits", "insertions", "clearances")
+            for name in ("lifts", "fits", "insertions", "clearances", "others")
         },
         "steps": [
             {"id": s.plan.id, "text": s.plan.text, "state": s.state, "hold": s.hold.done_by if s.hold else None}
@@ -108,7 +108,7 @@ def csv_text(built: AsBuilt) -> str:
                 writer.writerow(_safe(_reading_row(reading)))
         for reading in joint.readings:
             writer.writerow(_safe(_reading_row(reading)))
-    for item in (*built.lifts, *built.fits, *built.insertions, *built.clearances):
+    for item in (*built.lifts, *built.fits, *built.insertions, *built.clearances, *built.others):
         for reading in item.readings:
             writer.writerow(_safe(_reading_row(reading)))
     return out.getvalue()

@@ -20,6 +20,7 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
         out += _joint_lines(joint, us)
     for title, items in (
         ("Lifts", built.lifts), ("Fits", built.fits), ("Insertions", built.insertions), ("Clearances", built.clearances),
+        ("Other readings", built.others),
     ):  # fmt: skip
         if items:
             out += [f"## {title}", ""]

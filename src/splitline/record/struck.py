@@ -23,10 +23,20 @@ def strikes(entries: Iterable[Entry]) -> dict[int, WrongEntry]:
 def live(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     """Entries that are not struck. Strikes themselves, plans and recoveries cannot be struck."""
     entries = tuple(entries)
+    for known, result in _last:
+        if known is entries:
+            return result
     gone = strikes(entries)
-    if not gone:
-        return entries
-    return tuple(entry for entry in entries if entry.number not in gone or isinstance(entry, _STAY))
+    result = entries
+    if gone:
+        result = tuple(entry for entry in entries if entry.number not in gone or isinstance(entry, _STAY))
+    _last.extend([(entries, result), (result, result)] if result is not entries else [(entries, result)])
+    del _last[:-4]
+    return result
+
+
+# One look at the screen asks this a dozen times of the same entries.
+_last: list[tuple[tuple[Entry, ...], tuple[Entry, ...]]] = []
 
 
 def check_strike(record: Record, entry: WrongEntry) -> None:

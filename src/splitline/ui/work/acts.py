@@ -193,6 +193,14 @@ def read(
     return f"{limits.what}{where} {typed}: {word}"
 
 
+def count_out(desk: Desk, task: Task, item: str, number: int) -> str:
+    """Parts of an item counted out before closing."""
+    step = task.step.plan.id if task.step else ""
+    entry = Signed(uid=uuid.uuid4().hex, done_by=desk.person, act="count-out", step=step, role=item, count=number)
+    desk.store(entry)
+    return f"counted out: {number} of {item}"
+
+
 def take_over(desk: Desk, claim: Claim) -> str:
     """Another crew's bolts come into this one's hands; nothing goes into the record."""
     desk.take_over(claim)

@@ -9,8 +9,9 @@ from datetime import datetime
 from pathlib import Path
 
 from splitline.assess.assessment import Assessment
+from splitline.assess.context import Observed
 from splitline.errors import RecordError
-from splitline.plan.model import Plan
+from splitline.plan.model import Joint, Plan
 from splitline.record.claims import Claim, Claims
 from splitline.record.clock import Clock, wall
 from splitline.record.compare import Changes
@@ -25,6 +26,7 @@ from splitline.record.stops import open_stops
 from splitline.record.struck import live
 from splitline.record.windows import window_state
 from splitline.ui.work.now import Now
+from splitline.ui.work.observed import observed_of
 from splitline.ui.work.task import Task
 from splitline.ui.work.tasks import task_now
 from splitline.ui.work.values import instructed
@@ -41,17 +43,17 @@ class After:
     by: str
 
 
-Assessor = Callable[[Plan, Path], Assessment]
+Assessor = Callable[[Plan, Path, Observed], Assessment]
 
 
-def assessed(plan: Plan, folder: Path) -> Assessment:
-    """The plan assessed with the site's own tables, today."""
+def assessed(plan: Plan, folder: Path, observed: Observed) -> Assessment:
+    """The plan assessed with the site's own tables, today, with what was read on the job."""
     import datetime as dt
 
     from splitline.assess.assessment import assess
     from splitline.library.store import Library
 
-    return assess(plan, Library.load(folder), dt.date.today())
+    return assess(plan, Library.load(folder), dt.date.today(), observed)
 
 
 class Desk:
@@ -73,6 +75,7 @@ class Desk:
         self._mine: Claim | None = None
         self._stamp: object = None
         self._plan_stamp: object = None
+        self._claims_seen: tuple[object, object] = (None, ())
         self._renewed: datetime | None = None
         self._uids: dict[str, str] = {}
         self.text = ""
@@ -91,7 +94,9 @@ class Desk:
         draft = open_plan(self.path)
         self.text = draft.text
         self.problems = tuple(f"{problem.where}: {problem.message}" for problem in draft.problems)
-        self.assessment = self._assessor(draft.plan, self.path.parent)
+        alive = live(self.journal.refresh().entries)
+        self._observed = observed_of(draft.plan, alive)
+        self.assessment = self._assessor(draft.plan, self.path.parent, self._observed)
         orders = {item.id: item.results.get("order_steps", ()) for item in self.assessment.of_kind("joint")}
         self.job = job_of(draft.plan, orders)
         self._plan_stamp = stamp
@@ -134,7 +139,11 @@ class Desk:
 
     def _files(self) -> object:
         paths = self.journal.paths
-        return tuple(_stamp(path) for path in (self.path, paths.record, paths.head, paths.claims))
+        claims = _stamp(paths.claims)
+        if claims != self._claims_seen[0]:  # a mere sign of life of another screen is no change
+            rows = Claims(self.path, "", "", self.clock).read()
+            self._claims_seen = claims, tuple((row.joint, row.pass_, row.bolts, row.crew, row.client) for row in rows)
+        return (*(_stamp(path) for path in (self.path, paths.record, paths.head)), self._claims_seen[1])
 
     def refresh(self) -> Now:
         """Everything as it stands; takes the next bolts in hand where this screen holds none."""
@@ -159,6 +168,7 @@ class Desk:
         record = self.journal.refresh()
         at = self.moment()
         alive = live(record.entries)
+        self._observe(alive)
         states = step_states(self.job, alive)
         reached = moments(states)
         return Now(
@@ -176,6 +186,13 @@ class Desk:
             chosen=self.chosen,
             view_only=self.view_only,
         )
+
+    def _observe(self, alive: tuple[Entry, ...]) -> None:
+        """Assess anew where a reading changed what the assessment may look at; unchanged items come from its cache."""
+        found = observed_of(self.assessment.plan, alive, self.assessment)
+        if found != self._observed:
+            self._observed = found
+            self.assessment = self._assessor(self.assessment.plan, self.path.parent, found)
 
     def _with_claims(self, now: Now) -> Now:
         from dataclasses import replace
@@ -229,8 +246,10 @@ class Desk:
     def _alike(self, joint: JointPlan, plan: PassPlan, bolts: tuple[int, ...]) -> tuple[int, ...]:
         """The bolts of a step that are pulled to the same value as its first; others come on their own."""
         result = self.assessment.find("joint", joint.id)
-        first = instructed(result, joint, plan, bolts[0])
-        return tuple(bolt for bolt in bolts if instructed(result, joint, plan, bolt) == first)
+        found = self.assessment.plan.find("joint", joint.id)
+        written = found if isinstance(found, Joint) else None
+        first = instructed(written, result, plan, bolts[0])
+        return tuple(bolt for bolt in bolts if instructed(written, result, plan, bolt) == first)
 
     def life_due(self) -> bool:
         """Whether the other screens should hear from this one again."""

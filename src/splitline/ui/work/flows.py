@@ -10,9 +10,13 @@ from splitline.record.entry import Entry, Planned, Recovered, SetAside, Signed, 
 from splitline.record.struck import strikes
 from splitline.ui.work import acts, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.counts import counts_open
 from splitline.ui.work.desk import After
+from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.task import Task
+from splitline.ui.work.tasks_joint import limits_of_stud
 from splitline.ui.work.text import TextScreen
+from splitline.ui.work.values import JOINED
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
@@ -42,8 +46,9 @@ async def reading(screen: WorkScreen, task: Task) -> None:
         joint = screen.desk.job.joint(task.joint)
         every = max((b for each in joint.passes for b in each.bolts), default=0) if joint else 0
         number = await asks.bolt(screen, task.bolts, every)
-        if number is None:
+        if number is None or screen.now is None:
             return
+        limits = limits_of_stud(screen.now, task, limits, number)
     at = ""
     if limits.what == "gap":
         found = await asks.where(screen, "Where the gap was measured")
@@ -161,10 +166,12 @@ async def set_up(screen: WorkScreen, task: Task) -> None:
     stuff = (first.lubricant, first.batch) if first else await _lubricant(screen, task, joint)
     if stuff is None:
         return
-    tool = await _tool(screen, joint)
-    if tool is None:
+    tools = await _tools(screen, joint)
+    if tools is None:
         return
-    name, serial, due = tool
+    name = JOINED.join(each[0] for each in tools)
+    serial = JOINED.join(each[1] for each in tools)
+    due = min(each[2] for each in tools)
     screen.act(lambda: acts.set_up(screen.desk, task, stuff[0], stuff[1], name, serial, due))
 
 
@@ -199,20 +206,45 @@ async def _lubricant(screen: WorkScreen, task: Task, joint: Joint) -> tuple[str,
     return (lubricant, batch) if batch else None
 
 
-async def _tool(screen: WorkScreen, joint: Joint) -> tuple[str, str, date | None] | None:
+Hand = tuple[str, str, date]  # tool, serial number, its calibration runs out
+
+
+async def _tools(screen: WorkScreen, joint: Joint) -> list[Hand] | None:
+    """The tools this crew works with together: one, or as many as the plan says."""
+    together = joint.tightening.tools_together if joint.tightening and joint.tightening.tools_together else 1
+    found: list[Hand] = []
+    for number in range(1, min(together, 4) + 1):
+        title = "Tool in your hands" if together == 1 else f"Tool {number} of {together}"
+        tool = await _tool(screen, joint, title, [each[0] for each in found])
+        if tool is None:
+            return None
+        if tool == NO_MORE:
+            break
+        found.append(tool)
+    return found
+
+
+NO_MORE: Hand = ("", "", date.max)
+
+
+async def _tool(screen: WorkScreen, joint: Joint, title: str, taken: list[str]) -> Hand | None:
     tools = joint.tightening.tool if joint.tightening else ()
-    choices = [Choice(str(i), t.name or f"tool {i + 1}", t.serial or "serial not known") for i, t in enumerate(tools)]
-    found: str | None = asks.OTHER
-    if choices:
-        found = await screen.ask(ChoiceScreen("Tool in your hands", [*choices, Choice(asks.OTHER, "Another tool")]))
-    if found is None:
-        return None
+    names = [tool.name or f"tool {number}" for number, tool in enumerate(tools, 1)]
+    choices = [
+        Choice(str(i), name, tools[i].serial or "serial not known") for i, name in enumerate(names) if name not in taken
+    ]
+    choices.append(Choice(asks.OTHER, "Another tool", "not in the plan"))
+    if taken:
+        choices.append(Choice("none", "No further tool", "this crew pulls with these"))
+    found = await screen.ask(ChoiceScreen(title, choices)) if tools or taken else asks.OTHER
+    if found is None or found == "none":
+        return NO_MORE if found else None
+    serial: str | None = None
+    due: date | None = None
     if found == asks.OTHER:
-        name = await screen.ask(TextScreen("Tool", (("Its chart must be its own: never another tool's.", "caution"),)))
-        serial, due = None, None
+        name = await screen.ask(TextScreen(title, (("Its chart must be its own: never another tool's.", "caution"),)))
     else:
-        tool = tools[int(found)]
-        name, serial, due = tool.name or f"tool {int(found) + 1}", tool.serial, tool.calibration_due
+        name, serial, due = names[int(found)], tools[int(found)].serial, tools[int(found)].calibration_due
     if not name:
         return None
     serial = serial or await screen.ask(TextScreen(f"Serial number of {name}"))
@@ -263,11 +295,48 @@ async def steps(screen: WorkScreen, task: Task) -> None:
         screen.desk.chosen = found
 
 
+async def count(screen: WorkScreen, task: Task) -> None:
+    """Count an item out before closing."""
+    left = counts_open(screen.now, task.step.plan.id) if screen.now is not None and task.step is not None else ()
+    if not left:
+        return
+    choices = [
+        Choice(item.id, item.title, f"{item.quantity} expected" if item.quantity is not None else "") for item in left
+    ]
+    found = await screen.ask(ChoiceScreen("What was counted out", choices)) if len(left) > 1 else left[0].id
+    if found is None:
+        return
+    title = next(item.title for item in left if item.id == found)
+
+    def wrong(text: str) -> str:
+        return "" if text.isdecimal() else "a whole number"
+
+    text = await screen.ask(PadScreen(f"{title}: how many are out", check=wrong))
+    if text:
+        screen.act(lambda: acts.count_out(screen.desk, task, found, int(text)))
+
+
 async def note(screen: WorkScreen, task: Task) -> None:
     """Words into the record."""
     words = await screen.ask(TextScreen("Note", ((task.title, "dim"),)))
     if words:
         screen.act(lambda: acts.note(screen.desk, words, "note", task.item))
+
+
+HELP = (
+    ("Enter does what the first box says; arrows go from box to box; a letter in a box presses it. Esc: More.", ""),
+    ("Figures: stud numbers, then what the tool is set to. What was stored last stands above the boxes.", ""),
+    ("✓ done in this pass   ▸ now, in your hands   ▹ next   ⊘ set aside   ▫ taken by another crew", "strong"),
+    ("⚑ hold point: nothing later starts before it is signed   ⧗ time limit running", "strong"),
+    ("A pass closes when every stud in it is done, or a named person accepts what was set aside.", ""),
+    ("Nothing is ever erased: a wrong entry is struck with a reason, and its studs come back.", ""),
+    ("Site rules and licensed practice go before anything this screen says.", "caution"),
+)
+
+
+async def help_(screen: WorkScreen, task: Task) -> None:
+    """Keys, marks, and how the work goes on."""
+    await screen.ask(ChoiceScreen("Help", (), HELP))
 
 
 async def more(screen: WorkScreen, task: Task) -> None:
@@ -288,6 +357,7 @@ async def more(screen: WorkScreen, task: Task) -> None:
         Choice("note", "Note", "words into the record"),
         Choice("record", "Record", "what was done"),
         Choice("name", "Change name", screen.desk.person),
+        Choice("help", "Help", "keys and marks"),
         Choice("leave", "Leave", "this screen"),
     ]
     found = await screen.ask(ChoiceScreen("More", choices))
@@ -317,4 +387,6 @@ FLOWS = {
     "paper": paper,
     "steps": steps,
     "note": note,
+    "count": count,
+    "help": help_,
 }

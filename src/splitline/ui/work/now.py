@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from splitline.assess.assessment import Assessment
+from splitline.plan.model import Joint
 from splitline.record.claims import Claim
 from splitline.record.entry import Entry, Signed
 from splitline.record.job import Job
@@ -38,6 +39,11 @@ class Now:
     def system(self) -> System:
         """Units of the plan."""
         return "US" if self.assessment.plan.us else "SI"
+
+    def joint(self, ident: str) -> Joint | None:
+        """A joint as planned."""
+        found = self.assessment.plan.find("joint", ident)
+        return found if isinstance(found, Joint) else None
 
     @property
     def last_strike(self) -> int:

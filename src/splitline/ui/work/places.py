@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from splitline.assess.assessment import Assessment
+from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
 from splitline.ui.draw.bolt_map import circle_places, line_places
 from splitline.ui.work.task import Task
+
+if TYPE_CHECKING:
+    from splitline.assess.tightening_play import Frame
 
 Place = tuple[float, float]
 
@@ -39,7 +43,7 @@ def _places(joint: Joint) -> tuple[Place, ...]:
         clockwise = layout.numbering != "counter-clockwise"
         return tuple(circle_places(layout.bolts, layout.diameter or 1.0, layout.first_at or 0.0, clockwise))
     if layout.shape == "split-line" and layout.side_a:
-        side_b = layout.side_b or layout.side_a
+        side_b = layout.side_a if layout.side_b is None else layout.side_b
         span = max(layout.side_a) - min(layout.side_a)
         return tuple(line_places(layout.side_a, side_b, layout.half_width or max(span / 4, 1e-3)))
     if layout.points:
@@ -48,26 +52,31 @@ def _places(joint: Joint) -> tuple[Place, ...]:
 
 
 def preload_of(assessment: Assessment, task: Task) -> dict[int, float]:
-    """Predicted preload by bolt as a share of the greatest of the last pass, as the passes so far leave it."""
+    """Predicted preload by bolt as a share of its target, as the steps done so far leave it; {} where not predicted."""
     result = assessment.find("joint", task.joint) if task.joint else None
-    rows = result.results.get("predicted_passes") if result else None
-    if not rows:
-        return {}
-    joint = _joint(assessment, task.joint)
-    snug = joint is None or joint.tightening is None or joint.tightening.snug is None or joint.tightening.snug > 0
-    place = _row(task.pass_, snug, len(rows))
-    top = max(rows[-1], default=0.0)
-    if place is None or not top or not math.isfinite(top):
-        return {}
+    frames = _frames(result) if result is not None else ()
     done = {mark.bolt for mark in task.marks if mark.style == "done"}
-    before = rows[place - 1] if place > 0 else [0.0] * len(rows[0])
-    return {n: (rows[place] if n in done else before)[n - 1] / top for n in range(1, len(rows[0]) + 1)}
+    wanted = task.pass_ if not task.pass_.startswith("round") else "round 1"
+    found = None
+    for frame in frames:
+        if frame.pass_name == wanted and not set(frame.bolts) <= done:
+            break
+        found = frame
+        if frame.pass_name == wanted and frame.step == frame.steps:
+            break
+    if found is None or not any(frame.pass_name == wanted for frame in frames):
+        return {}
+    return dict(enumerate(found.shares, 1))
 
 
-def _row(pass_: str, snug: bool, count: int) -> int | None:
-    if pass_ == "snug":
-        return 0
-    if pass_.isdecimal():
-        found = int(pass_) - 1 + snug
-        return found if found < count else None
-    return count - 1 if pass_.startswith("round") else None
+_kept: list[tuple[ItemResult, tuple[Frame, ...]]] = []  # the last joint played
+
+
+def _frames(result: ItemResult) -> tuple[Frame, ...]:
+    if "tightening" not in result.extra:
+        return ()
+    if not _kept or _kept[0][0] is not result:
+        from splitline.assess.tightening_play import play
+
+        _kept[:] = [(result, play(result))]
+    return _kept[0][1]

@@ -21,7 +21,7 @@ def sections(built: AsBuilt) -> list[tuple[str, str]]:
     """Key and title of each page."""
     found = [("summary", "Summary")]
     found += [(f"joint {joint.id}", joint.title or joint.id) for joint in built.joints]
-    if any((built.lifts, built.fits, built.insertions, built.clearances)):
+    if any((built.lifts, built.fits, built.insertions, built.clearances, built.others)):
         found.append(("items", "Lifts, fits, clearances"))
     return [*found, ("deviations", "Deviations"), ("entries", "All entries")]
 
@@ -36,7 +36,7 @@ def page(built: AsBuilt, entries: Sequence[Entry], key: str, cells: int, system:
     if key == "items":
         return [
             line
-            for item in (*built.lifts, *built.fits, *built.insertions, *built.clearances)
+            for item in (*built.lifts, *built.fits, *built.insertions, *built.clearances, *built.others)
             for line in _item(item, cells, system)
         ]
     if key == "deviations":

@@ -70,6 +70,7 @@ class WorkScreen(Screen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape", "flow('more')", "More"),
+        ("question_mark,f1", "flow('help')", "Help"),
         ("f2", "app.theme", "Light or dark"),
     ]
     DEFAULT_CSS = """

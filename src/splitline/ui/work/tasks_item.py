@@ -6,6 +6,7 @@ from typing import Any
 
 from splitline.record.entry import Measured, Signed
 from splitline.record.order import StepState
+from splitline.ui.work.counts import count_lines, counts_open
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
 from splitline.units import show, split
@@ -43,14 +44,17 @@ def _common(step: StepState, now: Now) -> tuple[tuple[str, str], ...]:
     for window in now.windows:
         if window.phase == "running" and window.wait > 0 and window.plan.end.startswith(f"{step.plan.id}."):
             lines.append((window.said, "fails"))
+    lines += count_lines(counts_open(now, step.plan.id))
     return tuple(lines)
 
 
 def _answers(step: StepState, now: Now, ready: bool = True) -> tuple[Answer, ...]:
-    """Start where a time limit begins at the start; Done otherwise."""
+    """Start where a time limit begins at the start; Done otherwise, when everything is counted out."""
     begins = {window.plan.start for window in now.windows} | {window.plan.end for window in now.windows}
     if step.started is None and f"{step.plan.id}.start" in begins:
         return (Answer("start", "Start", "enter"), Answer("reading", "Reading", "r"))
+    if counts_open(now, step.plan.id):
+        return (Answer("done", "Done", "enter", False), Answer("count", "Count out", "c"))
     return (Answer("done", "Done", "enter", ready), Answer("reading", "Reading", "r"))
 
 

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from splitline.assess.result import ItemResult
-from splitline.plan.model import Joint
 from splitline.record.job import JointPlan
 from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
 from splitline.ui import marks
+from splitline.ui.work.counts import count_lines, counts_open
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
-from splitline.ui.work.values import Instructed, instructed
+from splitline.ui.work.values import JOINED, Instructed, instructed
 from splitline.units import show
 
 TAKEN = "▫"
 NEXT = "▹"
+TOOL = 0.04  # ISO 6789, from memory
 
 
 def pass_words(name: str) -> str:
@@ -63,6 +64,8 @@ def _set_up(
         *cautions,
         ("", ""),
     ]
+    left = counts_open(now, step.plan.id)
+    lines += count_lines(left)
     if first:
         lines.append((f"Lubricant: {first.lubricant}, batch {first.batch} ({first.done_by})", "dim"))
     return Task(
@@ -71,7 +74,7 @@ def _set_up(
         title=title,
         middle=_heading(whole, current),
         lines=tuple(lines),
-        answers=(Answer("set-up", "Set up", "enter"), *later),
+        answers=(Answer("count", "Count out", "enter") if left else Answer("set-up", "Set up", "enter"), *later),
         marks=_marks(current, (), (), now),
         step=step,
         item=whole.id,
@@ -100,13 +103,15 @@ def _bolts(
     place = next((p for p, left in current.steps() if set(bolts) <= set(left)), 0)
     held = _held(now, whole.id, current.plan.name)
     rest = [left for p, left in current.steps(held) if p != place]
-    values = instructed(result, whole, current.plan, bolts[0])
+    own = now.set_up(whole.id, current.plan.name)
+    tools = own.tool.split(JOINED) if own else ()
+    values = instructed(now.joint(whole.id), result, current.plan, bolts[0], tools)
     answers = _answers(current, values)
     noun = "STUD" if len(bolts) == 1 else "STUDS"
     figures = [Figure(noun, "+".join(map(str, bolts)))]
-    large, unit = values.large(now.system)
+    caption, large, unit = values.large(now.system)
     if large:
-        figures.append(Figure("set", large, unit))
+        figures.append(Figure(caption, large, unit))
     return Task(
         kind="bolts",
         key=f"{whole.id} {current.plan.name} {bolts} {now.last_strike}",
@@ -116,7 +121,7 @@ def _bolts(
         figures=tuple(figures),
         lines=_lines(whole, current, now, values, rest, bolts),
         answers=(*answers, *later),
-        readings=readings_of(now, whole.id, values),
+        readings=readings_of(now, whole.id, values, current.plan.share, bolts[0]),
         marks=_marks(current, bolts, rest[0] if rest else (), now),
         step=step,
         item=whole.id,
@@ -135,8 +140,7 @@ def _bolts(
 def _answers(current: PassProgress, values: Instructed) -> tuple[Answer, ...]:
     if current.plan.finish:
         return (Answer("done", "Did not move", "enter"), Answer("moved", "Nut moved", "n"))
-    known = values.torque is not None or values.pressure is not None
-    return (Answer("done", "Done", "enter", known), Answer("reading", "Reading", "r"))
+    return (Answer("done", "Done", "enter", values.known), Answer("reading", "Reading", "r"))
 
 
 def _lines(
@@ -148,10 +152,13 @@ def _lines(
     bolts: tuple[int, ...],
 ) -> tuple[tuple[str, str], ...]:
     lines: list[tuple[str, str]] = []
-    if values.torque is not None and values.pressure is not None:
+    if values.torque is not None and (values.pressure is not None or values.set_torque is not None):
         lines.append((show(values.torque, "torque", now.system), "strong"))
-    if values.torque is None and values.pressure is None:
-        lines.append(("no torque: the plan lacks an input. Not to be tightened.", "missing"))
+    lines += [(f"{tool}: {show(pressure, 'pressure', now.system)}", "strong") for tool, pressure in values.pressures]
+    if values.own_chart:
+        lines.append((f"{values.own_chart}: its chart is not in the plan. Set it by its own chart only.", "caution"))
+    if not values.known:
+        lines.append(("nothing to pull to: the plan lacks an input. Not to be tightened.", "missing"))
     if rest:
         lines.append((f"then {' + '.join(map(str, rest[0]))}     {len(rest)} to go", ""))
     else:
@@ -209,21 +216,55 @@ def _marks(current: PassProgress, here: tuple[int, ...], coming: tuple[int, ...]
     return tuple(Mark(bolt, mark, style) for bolt, (mark, style) in found.items())
 
 
-def readings_of(now: Now, joint: str, values: Instructed) -> tuple[Limits, ...]:
-    """What can be read on a joint, with its limits."""
-    found = next((each for each in now.assessment.plan.joints if each.id == joint), None)
-    result = now.assessment.find("joint", joint)
-    results = result.results if result else {}
-    accept = found.acceptance if isinstance(found, Joint) else None
+def readings_of(now: Now, joint: str, values: Instructed, share: float | None, bolt: int) -> tuple[Limits, ...]:
+    """What can be read on a joint, with its limits for the size of this bolt.
+
+    Stretch goes with load, so its limits go with the share of the pass. A torque or pressure as set is judged by what a
+    torque tool may be off (ISO 6789: 4 %, from memory).
+    """
+    found, result = now.joint(joint), now.assessment.find("joint", joint)
+    size = next((each for each in result.sizes if bolt in each.bolts), None) if result else None
+    results = size.results if size else result.results if result else {}
+    accept = found.acceptance if found and size is None else None
     low = accept.stretch_low if accept and accept.stretch_low is not None else results.get("stretch_low")
     high = accept.stretch_high if accept and accept.stretch_high is not None else results.get("stretch_high")
-    gap = accept.gap_max if accept else None
+    gap = found.acceptance.gap_max if found and found.acceptance else None
+    part = share if share is not None else 1.0
+    full = part == 1.0
+    torque = values.set_torque if values.set_torque is not None else values.torque
     return (
-        Limits("stretch", "length", low, high, bolt=True),
-        Limits(
-            "torque", "torque", accept.torque_low if accept else None, accept.torque_high if accept else None, bolt=True
-        ),
-        Limits("pressure", "pressure"),
+        Limits("stretch", "length", _times(low, part), _times(high, part), bolt=True),
+        Limits("torque", "torque", _times(torque, 1 - TOOL), _times(torque, 1 + TOOL), bolt=True),
+        Limits("pressure", "pressure", _times(values.pressure, 1 - TOOL), _times(values.pressure, 1 + TOOL)),
         Limits("gap", "length", None, gap),
-        Limits("turn", "angle", bolt=True),
+        Limits(
+            "breakaway torque",
+            "torque",
+            accept.torque_low if accept else None,
+            accept.torque_high if accept else None,
+            bolt=True,
+        ),
+        Limits(
+            "turn",
+            "angle",
+            results.get("turn_low") if full else None,
+            results.get("turn_high") if full else None,
+            bolt=True,
+        ),
     )
+
+
+def limits_of_stud(now: Now, task: Task, limits: Limits, bolt: int) -> Limits:
+    """The same reading with the limits of another stud, which may be of another size."""
+    whole = now.job.joint(task.joint)
+    state = next((each for each in whole.passes if each.name == task.pass_), None) if whole else None
+    if whole is None or state is None:
+        return limits
+    own = now.set_up(whole.id, task.pass_)
+    result = now.assessment.find("joint", whole.id)
+    values = instructed(now.joint(whole.id), result, state, bolt, own.tool.split(JOINED) if own else ())
+    return next((e for e in readings_of(now, whole.id, values, task.share, bolt) if e.what == limits.what), limits)
+
+
+def _times(value: float | None, by: float) -> float | None:
+    return None if value is None else value * by

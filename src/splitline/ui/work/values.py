@@ -2,65 +2,99 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from splitline.assess.result import ItemResult
-from splitline.record.job import JointPlan, PassPlan
+from splitline.plan.model import Joint
+from splitline.record.job import PassPlan
 from splitline.units import System, split
+
+JOINED = " + "  # between two tools of one crew
 
 
 @dataclass(frozen=True, slots=True)
 class Instructed:
-    """Instruction for the bolts of one size in one pass. SI."""
+    """Instruction for the bolts of one size in one pass. SI; None where the plan does not give it."""
 
     torque: float | None = None
     pressure: float | None = None  # pump pressure to set
     set_torque: float | None = None  # torque to set, where the gauge has steps of torque
+    stretch: float | None = None
+    preload: float | None = None
+    pressures: tuple[tuple[str, float], ...] = ()  # by tool, where the tools in hand differ
+    own_chart: str = ""  # a tool in hand whose chart the plan does not hold
 
-    def large(self, system: System) -> tuple[str, str]:
-        """The figure the fitter sets, and its unit."""
+    @property
+    def known(self) -> bool:
+        """Whether there is anything to pull to."""
+        return any(value is not None for value in (self.torque, self.pressure, self.stretch))
+
+    def large(self, system: System) -> tuple[str, str, str]:
+        """The figure the fitter sets or reaches: caption, number, unit."""
         if self.pressure is not None:
-            return split(self.pressure, "pressure", system)
-        value = self.set_torque if self.set_torque is not None else self.torque
-        return split(value, "torque", system) if value is not None else ("", "")
+            return ("set", *split(self.pressure, "pressure", system))
+        if self.set_torque is not None:
+            return ("set", *split(self.set_torque, "torque", system))
+        if self.torque is not None:
+            return ("torque", *split(self.torque, "torque", system))
+        if self.stretch is not None:
+            return ("stretch", *split(self.stretch, "length", system))
+        return "", "", ""
 
 
-def instructed(result: ItemResult | None, joint: JointPlan, plan: PassPlan, bolt: int) -> Instructed:
-    """Values for a bolt in a pass; empty where the plan lacks what they need."""
-    if result is None:
+def instructed(
+    found: Joint | None, result: ItemResult | None, plan: PassPlan, bolt: int, tools: Sequence[str] = ()
+) -> Instructed:
+    """Values for a bolt in a pass, for the tools in hand; empty where the plan lacks what they need."""
+    if found is None or result is None:
         return Instructed()
-    own: Mapping[str, Any] = result.results
-    for size in result.sizes:
-        if bolt in size.bolts:
-            own = size.results
-    is_pressure = bool(own.get("set_is_pressure", result.results.get("set_is_pressure", 0)))
-    torque, value = _torque(own, plan), _set_value(own, joint, plan)
-    return Instructed(
-        torque=torque,
-        pressure=value if is_pressure else None,
-        set_torque=None if is_pressure else value,
+    from splitline.assess.tightening_list import order_list
+
+    listed = order_list(found, result)
+    size = next((number for number, each in enumerate(result.sizes, 1) if bolt in each.bolts), 0)
+    wanted = plan.name if not plan.finish else "round 1"
+    of = next((each for each in listed.passes if each.name == wanted), None)
+    if of is None and plan.finish:  # more rounds than planned: as the last pass at the full target
+        of = next((each for each in reversed(listed.passes) if each.share == 1.0), None)
+    if of is None or size >= len(of.settings):
+        return Instructed()
+    setting = of.settings[size]
+    by_pressure = setting.set_kind == "pressure"
+    plain = Instructed(
+        torque=setting.torque,
+        pressure=setting.set_value if by_pressure else None,
+        set_torque=None if by_pressure else setting.set_value,
+        stretch=setting.stretch,
+        preload=setting.preload,
+    )
+    return (
+        _for_tools(plain, result.extra.get("set_values", {}), of.share, listed.passes, tools) if by_pressure else plain
     )
 
 
-def _number(joint: JointPlan, plan: PassPlan) -> int | None:
-    """Place of a pass in the lists by pass; a finishing round is pulled as the last one."""
-    shares = [each.name for each in joint.passes if each.name != "snug" and not each.finish]
-    if plan.finish:
-        return len(shares) - 1
-    return shares.index(plan.name) if plan.name in shares else None
-
-
-def _torque(own: Mapping[str, Any], plan: PassPlan) -> float | None:
-    full = own.get("torque")
-    return full * plan.share if full is not None and plan.share is not None else None
-
-
-def _set_value(own: Mapping[str, Any], joint: JointPlan, plan: PassPlan) -> float | None:
-    if plan.name == "snug":
-        found = own.get("set_snug")
-        return float(found) if found is not None else None
-    place = _number(joint, plan)
-    values = own.get("set_passes") or ()
-    return float(values[place]) if place is not None and 0 <= place < len(values) else None
+def _for_tools(
+    plain: Instructed,
+    charts: Mapping[str, Sequence[float | None]],
+    share: float,
+    passes: Sequence[Any],
+    tools: Sequence[str],
+) -> Instructed:
+    """A pump pressure belongs to one tool's chart: never another tool's."""
+    if not charts or not tools:
+        return plain
+    first = next(iter(charts))
+    shares = [each.share for each in passes if each.name.isdecimal()]
+    place = shares.index(share) if share in shares else None
+    own: list[tuple[str, float]] = []
+    for tool in tools:
+        values = charts.get(tool)
+        value = values[place] if values is not None and place is not None and place < len(values) else None
+        if value is None and tool == first:
+            value = plain.pressure
+        if value is None:
+            return Instructed(plain.torque, None, None, plain.stretch, plain.preload, (), tool)
+        own.append((tool, value))
+    alike = len({value for _, value in own}) == 1
+    return Instructed(plain.torque, own[0][1], None, plain.stretch, plain.preload, () if alike else tuple(own))

@@ -1,0 +1,74 @@
+"""What the record tells an assessment: readings, counts and tools that only the job knows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from splitline.assess.assessment import Assessment
+from splitline.assess.context import Observed
+from splitline.plan.model import Plan
+from splitline.record.entry import Entry, Measured, Signed
+from splitline.ui.work.values import JOINED
+
+# What is read on the fitter's screen -> the name an assessment knows it by.
+_NAMES = {
+    "as found": "as_found",
+    "as left": "as_left",
+    "contact": "taper_contact",
+    "interference": "measured_interference",
+}
+
+
+def observed_of(plan: Plan, alive: Iterable[Entry], before: Assessment | None = None) -> Observed:
+    """The latest of each reading that still counts. ``before`` turns a stretch into a preload (both of the target)."""
+    entered: dict[tuple[str, str], Any] = {}
+    preloads: dict[str, dict[str, dict[int, float]]] = {}
+    kinds = {step.id: step.target for step in plan.steps}
+    for entry in alive:
+        if isinstance(entry, Measured):
+            _reading(entry, entered, preloads, before)
+        elif isinstance(entry, Signed) and entry.act == "set-up":
+            _tools(plan, entry, entered)
+        elif isinstance(entry, Signed) and entry.act == "count-out" and entry.step in kinds:
+            entered[entry.step, f"counted:{entry.role}"] = entry.count
+    return Observed(entered, preloads)
+
+
+def _reading(
+    entry: Measured,
+    entered: dict[tuple[str, str], Any],
+    preloads: dict[str, dict[str, dict[int, float]]],
+    before: Assessment | None,
+) -> None:
+    name = _NAMES.get(entry.what)
+    if name is not None:
+        entered[entry.item, name if entry.quantity != "voltage" else "reading"] = entry.value
+    elif entry.what == "push force":
+        entered[entry.item, "force_log"] = (*entered.get((entry.item, "force_log"), ()), entry.value)
+    elif entry.what == "stretch" and entry.bolt is not None and entry.pass_ and before is not None:
+        load = _preload(entry.item, entry.bolt, entry.value, before)
+        if load is not None:
+            preloads.setdefault(entry.item, {}).setdefault(entry.pass_, {})[entry.bolt] = load
+
+
+def _preload(joint: str, bolt: int, stretch: float, before: Assessment) -> float | None:
+    """Preload (N) at a stretch, both proportional: from target preload and stretch at target of this bolt's size."""
+    result = before.find("joint", joint)
+    if result is None:
+        return None
+    own = next((size.results for size in result.sizes if bolt in size.bolts), result.results)
+    full, at_full = own.get("stretch"), own.get("preload")
+    return stretch / full * at_full if full and at_full else None
+
+
+def _tools(plan: Plan, entry: Signed, entered: dict[tuple[str, str], Any]) -> None:
+    joint = next((each for each in plan.joints if each.id == entry.joint), None)
+    tools = joint.tightening.tool if joint is not None and joint.tightening is not None else ()
+    serials = entry.serial.split(JOINED)
+    for name, serial in zip(entry.tool.split(JOINED), serials, strict=False):
+        for number, tool in enumerate(tools, 1):
+            if name == (tool.name or f"tool {number}"):
+                entered[entry.joint, f"tool.{number}.serial"] = serial
+                if entry.calibration_due is not None:
+                    entered[entry.joint, f"tool.{number}.calibration_due"] = entry.calibration_due
