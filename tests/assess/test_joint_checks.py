@@ -139,7 +139,7 @@ def test_defaults_are_printed_with_their_basis() -> None:
     fields = {d.field for d in found.defaults}
     assert {
         "bolting.hole_diameter", "bolting.bearing_diameter", "tightening.scatter", "tightening.relaxation",
-        "tightening.snug", "tightening.passes", "load.assembly_temperature", "case.design.required_separation",
+        "tightening.snug", "tightening.passes", "load.assembly_temperature", "case.0.required_separation",
     } <= fields  # fmt: skip
     assert all(d.basis and d.said for d in found.defaults)
 

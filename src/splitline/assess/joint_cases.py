@@ -117,19 +117,21 @@ def _put_thermal(group: Group, member: Material, at: Heated, strains: tuple[floa
     return value
 
 
-def required_separation(bench: Bench, case: Case) -> tuple[float, str]:
+def required_separation(bench: Bench, case: Case, number: int) -> tuple[float, str]:
     """Wanted separation factor and its basis: 1.2, a test 1.1."""
     if case.required_separation is not None:
         return case.required_separation, "plan"
     value = SEPARATION_TEST if "test" in case.name.casefold() else SEPARATION
-    bench.default(f"case.{case.name}.required_separation", f"{value:g}", PRACTICE)
+    bench.default(f"case.{number}.required_separation", f"{value:g}", PRACTICE)
     return value, PRACTICE
 
 
-def put_bolt(bench: Bench, case: Case, group: Group, force: float, thermal: float, at: Heated) -> jl.BoltState:
+def put_bolt(
+    bench: Bench, case: Case, number: int, group: Group, force: float, thermal: float, at: Heated
+) -> jl.BoltState:
     """Joint diagram of one bolt in one case: results on ``lines``, the checks on the bench."""
     lines = group.lines
-    needed, basis = required_separation(bench, case)
+    needed, basis = required_separation(bench, case, number)
     state = jl.bolt_state(group.low, group.high, group.load_factor, force, thermal)
     phi = (group.load_factor, "share")
     out, change = (force, "force"), (thermal, "force")

@@ -47,7 +47,7 @@ def with_faces(bench: Bench, _joint: Joint, ctx: Context, pick: Picked, hw: Hard
     if hw.hole is None:
         try:
             hole = dimensions.clearance_hole(ctx.library, size)
-            bench.default("bolting.hole_diameter" + hw.of, show(hole.diameter, "length"), f"{hole.name}, {hole.source}")
+            bench.default(hw.field("hole_diameter"), show(hole.diameter, "length"), f"{hole.name}, {hole.source}")
             hw = replace(hw, hole=hole.diameter)
         except LibraryError as error:
             bench.note(str(error))
@@ -99,9 +99,9 @@ def _nut(
 
 def _with_face(bench: Bench, hw: Hardware, flats: float, bearing: float, basis: str) -> Hardware:
     if hw.across_flats is None:
-        bench.default("bolting.across_flats" + hw.of, show(flats, "length"), basis)
+        bench.default(hw.field("across_flats"), show(flats, "length"), basis)
     if hw.bearing is None:
-        bench.default("bolting.bearing_diameter" + hw.of, show(bearing, "length"), basis)
+        bench.default(hw.field("bearing_diameter"), show(bearing, "length"), basis)
     return replace(
         hw,
         across_flats=hw.across_flats if hw.across_flats is not None else flats,
@@ -120,7 +120,7 @@ def with_washer(bench: Bench, _joint: Joint, ctx: Context, pick: Picked, hw: Har
             if size is not None:
                 found = dimensions.washer(ctx.library, size, "hardened" if size.system == "inch" else "plain")
                 outer = found.outer_diameter
-                bench.default("bolting.washer_diameter" + hw.of, show(outer, "length"), f"{found.name}, {found.source}")
+                bench.default(hw.field("washer_diameter"), show(outer, "length"), f"{found.name}, {found.source}")
         except LibraryError:
             outer = None
     return replace(

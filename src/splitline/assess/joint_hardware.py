@@ -59,7 +59,8 @@ def all_hardware(bench: Bench, joint: Joint, ctx: Context) -> list[Hardware]:
 
 def _one(bench: Bench, joint: Joint, ctx: Context, pick: Pick, bolts: tuple[int, ...], size: Size | None) -> Hardware:
     of = "" if size is None else f" (bolts {_listed(bolts)})"
-    hw = Hardware(bolts, bool(size and size.first), of, pick("kind"))
+    path = "bolting" if size is None else f"size.{joint.size.index(size)}.bolting"
+    hw = Hardware(bolts, bool(size and size.first), of, pick("kind"), path)
     for step in (_thread, _strength, _elastic, with_faces, with_washer, _ends, _limit):
         hw = step(bench, joint, ctx, pick, hw)
     return hw
@@ -110,13 +111,15 @@ def _shank(bench: Bench, hw: Hardware) -> Hardware:
         )
     if hw.shank_diameter is not None and hw.shank_length is None:
         bench.default(
-            "bolting.shank_length", show(hw.clamp_length, "length"), "the whole clamp length: only a diameter is given"
+            hw.field("shank_length"),
+            show(hw.clamp_length, "length"),
+            "the whole clamp length: only a diameter is given",
         )
         return replace(hw, shank_length=hw.clamp_length)
     if hw.shank_diameter is None and hw.shank_length is None and not hw.of:
-        bench.default("bolting.shank_length", "0 mm", "thread over the whole clamp length, the softest bolt")
+        bench.default(hw.field("shank_length"), "0 mm", "thread over the whole clamp length, the softest bolt")
     if hw.shank_diameter is None and hw.shank_length is not None and hw.thread is not None:
-        bench.default("bolting.shank_diameter", show(hw.thread.d, "length"), "shank of the thread's own diameter")
+        bench.default(hw.field("shank_diameter"), show(hw.thread.d, "length"), "shank of the thread's own diameter")
     return hw
 
 
@@ -167,7 +170,7 @@ def _strength(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardwar
 def _elastic(bench: Bench, _joint: Joint, _ctx: Context, pick: Pick, hw: Hardware) -> Hardware:
     curve = hw.material.modulus_curve
     if hw.material.modulus is not None and curve is not None:
-        bench.default("bolting.modulus" + hw.of, show(hw.material.modulus, "modulus"), f"{curve.what}: {curve.source}")
+        bench.default(hw.field("modulus"), show(hw.material.modulus, "modulus"), f"{curve.what}: {curve.source}")
     return replace(hw, hole=pick("hole_diameter"), bearing=pick("bearing_diameter"), across_flats=pick("across_flats"))
 
 

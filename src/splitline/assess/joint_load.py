@@ -121,7 +121,7 @@ def _case(
         if thermal is None or own is None:
             out.append(None)
             continue
-        out.append(put_bolt(bench, case, here, own, thermal, at).high)
+        out.append(put_bolt(bench, case, joint.case.index(case), here, own, thermal, at).high)
         if held is not None:
             held.check_lips(bench, case, here, thermal)
         if gasket is not None and number == 0:

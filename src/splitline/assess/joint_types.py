@@ -30,6 +30,7 @@ class Hardware:
     first: bool
     of: str  # what is added to titles of checks: "" for the main size, " (bolts 1, 2)" for another
     kind: str  # stud, through-stud, bolt, cap-screw
+    path: str = "bolting"  # where its fields stand in the joint: "size.0.bolting" for another size
     thread: Thread | None = None
     thread_name: str = ""
     shank_diameter: float | None = None
@@ -56,6 +57,10 @@ class Hardware:
     bearing_limit: float | None = None
     bearing_limit_source: str = ""
     protrusion: float | None = None
+
+    def field(self, name: str) -> str:
+        """Path of one of its fields within the joint."""
+        return f"{self.path}.{name}"
 
     @property
     def through(self) -> bool:
