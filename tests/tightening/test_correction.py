@@ -86,8 +86,11 @@ def test_limit_below_target_is_refused() -> None:
 
 
 def test_rounds_and_what_they_buy() -> None:
-    joint, steps = cover(24, 8), circle_steps("cross", 24, 2)
-    rows = further_rounds(joint, steps, LEVEL, (0.3, 0.6, 1.0), 0.1, 4)
+    joint = cover(24, 8)
+    passes = usual(24, 2, 1)
+    rows = further_rounds(predict(joint, passes), passes, LEVEL, 1, 4)
+    none = usual(24, 2, 0)
+    assert further_rounds(predict(joint, none), none, LEVEL, 0, 4) == rows
     for rounds, row in enumerate(rows):
         final = predict(joint, usual(24, 2, rounds)).final / TARGET
         assert row.spread == pytest.approx((final.max() - final.min()) / final.mean())

@@ -160,3 +160,11 @@ def test_many_slack_trials_make_fewer_trials(monkeypatch: pytest.MonkeyPatch) ->
     factors = draw_factors(12, 0.1, 0.5, 2000)
     again = predict(joint, [replace(one, loads=one.loads * factors[3]) for one in passes]).final
     assert loads[3] == pytest.approx(again)
+
+
+def test_many_bolts_with_slack_say_how_rough_the_path_is() -> None:
+    """Too long to work out hundreds of times: the path stands, with its error beside it."""
+    joint, passes = cover(48, 400, 1.2), usual(48)
+    found = scatter(joint, passes, predict(joint, passes), 0.4, 0.0, trials=1000)
+    assert "along the predicted path, within" in found.basis
+    assert found.trials == 1000

@@ -37,15 +37,7 @@ def _rounds(bench: Bench, found: Predicted) -> None:
     from splitline.tightening.correction import further_rounds, least_rounds
 
     schedule = found.schedule
-    rows = further_rounds(
-        found.model,
-        found.steps,
-        found.targets,
-        schedule.shares,
-        schedule.snug,
-        schedule.most_rounds,
-        gains=found.prediction.gains,
-    )
+    rows = further_rounds(found.prediction, found.passes, found.targets, schedule.rounds, schedule.most_rounds)
     bench.put("rounds_spread", [row.spread for row in rows])
     bench.put("rounds_lowest", [row.lowest for row in rows])
     bench.put("rounds_moved", [row.moved for row in rows])
@@ -79,7 +71,7 @@ def _levelling(bench: Bench, made_up: JointMadeUp, found: Predicted) -> None:
     twist = combined / axial if axial and combined else 1.0
     limits = [PULL * load / twist for load in yields]
     before = found.passes[: len(found.passes) - found.schedule.rounds - 1]
-    level = level_loads(found.model, before, found.steps, found.targets, limits, found.prediction.gains)
+    level = level_loads(found.model, before, found.steps, found.targets, limits)
     bench.put("levelling_loads", level.loads)
     bench.put("levelling_spread", level.spread)
     torques = made_up.per_bolt("torque")

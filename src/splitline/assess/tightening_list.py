@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from splitline.assess.joint import NO_TWIST
+from splitline.assess.joint_bolt import NO_TWIST
 from splitline.assess.joint_tools import PASSES, SNUG
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening import ROUNDS

@@ -9,11 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitline.errors import InputError
-from splitline.tightening.gains import Gains
 from splitline.tightening.joint import Joint
 from splitline.tightening.order import Step
-from splitline.tightening.passes import Pass, planned_passes
-from splitline.tightening.prediction import Prediction, predict, spread
+from splitline.tightening.passes import Pass
+from splitline.tightening.prediction import Hand, Prediction, carried_out, check_passes, go_on, predict, spread
 
 Array = NDArray[np.float64]
 
@@ -25,8 +24,8 @@ _LEVEL = 1e-7  # share of the target left between wanted and reached
 class Correction:
     """Loads of the last pass (N per bolt) that end level, and what they leave.
 
-    ``capped``: bolts (from 1) stopped by their limit; ``level``: whether every bolt but those ends at its target (else a
-    bolt holds more than its target already, and a wrench does not slacken it).
+    ``prediction`` is of that pass alone; ``capped``: bolts (from 1) stopped by their limit; ``level``: whether every bolt but
+    those ends at its target (else a bolt holds more than its target already, and a wrench does not slacken it).
     """
 
     loads: Array
@@ -42,7 +41,6 @@ def level_loads(
     steps: Sequence[Step],
     targets: Sequence[float] | Array,
     limits: Sequence[float] | Array | None = None,
-    gains: Gains | None = None,
 ) -> Correction:
     """Loads of one more pass after ``before`` (may be empty) that leave each bolt at its target (N), none above its limit.
 
@@ -54,14 +52,15 @@ def level_loads(
     if (most < wanted).any():
         raise InputError(f"the limit of bolt {int(np.argmax(most < wanted)) + 1} lies below its target")
     last = Pass("levelling", tuple(steps), np.minimum(wanted, most))
-    prediction = predict(joint, [*before, last], gains)
+    check_passes([*before, last], joint.bolts)
+    start = predict(joint, before).state if before else Hand(joint, [bolt for step in last.pulled() for bolt in step])
+    prediction = carried_out(start.copy(), [last])
     for _ in range(_TURNS):
-        missing = wanted - prediction.final
-        loads = np.clip(last.loads + missing, 0.01 * wanted, most)
+        loads = np.clip(last.loads + wanted - prediction.final, 0.01 * wanted, most)
         if np.abs(loads - last.loads).max() <= _LEVEL * wanted.max():
             break
         last = replace(last, loads=loads)
-        prediction = predict(joint, [*before, last], prediction.gains)
+        prediction = carried_out(start.copy(), [last])
     held = last.loads >= most * (1 - 1e-12)
     capped = held & (prediction.final < wanted * (1 - 1e-6))
     level = bool((np.abs(prediction.final - wanted)[~capped] <= 1e-6 * wanted.max()).all())
@@ -80,28 +79,32 @@ class Further:
 
 
 def further_rounds(
-    joint: Joint,
-    steps: Sequence[Step],
+    prediction: Prediction,
+    passes: Sequence[Pass],
     targets: Sequence[float] | Array,
-    shares: Sequence[float],
-    snug: float = 0.0,
+    rounds: int,
     most: int = 5,
     moves: float = 0.01,
-    gains: Gains | None = None,
 ) -> tuple[Further, ...]:
-    """What 0 to ``most`` finishing rounds leave. ``moves``: share of target by which a nut must take load to count as moved.
+    """What 0 to ``most`` finishing rounds leave after ``passes``, of which the last ``rounds`` are rounds already.
 
-    One prediction serves all rows. On the job rounds go on until no nut moves.
+    ``prediction`` is that of ``passes``; further rounds go on from it. ``moves``: share of target by which a nut must take
+    load to count as moved. On the job rounds go on until no nut moves.
     """
-    passes = planned_passes(steps, targets, shares, snug, most)
-    prediction = predict(joint, passes, gains)
     wanted = np.asarray(targets, dtype=np.float64)
-    rows, made = [], len(passes) - most
-    for rounds in range(most + 1):
-        number = made + rounds - 1
-        share = prediction.after_pass[number] / wanted
-        moved = _moved(prediction, passes, number, moves * wanted) if rounds else joint.bolts
-        rows.append(Further(rounds, spread(share), float(share.min()), moved))
+    more = [Pass(f"round {number}", passes[-1].steps, wanted) for number in range(rounds + 1, most + 1)]
+    steps, ends, moved = prediction.after_step, prediction.after_pass, prediction.moved
+    if more:
+        after = go_on(prediction, more)
+        steps, ends = np.vstack([steps, after.after_step]), np.vstack([ends, after.after_pass])
+        moved = moved + after.moved
+    each, first = len(passes[-1].steps), sum(len(one.steps) for one in passes[: len(passes) - rounds])
+    rows = []
+    for number in range(most + 1):
+        share = ends[len(passes) - rounds - 1 + number] / wanted
+        at = first + (number - 1) * each
+        turned = _moved(steps[at - 1 : at + each], moved[at : at + each], moves * wanted) if number else len(wanted)
+        rows.append(Further(number, spread(share), float(share.min()), turned))
     return tuple(rows)
 
 
@@ -110,11 +113,7 @@ def least_rounds(rows: Sequence[Further], wanted_spread: float) -> Further | Non
     return next((row for row in rows if row.spread <= wanted_spread), None)
 
 
-def _moved(prediction: Prediction, passes: Sequence[Pass], number: int, least: Array) -> int:
-    """Bolts of a pass whose own pull added more than ``least``."""
-    at = sum(len(one.steps) for one in passes[:number])
-    count = 0
-    for offset in range(len(passes[number].steps)):
-        now, before = prediction.after_step[at + offset], prediction.after_step[at + offset - 1]
-        count += sum(now[bolt - 1] - before[bolt - 1] > least[bolt - 1] for bolt in prediction.moved[at + offset])
-    return int(count)
+def _moved(states: Array, moved: Sequence[Sequence[int]], least: Array) -> int:
+    """Bolts of a pass whose own pull added more than ``least``; ``states`` starts with the one before the pass."""
+    gained = np.diff(states, axis=0)
+    return sum(bool(gained[at, bolt - 1] > least[bolt - 1]) for at, bolts in enumerate(moved) for bolt in bolts)

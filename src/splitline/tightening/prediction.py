@@ -34,6 +34,7 @@ class Prediction:
     moved: tuple[tuple[int, ...], ...]
     slack: bool
     gains: Gains | None = field(repr=False)
+    state: Hand = field(repr=False)  # at the end; copy it before it is moved on
 
     @property
     def final(self) -> Array:
@@ -49,23 +50,32 @@ def spread(loads: Array, targets: Array | None = None) -> float:
     return float(shares.max() - shares.min()) / mean if mean > 0 else 0.0
 
 
-def predict(joint: Joint, passes: Sequence[Pass], gains: Gains | None = None) -> Prediction:
+def predict(joint: Joint, passes: Sequence[Pass]) -> Prediction:
     """Tighten the joint as planned and return what is left in each bolt.
 
     The bolts of a step end at their loads together; a wrench never slackens a nut. With no slack bolt a step costs
     O(bolts) after one factorisation; from the first slack bolt on, the one-sided problem is solved exactly. InputError
-    when a pass does not tighten each bolt once. ``gains``: of an earlier prediction with the same first order, to save the
-    factorisation.
+    when a pass does not tighten each bolt once.
     """
     check_passes(passes, joint.bolts)
-    hand = Hand(joint, tuple(bolt - 1 for bolt in flat(passes[0].steps)), gains)
+    return carried_out(Hand(joint, tuple(bolt - 1 for bolt in flat(passes[0].steps))), passes)
+
+
+def go_on(prediction: Prediction, passes: Sequence[Pass]) -> Prediction:
+    """The passes that follow a prediction; states and moved nuts are those of ``passes`` alone."""
+    check_passes(passes, prediction.state.joint.bolts)
+    return carried_out(prediction.state.copy(), passes)
+
+
+def carried_out(hand: Hand, passes: Sequence[Pass]) -> Prediction:
+    """Move ``hand`` on through checked passes."""
     states, ends, moved = [], [], []
     for one in passes:
         for step in one.pulled():
             moved.append(tuple(bolt + 1 for bolt in hand.pull(step, one.loads[list(step)])))
             states.append(hand.loads())
         ends.append(states[-1])
-    return Prediction(np.array(states), np.array(ends), tuple(moved), hand.slack, hand.gains)
+    return Prediction(np.array(states), np.array(ends), tuple(moved), hand.slack, hand.gains, hand)
 
 
 def check_passes(passes: Sequence[Pass], bolts: int) -> None:
@@ -82,13 +92,21 @@ def check_passes(passes: Sequence[Pass], bolts: int) -> None:
 class Hand:
     """The state of a joint while it is tightened: linear until a bolt goes slack, one-sided from then on."""
 
-    def __init__(self, joint: Joint, first_order: Sequence[int], gains: Gains | None = None) -> None:
+    def __init__(self, joint: Joint, first_order: Sequence[int]) -> None:
         self.joint = joint
-        self.gains: Gains | None = None if isinstance(joint, Gapped) else gains or joint.gains(first_order)
+        self.gains: Gains | None = None if isinstance(joint, Gapped) else joint.gains(first_order)
         self.one_sided: Unilateral | None = joint.start() if isinstance(joint, Gapped) else None
         self.force = np.zeros(joint.bolts)
         self.tightened: list[int] = []
         self.slack = False
+
+    def copy(self) -> Hand:
+        """The same state, to be moved on apart; the factorisation is shared."""
+        twin = object.__new__(Hand)
+        twin.joint, twin.gains, twin.slack = self.joint, self.gains, self.slack
+        twin.one_sided = None if self.one_sided is None else self.one_sided.copy()
+        twin.force, twin.tightened = self.force.copy(), list(self.tightened)
+        return twin
 
     def loads(self) -> Array:
         """Preload of every bolt, N."""

@@ -9,12 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitline.errors import InputError
-from splitline.tightening.joint import Elastic, Joint, Measured
+from splitline.tightening.joint import Gapped, Joint, Measured
 from splitline.tightening.passes import Pass
 from splitline.tightening.prediction import Prediction
 from splitline.tightening.sampling import Extremes, Tally, sample_extremes
 from splitline.tightening.sensitivity import Sensitivity, sensitivity
-from splitline.tightening.trials import path_error, simulate
+from splitline.tightening.trials import affordable, path_error, simulate
 
 Array = NDArray[np.float64]
 
@@ -63,7 +63,8 @@ def scatter(
 
     ``common``: share of that variance common to all bolts (one lubricant batch, one tool); the rest is one draw per bolt
     for the whole job. Linear while nothing is slack: mean and deviation are then exact and extremes one matrix product;
-    else the tightening is simulated. ``of``: the bolts (from 1) low, high and chances speak of. InputError out of range.
+    else the predicted path is held against single tightenings, and the tightening simulated where it strays. ``of``: the
+    bolts (from 1) low, high and chances speak of. InputError out of range.
     """
     if not 0 <= within < 1 or not 0 <= common <= 1 or trials < 100:
         raise InputError("scatter must be from 0 to below 1, its common share from 0 to 1, trials at least 100")
@@ -72,29 +73,22 @@ def scatter(
     bounds = [bound if np.ndim(bound) == 0 else np.asarray(bound)[chosen] for bound in (need, limit)]
     if not (isinstance(joint, Measured) and prediction.slack):
         answer = sensitivity(joint, passes, prediction, sigma, common)
-        how = "exact mean and deviation" if answer.exact else ""
-        if not how and not isinstance(joint, Measured):
-            how = _along_path(joint, passes, prediction, answer, sigma, common)
-        if how or not isinstance(joint, Elastic | Measured):
-            how = how or "mean and deviation along the predicted path, rough: faces close unevenly"
+        if answer.exact:
+            how = "exact mean and deviation"
             return _linear(prediction.final, answer, chosen, sigma, common, bounds, trials, how)
+        if not isinstance(joint, Measured):
+            error = path_error(joint, passes, prediction.final, answer.matrix, sigma, common)
+            if error <= _PATH or not affordable(joint, passes):
+                how = (
+                    f"mean and deviation along the predicted path, within {max(error, 5e-4):.1%} of single tightenings"
+                )
+                return _linear(prediction.final, answer, chosen, sigma, common, bounds, trials, how)
+    assert not isinstance(joint, Gapped)
     loads = simulate(joint, passes, sigma, common, trials)
     found = Tally(len(loads), *bounds)
     found.take(0, loads[:, chosen])
     basis = f"{len(loads)} simulated tightenings, fixed seed (bolts go slack or hold more than a pull gives)"
     return _told(loads.mean(axis=0), loads.std(axis=0), found.extremes(), False, basis)
-
-
-def _along_path(
-    joint: Joint, passes: Sequence[Pass], prediction: Prediction, answer: Sensitivity, sigma: float, common: float
-) -> str:
-    """How the predicted path may stand for all trials, or nothing where tightenings worked out one by one say otherwise."""
-    error = path_error(joint, passes, prediction.final, answer.matrix, sigma, common)
-    if error > _PATH:
-        return ""
-    return (
-        f"mean and deviation along the predicted path, within {max(error, 0.0005):.1%} of tightenings worked out singly"
-    )
 
 
 def _linear(

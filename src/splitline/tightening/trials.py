@@ -19,6 +19,7 @@ from splitline.tightening.together import REACHED
 Array = NDArray[np.float64]
 
 EXACT_RUNS = 300  # trials with a slack bolt of an elastic joint that are worked out one by one
+_STEPS = 150  # steps of a tightening up to which that many can be waited for
 _CHUNK = 2000
 _SWEEPS = 60
 
@@ -60,10 +61,24 @@ def one_trial(joint: Joint, passes: Sequence[Pass], factors: Array) -> Array:
     return predict(joint, [replace(one, loads=one.loads * factors) for one in passes]).final
 
 
+def affordable(joint: Joint, passes: Sequence[Pass]) -> bool:
+    """Whether trials with slack bolts can be worked out one by one in a few seconds."""
+    return isinstance(joint, Measured) or (isinstance(joint, Elastic) and _steps(passes) <= _STEPS)
+
+
+def _steps(passes: Sequence[Pass]) -> int:
+    return sum(len(one.steps) for one in passes)
+
+
 def path_error(
-    joint: Joint, passes: Sequence[Pass], mean: Array, matrix: Array, deviation: float, common: float, runs: int = 6
+    joint: Joint, passes: Sequence[Pass], mean: Array, matrix: Array, deviation: float, common: float
 ) -> float:
-    """Greatest error of the lowest and the highest bolt, as a share of the mean, of mean + P·(m − 1) in ``runs``."""
+    """Greatest error of the lowest and the highest bolt, as a share of the mean, of mean + P·(m − 1).
+
+    Held against six tightenings worked out singly, fewer (three at least) where one takes long.
+    """
+    size = joint.bolts if isinstance(joint, Measured) else len(joint.matrix)
+    runs = min(6, max(3, int(3e8 / (_steps(passes) * size**2))))
     worst = 0.0
     for factors in draw_factors(joint.bolts, deviation, common, runs):
         true, linear = one_trial(joint, passes, factors), mean + matrix @ (factors - 1)

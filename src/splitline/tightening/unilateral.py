@@ -15,7 +15,7 @@ from splitline.tightening.gains import Pulled
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
-_BULK = 8  # exchanges at once above which the inverse is made afresh
+_BULK = 8  # exchanges at once (and an eighth of all parts) above which the inverse is made afresh
 
 
 class Unilateral:
@@ -29,6 +29,14 @@ class Unilateral:
         self.active: Mask = taking_part & (force > 0)
         self.inverse = self._fresh()
         self._scratch = np.empty_like(matrix)
+
+    def copy(self) -> Unilateral:
+        """The same state, to be moved on apart."""
+        twin = object.__new__(Unilateral)
+        twin.matrix, twin._scratch = self.matrix, np.empty_like(self.matrix)
+        twin.position, twin.taking_part = self.position.copy(), self.taking_part.copy()
+        twin.force, twin.active, twin.inverse = self.force.copy(), self.active.copy(), self.inverse.copy()
+        return twin
 
     def pull(self, bolts: Pulled, loads: Array) -> Pulled:
         """Tighten ``bolts`` together to ``loads``; a nut is never slackened. Returns the bolts whose nuts moved.
@@ -99,7 +107,7 @@ class Unilateral:
 
     def _exchange(self, enter: Mask, leave: Mask) -> None:
         """Keep the inverse over the active parts in step with the parts that enter and leave."""
-        if int(enter.sum() + leave.sum()) > _BULK:
+        if int(enter.sum() + leave.sum()) > max(_BULK, len(self.matrix) // 8):
             self.active = (self.active | enter) & ~leave
             self.inverse = self._fresh()
             return
