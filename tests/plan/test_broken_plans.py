@@ -32,7 +32,7 @@ ONE = [
     (STUD + 'grade = "ASTM A193 B77"', 'nearest: "ASTM A193 B7"'),
     (STUD + 'left_hand = "yes"', "neither true nor false"),
     (JOINT + '[joint.bolting]\nkind = "Studs"', 'did you mean "stud"?'),
-    (JOINT + '[joint.bolting]\nthread = "M48x3"', "kind: missing: add it, as in kind = \"stud\" (stud, through-stud, bolt, cap-screw)"),
+    (JOINT + '[joint.bolting]\nthread = "M48x3"', "kind: missing: add it, as in kind = \"stud\" (stud, through-stud,"),
     (JOINT + 'bolting = "M48x3"', "a table is wanted here, not a value: write [joint.bolting]"),
     (JOINT + '[joint.case]\nname = "design"', "a list of tables is wanted here: write [[joint.case]]"),
     (JOINT + "case = [1]", "case entry 1: a table is wanted here: write [[joint.case]]"),

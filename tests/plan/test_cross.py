@@ -60,3 +60,37 @@ def test_bolts_that_overlap_and_a_circle_off_its_flange() -> None:
     member = '[joint.member]\nouter_diameter = "500 mm"\ninner_diameter = "450 mm"\n'
     assert "reaches beyond the bolt circle" in said("", layout.replace("360", "440") + member)[0]
     assert "does not reach the bolt circle" in said("", layout.replace("360", "510") + member)[0]
+
+
+PLAN = 'format = 1\n[plan]\ntitle = "x"\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ('[joint.acceptance]\nstretch_low = "0.5 mm"\nstretch_high = "0.4 mm"', "more than the greatest accepted, 0.4 mm"),
+        ('[joint.acceptance]\ntorque_low = "5 N*m"\ntorque_high = "4 N*m"', "more than the greatest accepted"),
+        ('[joint.layout]\nshape = "circle"\n[[joint.zone]]\nfrom = "0 mm"', "zone 1: zones belong to a split line"),
+        ('[joint.layout]\nshape = "split-line"\n[[joint.zone]]\nfrom = "9 mm"\nto = "9 mm"', "must be more than from, 9 mm"),
+    ],
+)  # fmt: skip
+def test_impossible_in_a_joint(text: str, words: str) -> None:
+    found = [str(problem) for problem in read_text(HEAD + text).problems]
+    assert len(found) == 1, found
+    assert words in found[0]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("[[lift]]\nid = 'l'\ntitle = 'L'\n[[lift.leg]]\npull_axis = [0, 0, 0]", "leg 1 › pull_axis: [0, 0, 0] is no direction"),
+        ("[[lift]]\nid = 'l'\ntitle = 'L'\n[lift.spigot]\naxis = [0, 0.0, 0]", "spigot › axis: [0, 0, 0] is no direction"),
+        ("[[lift]]\nid = 'l'\ntitle = 'L'\nminimum_angle = '91 deg'", "must be at most 90 deg"),
+        ("[[lift]]\nid = 'l'\ntitle = 'L'\n[[lift.leg]]\nchoke_angle = '-1 deg'", "must be at least 0"),
+        ("[[insertion]]\nid = 'i'\ntitle = 'I'\nfriction = [0.2, 0.1]", "the low value comes first"),
+    ],
+)  # fmt: skip
+def test_impossible_elsewhere(text: str, words: str) -> None:
+    found = [str(problem) for problem in read_text(PLAN + text).problems]
+    assert len(found) == 1, found
+    assert words in found[0]

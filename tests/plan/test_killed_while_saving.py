@@ -15,10 +15,12 @@ import pytest
 from splitline.plan.read import open_plan
 from tests.plan.texts import COMMENTED
 
+ROOT = Path(__file__).parents[2]
+
 
 def kill_while_saving(path: Path, delay: float) -> int:
     """Run a saver, kill it after a while, read what stands: the number of the last whole save."""
-    process = subprocess.Popen([sys.executable, "-m", "tests.plan.saver", str(path)], stdout=subprocess.PIPE)
+    process = subprocess.Popen([sys.executable, "-m", "tests.plan.saver", str(path)], stdout=subprocess.PIPE, cwd=ROOT)
     assert process.stdout is not None
     assert process.stdout.readline() == b"ready\n"
     time.sleep(delay)

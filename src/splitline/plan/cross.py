@@ -10,6 +10,8 @@ from splitline.plan.declare import Table
 from splitline.plan.edits import Path
 from splitline.plan.model.bolting import BoltingPart
 from splitline.plan.model.joint import Joint
+from splitline.plan.model.lift import Lift
+from splitline.plan.model.others import Insertion
 from splitline.units import show
 
 MINOR = 1.226869  # d - d3 = 1.226869 P, the root of an external thread (ISO 68-1, ISO 724)
@@ -19,6 +21,10 @@ def strange(item: Table) -> Iterator[tuple[Path, str]]:
     """Each impossible pair of values with its place; nothing for items that make sense."""
     if isinstance(item, Joint):
         yield from _joint(item)
+    elif isinstance(item, Lift):
+        yield from _lift(item)
+    elif isinstance(item, Insertion):
+        yield from _insertion(item)
 
 
 def _joint(joint: Joint) -> Iterator[tuple[Path, str]]:
@@ -28,6 +34,40 @@ def _joint(joint: Joint) -> Iterator[tuple[Path, str]]:
     for number, size in enumerate(joint.size):
         yield from _bolting(size.bolting, main, ("size", number, "bolting"))
     yield from _places(joint)
+    yield from _zones(joint)
+    judged = joint.acceptance
+    if judged is not None:
+        yield from _rising(judged.stretch_low, judged.stretch_high, "length", ("acceptance", "stretch_low"))
+        yield from _rising(judged.torque_low, judged.torque_high, "torque", ("acceptance", "torque_low"))
+
+
+def _zones(joint: Joint) -> Iterator[tuple[Path, str]]:
+    """Pressure zones lie along a split line, each from a lesser place to a greater one."""
+    for number, zone in enumerate(joint.zone):
+        if joint.layout is not None and joint.layout.shape != "split-line":
+            yield ("zone", number), f"zones belong to a split line; this joint's shape is {joint.layout.shape}"
+        elif zone.from_ is not None and zone.to is not None and zone.to <= zone.from_:
+            yield ("zone", number, "to"), f"{_mm(zone.to)} must be more than from, {_mm(zone.from_)}"
+
+
+def _rising(low: float | None, high: float | None, kind: str, path: Path) -> Iterator[tuple[Path, str]]:
+    if low is not None and high is not None and low > high:
+        yield path, f"{show(low, kind)} is more than the greatest accepted, {show(high, kind)}"
+
+
+def _lift(lift: Lift) -> Iterator[tuple[Path, str]]:
+    for number, leg in enumerate(lift.leg):
+        if leg.pull_axis is not None and not any(leg.pull_axis):
+            yield ("leg", number, "pull_axis"), "[0, 0, 0] is no direction"
+    if lift.spigot is not None and lift.spigot.axis is not None and not any(lift.spigot.axis):
+        yield ("spigot", "axis"), "[0, 0, 0] is no direction"
+
+
+def _insertion(push: Insertion) -> Iterator[tuple[Path, str]]:
+    for name in ("friction", "seal_drag"):
+        band = getattr(push, name)
+        if isinstance(band, tuple) and band[0] > band[1]:
+            yield (name,), "the low value comes first: [low, high]"
 
 
 def _bolting(own: BoltingPart, main: BoltingPart | None, path: Path) -> Iterator[tuple[Path, str]]:

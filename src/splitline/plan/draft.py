@@ -83,7 +83,10 @@ class Draft:
             said += [((kind, n, *path), message) for n, found in enumerate(results) for path, message in found.said]
         said += between_items(self.tree)
         lines = self._lines if said and self.tree is self.origin.tree else {}
-        found = [Problem(p, message, _line(lines, p), where(self.tree, p)) for p, message in dict.fromkeys(said)]
+        found = [
+            Problem(path, message, _line(lines, path), where(self.tree, path) or "site library")
+            for path, message in dict.fromkeys(said)
+        ]
         return tuple(sorted(found, key=lambda problem: problem.line or 0))
 
     @cached_property

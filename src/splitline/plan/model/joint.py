@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import itertools
+import math
 from typing import Annotated
 
 from pydantic import model_validator
 
 from splitline.plan.declare import (
-    Angle,
     Bolts,
     Choice,
     ContactStiffness,
@@ -54,7 +54,9 @@ class Layout(Table):
         "Number of bolts on the circle (3 to 400)", needs="order force_per_bolt", example=24
     )
     diameter: Length | None = declare("Bolt circle diameter", needs="interaction", example="1180 mm")
-    first_at: Angle | None = declare("Place of bolt 1 from 12 o'clock", shown_default="0 deg", example="7.5 deg")
+    first_at: Annotated[float, Dim("angle", least=-2 * math.pi, most=2 * math.pi)] | None = declare(
+        "Place of bolt 1 from 12 o'clock", shown_default="0 deg", example="7.5 deg"
+    )
     numbering: Numbering | None = declare("Direction of the numbers", shown_default="clockwise")
     seen_from: Text | None = declare(
         "Where the map is seen from; printed on every map", example="outside, facing the cover"

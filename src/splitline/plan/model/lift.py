@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import itertools
+import math
 from typing import Annotated
 
 from pydantic import model_validator
 
 from splitline.plan.declare import (
     POINT,
-    Angle,
     Capacity,
     Choice,
     Count,
@@ -41,7 +41,8 @@ Sharing = Annotated[str, Choice(("two legs", "three legs", "all legs"))]
 Hitch = Annotated[str, Choice(("single", "choker", "basket"))]
 TailKind = Annotated[str, Choice(("hook", "floor"))]
 PointOrUnknown = Annotated[tuple[float, float, float] | str, Either((POINT, Choice(("unknown",))))]
-REDUCTION_ROW = Row((Dim("angle"), Num(least=0, most=1)), 'a pair, as in ["45 deg", 0.25]')
+REDUCTION_ROW = Row((Dim("angle", least=0, most=math.pi / 2), Num(least=0, most=1)), 'a pair, as in ["45 deg", 0.25]')
+Tilt = Annotated[float, Dim("angle", least=-math.pi / 2, most=math.pi / 2)]
 Points = Annotated[tuple[tuple[float, float, float], ...], Many(POINT, least=1, most=16)]
 
 
@@ -94,7 +95,9 @@ class Leg(Table):
         "Unstretched length; left out: the length that hangs the load level", example="3100 mm"
     )
     hitch: Hitch | None = declare("single, choker or basket", shown_default="single")
-    choke_angle: Angle | None = declare("Angle of choke", example="120 deg")
+    choke_angle: Annotated[float, Dim("angle", least=0, most=math.pi)] | None = declare(
+        "Angle of choke", example="120 deg"
+    )
     bend_diameter: Length | None = declare("Diameter the sling bends round, for D/d", example="120 mm")
     fitting: Annotated[str, Words("fittings")] | None = declare(
         "Fitting at the pick point", needs="fitting", example="eyebolt, shouldered"
@@ -216,8 +219,8 @@ class Reading(Table):
     leg_loads: Annotated[tuple[float, ...], Many(Dim("capacity", least=0), least=1, most=16)] | None = declare(
         "Load cell in each leg, in the order of the legs", example=["1.9 t", "1.8 t", "1.8 t", "1.9 t"]
     )
-    tilt_x: Angle | None = declare("Tilt about the load's x axis", example="0.2 deg")
-    tilt_y: Angle | None = declare("Tilt about the load's y axis", example="-0.1 deg")
+    tilt_x: Tilt | None = declare("Tilt about the load's x axis", example="0.2 deg")
+    tilt_y: Tilt | None = declare("Tilt about the load's y axis", example="-0.1 deg")
 
 
 class Tail(Table):
@@ -253,7 +256,7 @@ class Lift(Table):
     sharing: Sharing | None = declare(
         "Customary rule for more than three legs (authorities differ)", shown_default="two legs"
     )
-    minimum_angle: Angle | None = declare(
+    minimum_angle: Annotated[float, Dim("angle", least=0, most=math.pi / 2)] | None = declare(
         "Least leg angle from the horizontal", shown_default="30 deg", example="30 deg"
     )
     wind_force: Annotated[float, Dim("force", least=0)] | None = declare(

@@ -7,7 +7,6 @@ from typing import Annotated
 from pydantic import model_validator
 
 from splitline.plan.declare import (
-    Angle,
     Bolts,
     Choice,
     Count,
@@ -83,7 +82,7 @@ class Insertion(Table):
         needs="push_force",
         example=[0.1, 0.15],
     )
-    track_slope: Angle | None = declare(
+    track_slope: Annotated[float, Dim("angle", least=-0.8, most=0.8)] | None = declare(
         "Slope of the tracks, rising positive", shown_default="0 deg", example="0.2 deg"
     )
     seals: CountOrNone | None = declare("Number of O-rings entering", needs="push_force", example=2)
