@@ -87,7 +87,8 @@ def least_norm(matrix: Array, need: Array, scale: float) -> Array:
     if matrix.shape[1] == 0:
         raise InputError("no leg left whose length could be chosen")
     dual: Array = np.asarray(np.linalg.lstsq(matrix @ matrix.T, need, rcond=None)[0])
-    for _ in range(60):
+    damping = 1e-9 * float(np.trace(matrix @ matrix.T)) * np.eye(len(matrix))
+    for _ in range(300):
         force = np.maximum(matrix.T @ dual, 0.0)
         error = matrix @ force - need
         if float(np.linalg.norm(error)) < 1e-11 * scale:
@@ -95,7 +96,7 @@ def least_norm(matrix: Array, need: Array, scale: float) -> Array:
         live = matrix[:, matrix.T @ dual > 0.0]
         if live.shape[1] == 0:
             break
-        step: Array = np.asarray(np.linalg.lstsq(live @ live.T, error, rcond=1e-12)[0])
+        step: Array = np.asarray(np.linalg.solve(live @ live.T + damping, error))
         dual = _closer(matrix, need, dual, step)
     raise InputError("no pulling legs balance the load level at this hook: is the centre of mass inside the picks?")
 

@@ -14,8 +14,11 @@ GOOD = 1e-12  # residual looked for, share of the weight and of the leg length
 DRIFT = 1e-12  # damping of directions without stiffness, share of weight/depth; it changes the path, not the solution
 
 
-def polish(poses: Poses, start: Array, rounds: int = 25) -> tuple[Array, Array, Array]:
-    """Exact hook places (B, 3), tensions (B, n) and residuals (B,) (share of the weight) from a near start (B, 3)."""
+def polish(poses: Poses, start: Array, rounds: int = 25, all_taut: bool = False) -> tuple[Array, Array, Array]:
+    """Exact hook places (B, 3), tensions (B, n) and residuals (B,) (share of the weight) from a near start (B, 3).
+
+    all_taut: begin with every leg carrying, whatever the start says.
+    """
     hook = start.copy()
     at = shape(poses, hook)
     tension = pull(poses, at)
@@ -24,7 +27,7 @@ def polish(poses: Poses, start: Array, rounds: int = 25) -> tuple[Array, Array, 
     best_hook, best_tension = hook.copy(), tension.copy()
     best = np.full(poses.count, np.inf)
     open_poses = np.arange(poses.count)
-    taut = tension > 0.0
+    taut = np.ones_like(tension, dtype=bool) if all_taut else tension > 0.0
     for _ in range(rounds):
         part = poses.take(open_poses)
         at = shape(part, hook[open_poses])

@@ -40,8 +40,22 @@ def upright_start(poses: Poses) -> Array:
     place = np.where(lost[:, None], poses.picks[:, :, :2].mean(axis=1), over_centre)
     fallback = poses.picks[:, :, 2].max(axis=1) + 0.5 * poses.lengths.min(axis=1)
     height = np.where(lost, fallback, height)
-    floor = poses.centre[:, 2] + 1e-3 * poses.scale
-    return np.column_stack([place, np.maximum(height, floor)])
+    return np.column_stack([place, np.maximum(height, poses.centre[:, 2] + 1e-3 * poses.scale)])
+
+
+def _apexes(poses: Poses, upright: Array) -> Array:
+    """Both places, either side of the picks' plane, where all legs are as near to just taut as they get, (2, 3)."""
+    middle = poses.picks[0].mean(axis=0)
+    normal = np.linalg.svd(poses.picks[0] - middle)[2][2]
+    out = upright[0] - middle
+    places = np.array([upright[0], upright[0] - 2.0 * float(out @ normal) * normal])
+    both = Poses(*(np.repeat(part, 2, 0) for part in _parts(poses)))
+    for _ in range(15):
+        at = shape(both, places)
+        matrix = np.einsum("bni,bnj->bij", at.along, at.along) + 0.02 * np.eye(3)
+        slope = np.einsum("bni,bn->bi", at.along, at.distance - both.lengths)
+        places = places - np.linalg.solve(matrix, slope[:, :, None])[:, :, 0]
+    return np.asarray(places)
 
 
 def _taut_height(poses: Poses, place: Array) -> Array:
@@ -89,11 +103,14 @@ def _stand(poses: Poses, upright: Array, rest: Settled, which: int) -> None:
     middle = poses.picks[0].mean(axis=0) - poses.centre[0]
     over_picks = np.array([[middle[0], middle[1], 0.0]])
     steps = poses.scale[0] * np.vstack([np.zeros((1, 3)), 0.2 * circle, 0.5 * circle])
-    starts = upright + np.vstack([steps, over_picks, over_picks + 0.25 * poses.scale[0] * circle])
+    starts = upright + np.vstack([steps, over_picks, over_picks + 0.25 * poses.scale[0] * circle, np.zeros((2, 3))])
     many = Poses(*(np.repeat(part, len(starts), 0) for part in _parts(poses)))
     heights = _taut_height(many, starts[:, :2])
     starts[:, 2] = np.where(np.isfinite(heights), heights, starts[:, 2])
-    hook, tension, left = _approach(many, starts, RAMP[-1:], rounds=150)
+    starts[-2:] = _apexes(poses, upright[None])
+    hook, tension, left = _approach(many, starts, RAMP[-1:], rounds=100)
+    last = np.array([len(starts) - 2, len(starts) - 1])
+    hook[last], tension[last], left[last] = polish(many.take(last), starts[last], all_taut=True)
     bend, up = _state(many, hook, tension)
     score = np.where((left < SOLVED) & (bend > -FLAT), up[:, 2], -1.0)
     best = int(score.argmax())
