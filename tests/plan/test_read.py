@@ -60,6 +60,12 @@ def test_a_folder(tmp_path: Path) -> None:
         open_plan(tmp_path)
 
 
+def test_a_record_is_no_plan(tmp_path: Path) -> None:
+    (tmp_path / "cover.record.toml").write_text("[[entry]]\n", "utf-8")
+    with pytest.raises(PlanError, match=r"is a record, not a plan: open cover\.toml"):
+        open_plan(tmp_path / "cover.record.toml")
+
+
 def test_a_pipe_without_a_writer_does_not_hold_us(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "plan.toml")
     with pytest.raises(PlanError, match="not a file that can be read"):

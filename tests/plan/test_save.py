@@ -164,6 +164,14 @@ def test_a_folder_that_cannot_be_written(path: Path) -> None:
     assert path.read_text() == COMMENTED
 
 
+def test_a_file_marked_read_only_is_left_alone(path: Path) -> None:
+    path.chmod(0o444)
+    with pytest.raises(PlanError, match="marked read-only"):
+        save(edited(path))
+    assert path.read_text() == COMMENTED
+    assert visible(path.parent) == ["plan.toml"]
+
+
 def test_what_a_killed_writer_left_is_cleared_away(path: Path) -> None:
     (path.parent / ".plan.toml.99999.tmp").write_text("half")
     save(edited(path))

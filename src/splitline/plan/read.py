@@ -24,6 +24,8 @@ MOST_BYTES = 2_000_000  # a joint of 400 bolts with every list filled in takes 4
 def open_plan(path: Path | str, library: Library | None = None) -> Draft:
     """Read a plan file. PlanError: it cannot be read; mistakes inside a readable file are ``draft.problems``."""
     path = Path(path)
+    if path.name.endswith(".record.toml"):
+        raise PlanError(f"{path} is a record, not a plan: open {path.name.removesuffix('.record.toml')}.toml")
     raw = read_bytes(path)
     text = decoded(raw, path)
     draft = read_text(text, path, library)

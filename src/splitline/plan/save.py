@@ -88,6 +88,8 @@ def _unchanged(target: Path, path: Path, draft: Draft, mine: str, over: bytes | 
         there: bytes | None = target.read_bytes()
     except FileNotFoundError:
         there = None
+    if there is not None and not target.stat().st_mode & 0o222:
+        raise PlanError(f"{path} is marked read-only: nothing was written. Save it under another name")
     if there == draft.origin.raw:
         return
     if there is None:

@@ -38,7 +38,7 @@ CHART_ROW = Row((Dim("pressure", least=0), Dim("torque", least=0)), 'a pair, as 
 
 
 class Tool(Table):
-    """One tightening tool."""
+    """One tightening tool; where there is only one, single brackets will do."""
 
     name: Text | None = declare("Name of the tool on site", example="wrench W2")
     serial: Text | None = declare("Serial number; on-site if absent", example="W2-0173")
