@@ -9,15 +9,17 @@ from typing import Any
 import pytest
 
 from splitline.errors import RecordError
-from splitline.record.entry import Signed, Tightened
+from splitline.record.entry import Measured, Signed, Tightened
 from splitline.record.evidence import verify
 from splitline.record.journal import Journal
 from splitline.ui.work import acts
 from splitline.ui.work.desk import After, Desk
+from splitline.ui.work.observed import observed_of
 from splitline.ui.work.task import Limits, Task
-from tests.record.helpers import START, Ticking
-from tests.ui.work_helpers import desk, plan_file
+from tests.record.helpers import START, Ticking, numbered
+from tests.ui.work_helpers import PLAN, assessor, desk, plan_file
 
+REST = '[[step]]\nid = "rest"\ntext = "Pull down"\n[[step]]\nid = "studs"'
 LATER = dt.date(2099, 1, 1)
 
 
@@ -224,12 +226,12 @@ def test_readings_are_judged_at_once_and_stop_the_work(tmp_path: Path) -> None:
     at = started(tmp_path)
     now = task(at)
     stretch = now.readings[0]
-    assert (stretch.low, stretch.high) == (pytest.approx(3.6e-4), pytest.approx(4.6e-4))
-    assert "inside" in acts.read(at, now, stretch, 4.1e-4, "0.41 mm", bolt=1)
-    assert "OUTSIDE" in acts.read(at, now, stretch, 4.7e-4, "0.47 mm", bolt=5)
+    assert (stretch.low, stretch.high) == (pytest.approx(3.6e-5), pytest.approx(4.6e-5))  # a tenth: the snug pass
+    assert "inside" in acts.read(at, now, stretch, 4.1e-5, "0.041 mm", bolt=1)
+    assert "OUTSIDE" in acts.read(at, now, stretch, 4.7e-5, "0.047 mm", bolt=5)
     stopped = task(at)
     assert (stopped.kind, stopped.answers[0].id) == ("stopped", "accept")
-    assert any("stretch of bolt 5 reads 0.47 mm" in line for line, _ in stopped.lines)
+    assert any("stretch of bolt 5 reads 0.047 mm" in line for line, _ in stopped.lines)
     with pytest.raises(RecordError, match="work is stopped"):
         acts.tighten(at, now)
     with pytest.raises(RecordError, match="name and a reason"):
@@ -333,6 +335,87 @@ def test_a_changed_plan_is_stored_and_stops_the_joint_it_touches(tmp_path: Path)
     at.load()
     at.stand_plan()
     assert "plan was changed" in task(at).lines[1][0]
+
+
+def test_a_pump_pressure_is_never_another_tools(tmp_path: Path) -> None:
+    """W1's and W2's charts differ; a third tool has none in the plan."""
+    charts = {"wrench W1": [145e5, 290e5], "wrench W2": [None, 295e5]}
+
+    def charted(plan: Any, folder: Path, observed: Any) -> Any:
+        from dataclasses import replace
+
+        found = assessor(plan, folder)
+        items = tuple(
+            replace(i, extra=i.extra | {"set_values": charts}) if i.kind == "joint" else i for i in found.items
+        )
+        return replace(found, items=items)
+
+    at = Desk(plan_file(tmp_path, 4), Ticking(), charted)
+    at.take_seat("Ines")
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    for pass_, tool, pressure, words in (
+        ("snug", "wrench W1", 25e5, "342 N·m"),
+        ("1", "wrench W2", None, "wrench W2: its chart does not reach this pass"),
+        ("2", "wrench W1 + wrench W2", 290e5, "wrench W2: 295 bar"),
+        ("round 1", "wrench W9", None, "wrench W9: its chart is not in the plan"),
+    ):
+        acts.set_up(at, task(at), "molybdenum disulfide paste", "B7", tool, "1", LATER)
+        now = task(at)
+        assert (now.pass_, now.pressure) == (pass_, pressure)
+        assert any(line.startswith(words) for line, _ in now.lines)
+        assert now.torque is not None
+        while task(at).pass_ == pass_ and task(at).kind == "bolts":
+            acts.tighten(at, task(at))
+
+
+def test_a_step_waits_for_a_window_to_end_before_it_may_start(tmp_path: Path) -> None:
+    text = PLAN.replace('from = "bead.start"', 'from = "bead.done"').replace('to = "studs.done"', 'to = "rest.start"')
+    text = text.replace('at_most = "45 min"', 'at_least = "10 min"').replace('[[step]]\nid = "studs"', REST)
+    clock = Ticking()
+    at = desk(plan_file(tmp_path, text=text), clock=clock)
+    acts.sign(at, task(at), "done")
+    now = task(at)
+    assert (now.title, now.answers[0].id, now.answers[0].ready) == ("Pull down", "start", False)
+    assert ("Compound open time: wait another 10:00 min", "fails") in now.lines
+    clock.forward(minutes=10)
+    assert task(at).answers[0].ready
+
+
+def test_many_studs_at_once_are_counted_and_listed(tmp_path: Path) -> None:
+    def groups(plan: Any, folder: Path, observed: Any) -> Any:
+        from dataclasses import replace
+
+        found = assessor(plan, folder)
+        order = {"order_steps": [[1, 3, 5, 7, 9, 11], [2, 4, 6, 8, 10, 12]]}
+        items = tuple(replace(i, results=dict(i.results) | order) if i.kind == "joint" else i for i in found.items)
+        return replace(found, items=items)
+
+    at = started(tmp_path, bolts=12)
+    at = Desk(at.path, Ticking(), groups)
+    at.take_seat("Ines")
+    now = task(at)
+    assert (now.figures[0].text, now.figures[0].unit, now.lines[0][0]) == ("6", "studs at once", "1 3 5 7 9 11")
+    assert acts.tighten(at, now).endswith("studs 1 + 3 + 5 + 7 + 9 + 11  25 bar")
+
+
+def test_readings_go_into_the_assessment(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    plan = at.assessment.plan
+    entries = numbered(
+        [
+            Measured(uid="a", done_by="x", item="float", what="as left", value=3e-4, quantity="length"),
+            Measured(uid="b", done_by="x", item="push", what="push force", value=5e3, quantity="force"),
+            Measured(uid="c", done_by="x", item="push", what="push force", value=6e3, quantity="force"),
+            Signed(uid="d", done_by="x", act="set-up", joint="head", tool="wrench W2", serial="77"),
+            Signed(uid="e", done_by="x", act="count-out", step="studs", role="plates", count=4),
+        ]
+    )
+    found = observed_of(plan, entries).entered
+    assert found == {
+        ("float", "as_left"): 3e-4, ("push", "force_log"): (5e3, 6e3), ("head", "tool.2.serial"): "77",
+        ("studs", "counted:plates"): 4,
+    }  # fmt: skip
 
 
 def test_a_view_only_desk_shows_and_stores_nothing(tmp_path: Path) -> None:

@@ -114,15 +114,15 @@ async def test_a_reading_on_the_pad_is_judged_while_typed(tmp_path: Path) -> Non
         await pilot.press("1")
         await settle(pilot, lambda: "Which stud" in seen(app))
         await pilot.press("2")
-        await settle(pilot, lambda: "accepted 0.36 mm to 0.46 mm" in seen(app))
+        await settle(pilot, lambda: "accepted 0.036 mm to 0.046 mm" in seen(app))
         assert all(each.region.height >= 3 and each.region.bottom <= 24 for each in app.screen.query(Target))
-        await pilot.press("0", "comma", "4", "9")
+        await pilot.press("0", "comma", "0", "4", "9")
         await settle(pilot, lambda: "OUTSIDE" in seen(app))
         await pilot.press("backspace", "1", "enter")
         await settle(pilot, lambda: app.screen is app.work)
         await settle(pilot, lambda: "inside its limits" in seen(app))
     (reading,) = [e for e in entries(at.path) if isinstance(e, Measured)]
-    assert (reading.bolt, reading.typed, reading.value) == (5, "0.41 mm", pytest.approx(4.1e-4))
+    assert (reading.bolt, reading.typed, reading.value) == (5, "0.041 mm", pytest.approx(4.1e-5))
 
 
 async def test_wrong_entry_and_set_aside_ask_for_a_reason(tmp_path: Path) -> None:

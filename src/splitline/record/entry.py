@@ -81,6 +81,7 @@ class Measured(Entry):
     item: str  # id of a joint, lift, fit, insertion, clearance
     what: str  # "stretch", "gap", "as found", "as left", "push force", ...
     at: str = ""  # where: "2/7" of a stroke, "3 o'clock"
+    step: str = ""  # id in the order of work
     pass_: str = ""
     bolt: int | None = None
     value: float  # SI

@@ -24,6 +24,8 @@ from splitline.units import show
 
 def bolts_said(bolts: tuple[int, ...]) -> str:
     """``stud 5``, ``studs 1 + 13``."""
+    if len(bolts) > 6:
+        return f"{len(bolts)} studs, {bolts[0]} to {bolts[-1]}"
     return f"stud{'s' if len(bolts) > 1 else ''} {' + '.join(map(str, bolts))}"
 
 
@@ -175,6 +177,7 @@ def read(
         item=task.item or (task.step.plan.id if task.step else "job"),
         what=limits.what,
         at=at,
+        step=task.step.plan.id if task.step else "",
         pass_=task.part or task.pass_,
         bolt=bolt,
         value=value,

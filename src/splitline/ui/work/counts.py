@@ -1,9 +1,17 @@
-"""Installation plates, plugs and tools that must be counted out before something is closed."""
+"""What keeps a step from going on: waits that are not over, parts not counted out."""
 
 from __future__ import annotations
 
 from splitline.plan.model import Item
+from splitline.record.order import StepState
 from splitline.ui.work.now import Now
+
+
+def wait_left(now: Now, step: StepState) -> str:
+    """The wait that must be over before this step may start, or be done once it is started; "" if none."""
+    moment = "start" if step.started is None else "done"
+    names = {f"{step.plan.id}.{moment}", f"{step.plan.item}.{moment}"}
+    return next((w.said for w in now.windows if w.phase == "running" and w.wait > 0 and w.plan.end in names), "")
 
 
 def counts_open(now: Now, step: str) -> tuple[Item, ...]:

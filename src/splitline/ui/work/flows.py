@@ -13,7 +13,8 @@ from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open
 from splitline.ui.work.desk import After
 from splitline.ui.work.pad import PadScreen
-from splitline.ui.work.task import Task
+from splitline.ui.work.task import Limits, Task
+from splitline.ui.work.tasks_item import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
 from splitline.ui.work.text import TextScreen
 from splitline.ui.work.values import JOINED
@@ -55,6 +56,11 @@ async def reading(screen: WorkScreen, task: Task) -> None:
         if found is None:
             return
         at = found
+    if limits.what in PUSHED:
+        travel = await asks.amount(screen, Limits("travel", "length"), "Travel of the bundle so far")
+        if travel is None:
+            return
+        at = travel[1]
     title = f"{limits.what}{f' of stud {number}' if number else ''}{f', {at}' if at else ''}"
     value = await asks.amount(screen, limits, title)
     if value is not None:

@@ -27,7 +27,7 @@ def observed_of(plan: Plan, alive: Iterable[Entry], before: Assessment | None = 
     kinds = {step.id: step.target for step in plan.steps}
     for entry in alive:
         if isinstance(entry, Measured):
-            _reading(entry, entered, preloads, before)
+            _reading(plan, entry, entered, preloads, before)
         elif isinstance(entry, Signed) and entry.act == "set-up":
             _tools(plan, entry, entered)
         elif isinstance(entry, Signed) and entry.act == "count-out" and entry.step in kinds:
@@ -36,6 +36,7 @@ def observed_of(plan: Plan, alive: Iterable[Entry], before: Assessment | None = 
 
 
 def _reading(
+    plan: Plan,
     entry: Measured,
     entered: dict[tuple[str, str], Any],
     preloads: dict[str, dict[str, dict[int, float]]],
@@ -44,12 +45,22 @@ def _reading(
     name = _NAMES.get(entry.what)
     if name is not None:
         entered[entry.item, name if entry.quantity != "voltage" else "reading"] = entry.value
-    elif entry.what == "push force":
-        entered[entry.item, "force_log"] = (*entered.get((entry.item, "force_log"), ()), entry.value)
+    elif entry.what in ("push force", "jack pressure"):
+        force = entry.value if entry.what == "push force" else _jacks(plan, entry.item, entry.value)
+        if force is not None:
+            entered[entry.item, "force_log"] = (*entered.get((entry.item, "force_log"), ()), force)
     elif entry.what == "stretch" and entry.bolt is not None and entry.pass_ and before is not None:
         load = _preload(entry.item, entry.bolt, entry.value, before)
         if load is not None:
             preloads.setdefault(entry.item, {}).setdefault(entry.pass_, {})[entry.bolt] = load
+
+
+def _jacks(plan: Plan, insertion: str, pressure: float) -> float | None:
+    """Force (N) of the jacks at a pressure (Pa)."""
+    found = next((each for each in plan.insertions if each.id == insertion), None)
+    if found is None or found.jack_area is None:
+        return None
+    return pressure * found.jack_area * (found.jacks or 1)
 
 
 def _preload(joint: str, bolt: int, stretch: float, before: Assessment) -> float | None:

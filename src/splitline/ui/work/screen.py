@@ -268,7 +268,7 @@ class WorkScreen(Screen[None]):
         who = "view only" if self.view_only else self.desk.person
         self.query_one("#head", Bar).show(
             [Piece(f" {task.title}", "title"), Piece(f"   {task.middle}", "strong")],
-            [*right, Piece(paper, "near"), Piece(f"{who} ", "accent")],
+            [*right, Piece(paper, "near"), Piece(f" {who} ", "accent")],
         )
 
     async def _show_targets(self, task: Task) -> None:
@@ -321,16 +321,19 @@ class WorkScreen(Screen[None]):
         task = self.shown
         if task is None or self.view_only:
             return
-        if answer.id in flows.FLOWS:
+        if answer.id in flows.FLOWS and answer.ready:
             self.action_flow(answer.id)
             return
         if time.monotonic() - self._since < self.armed:
             return  # the rest of a double tap on the instruction before
         if not answer.ready:
-            self.say_here("not yet: " + (task.lines[-1][0] if task.lines else "something is missing"), "near")
+            wanting = [text for text, style in task.lines if style in ("fails", "missing", "on-site", "dim") and text]
+            self.say_here("not yet: " + (wanting[-1] if wanting else "something is missing"), "near")
             return
         if answer.id in ("done", "moved") and task.kind == "bolts":
             self.act(lambda: acts.tighten(self.desk, task, answer.id == "moved"))
+        elif answer.id == "finish":
+            self.act(lambda: acts.sign(self.desk, task, "done"))
         elif task.kind == "mounting" and task.step is not None:
             self.run_worker(self._mounting(task), group="work")
         else:

@@ -6,10 +6,12 @@ from typing import Any
 
 from splitline.record.entry import Measured, Signed
 from splitline.record.order import StepState
-from splitline.ui.work.counts import count_lines, counts_open
+from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
 from splitline.units import show, split
+
+PUSHED = ("jack pressure", "push force")  # readings that make the force log
 
 
 def item_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
@@ -41,9 +43,9 @@ def _common(step: StepState, now: Now) -> tuple[tuple[str, str], ...]:
     if step.plan.witness:
         said = f", witnessed by {step.witness.done_by}" if step.witness else ": call before it starts"
         lines.append((f"Witness point, {step.plan.witness}{said}", "near"))
-    for window in now.windows:
-        if window.phase == "running" and window.wait > 0 and window.plan.end.startswith(f"{step.plan.id}."):
-            lines.append((window.said, "fails"))
+    waits = wait_left(now, step)
+    if waits:
+        lines.append((waits, "fails"))
     lines += count_lines(counts_open(now, step.plan.id))
     return tuple(lines)
 
@@ -52,9 +54,10 @@ def _answers(step: StepState, now: Now, ready: bool = True) -> tuple[Answer, ...
     """Start where a time limit begins at the start; Done otherwise, when everything is counted out."""
     begins = {window.plan.start for window in now.windows} | {window.plan.end for window in now.windows}
     if step.started is None and f"{step.plan.id}.start" in begins:
-        return (Answer("start", "Start", "enter"), Answer("reading", "Reading", "r"))
+        return (Answer("start", "Start", "enter", not wait_left(now, step)), Answer("reading", "Reading", "r"))
     if counts_open(now, step.plan.id):
         return (Answer("done", "Done", "enter", False), Answer("count", "Count out", "c"))
+    ready = ready and not wait_left(now, step)
     return (Answer("done", "Done", "enter", ready), Answer("reading", "Reading", "r"))
 
 
@@ -62,10 +65,12 @@ def _plain(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     lines: list[tuple[str, str]] = [(_title(step), "strong"), ("", ""), *_common(step, now)]
     if step.started is not None:
         lines.append((f"started {step.started:%H:%M}", "dim"))
+    number = next((n for n, state in enumerate(now.states, 1) if state.plan.id == step.plan.id), 0)
     return Task(
         kind="plain",
         key=f"step {step.plan.id} {step.started is not None} {now.last_strike}",
         title=_title(step),
+        figures=(Figure("STEP", str(number), f"of {len(now.states)}"),),
         lines=tuple(lines),
         answers=(*_answers(step, now), *later),
         readings=(Limits("length", "length"), Limits("temperature", "temperature"), Limits("force", "force")),
@@ -89,7 +94,7 @@ def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     item = next((each for each in now.assessment.plan.clearances if each.id == step.plan.item), None)
     low, high = (item.low, item.high) if item else (None, None)
     said = [entry for entry in _read(now, step.plan.item) if entry.what in ("as found", "as left")]
-    left = [entry for entry in said if entry.what == "as left"]
+    left = [entry for entry in said if entry.what == "as left" and entry.step == step.plan.id]
     figures = []
     if low is not None and high is not None:
         (a, unit), (b, _) = split(low, "length", now.system), split(high, "length", now.system)
@@ -115,7 +120,8 @@ def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
 
 
 def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
-    results: Any = getattr(now.assessment.find("insertion", step.plan.item), "results", {})
+    result = now.assessment.find("insertion", step.plan.item)
+    results: Any = result.results if result else {}
     stop = results.get("stop_pressure")
     figures = []
     if stop is not None:
@@ -127,14 +133,19 @@ def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         ("Stop if the pressure jumps: a seal has rolled or the bundle is cocked.", "caution"),
         *_common(step, now),
     ]
+    for check in result.checks if result else ():
+        if check.key == "force_log" and check.verdict == "fails":
+            lines.insert(0, (f"STOP. {check.said(now.system)}", "fails"))
     if results.get("push_force_high") is not None:
         low, high = results.get("push_force_low"), results["push_force_high"]
         band = f"{show(low, 'force', now.system)} to " if low is not None else "up to "
         lines.append((f"push force {band}{show(high, 'force', now.system)}", ""))
     if results.get("strokes") is not None:
-        done = sum(entry.what == "jack pressure" for entry in log)
+        done = sum(entry.what in PUSHED for entry in log)
         lines.append((f"strokes logged {done} of {results['strokes']:.0f}", "strong"))
     lines += [_said(entry, now) for entry in log[-3:]]
+    if not any(entry.what in PUSHED for entry in log):
+        lines.append(("Done asks for the force log first.", "dim"))
     return Task(
         kind="plain",
         key=f"insertion {step.plan.id} {len(log)} {now.last_strike}",
@@ -142,10 +153,9 @@ def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         middle="push-in",
         figures=tuple(figures),
         lines=tuple(lines),
-        answers=(*_answers(step, now), *later),
+        answers=(*_answers(step, now, any(entry.what in PUSHED for entry in log)), *later),
         readings=(
             Limits("jack pressure", "pressure", None, stop),
-            Limits("travel", "length"),
             Limits("push force", "force", None, results.get("stop_force")),
         ),
         step=step,
@@ -187,19 +197,26 @@ def _lift(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     )
 
 
-def mounted(now: Now, step: str) -> dict[str, Signed]:
-    """Mounting steps of a fit's step that are done, by number."""
+def mounted(now: Now, fit: str) -> dict[str, Signed]:
+    """Mounting steps of a fit that are done, by number; several steps of the order of work may share them."""
+    own = {state.plan.id for state in now.states if (state.plan.kind, state.plan.item) == ("fit", fit)}
     return {
         entry.pass_: entry
         for entry in now.alive
-        if isinstance(entry, Signed) and entry.act == "mounting" and entry.step == step
+        if isinstance(entry, Signed) and entry.act == "mounting" and entry.step in own
     }
+
+
+def _goes_on(step: StepState, now: Now) -> bool:
+    """Whether a later step of the order of work goes on with this fit."""
+    ids = [state.plan.id for state in now.states if (state.plan.kind, state.plan.item) == ("fit", step.plan.item)]
+    return step.plan.id in ids[:-1]
 
 
 def _mounting(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task | None:
     result = now.assessment.find("fit", step.plan.item)
     steps = tuple(result.extra.get("mounting_steps", ())) if result else ()
-    done = mounted(now, step.plan.id)
+    done = mounted(now, step.plan.item)
     todo = next((each for each in steps if str(each.number) not in done), None)
     if todo is None:
         return None
@@ -233,7 +250,12 @@ def _mounting(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task | No
         middle=f"mounting step {todo.number} of {len(steps)}",
         figures=tuple(figures),
         lines=tuple(lines),
-        answers=(Answer("done", "Done", "enter", not missing and left <= 0), Answer("reading", "Reading", "r"), *later),
+        answers=(
+            Answer("done", "Done", "enter", not missing and left <= 0),
+            Answer("reading", "Reading", "r"),
+            *((Answer("finish", "Step done", "d"),) if _goes_on(step, now) else ()),
+            *later,
+        ),
         readings=tuple(Limits(log.title, log.kind, log.low, log.high) for log in (todo.log or todo.limits)),
         step=step,
         item=step.plan.item,

@@ -7,7 +7,7 @@ from splitline.record.job import JointPlan
 from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
 from splitline.ui import marks
-from splitline.ui.work.counts import count_lines, counts_open
+from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
 from splitline.ui.work.values import JOINED, Instructed, instructed
@@ -54,7 +54,7 @@ def _set_up(
 ) -> Task:
     first = now.set_up(whole.id, current.plan.name, anybody=True)
     result = now.assessment.find("joint", whole.id)
-    cautions = [(caution.text, "caution") for caution in (result.cautions if result else ())][:3]
+    cautions = [(caution.text, "caution") for caution in (result.cautions if result else ())][:5]
     asked = "tool serial" if first else "lubricant batch and tool serial"
     lines = [
         (f"Before {pass_words(current.plan.name)}: enter {asked}, once; then it is locked.", "strong"),
@@ -64,8 +64,9 @@ def _set_up(
         *cautions,
         ("", ""),
     ]
-    left = counts_open(now, step.plan.id)
+    left, waits = counts_open(now, step.plan.id), wait_left(now, step)
     lines += count_lines(left)
+    lines += [(waits, "fails")] if waits else []
     if first:
         lines.append((f"Lubricant: {first.lubricant}, batch {first.batch} ({first.done_by})", "dim"))
     return Task(
@@ -74,7 +75,10 @@ def _set_up(
         title=title,
         middle=_heading(whole, current),
         lines=tuple(lines),
-        answers=(Answer("count", "Count out", "enter") if left else Answer("set-up", "Set up", "enter"), *later),
+        answers=(
+            Answer("count", "Count out", "enter") if left else Answer("set-up", "Set up", "enter", not waits),
+            *later,
+        ),
         marks=_marks(current, (), (), now),
         step=step,
         item=whole.id,
@@ -108,7 +112,8 @@ def _bolts(
     values = instructed(now.joint(whole.id), result, current.plan, bolts[0], tools)
     answers = _answers(current, values)
     noun = "STUD" if len(bolts) == 1 else "STUDS"
-    figures = [Figure(noun, "+".join(map(str, bolts)))]
+    few = len(bolts) <= 4
+    figures = [Figure(noun, "+".join(map(str, bolts)) if few else str(len(bolts)), "" if few else "studs at once")]
     caption, large, unit = values.large(now.system)
     if large:
         figures.append(Figure(caption, large, unit))
@@ -151,16 +156,17 @@ def _lines(
     rest: list[tuple[int, ...]],
     bolts: tuple[int, ...],
 ) -> tuple[tuple[str, str], ...]:
-    lines: list[tuple[str, str]] = []
+    lines: list[tuple[str, str]] = [(" ".join(map(str, bolts)), "strong")] if len(bolts) > 4 else []
     if values.torque is not None and (values.pressure is not None or values.set_torque is not None):
         lines.append((show(values.torque, "torque", now.system), "strong"))
     lines += [(f"{tool}: {show(pressure, 'pressure', now.system)}", "strong") for tool, pressure in values.pressures]
-    if values.own_chart:
-        lines.append((f"{values.own_chart}: its chart is not in the plan. Set it by its own chart only.", "caution"))
+    if values.why:
+        lines.append((values.why, "caution"))
     if not values.known:
         lines.append(("nothing to pull to: the plan lacks an input. Not to be tightened.", "missing"))
     if rest:
-        lines.append((f"then {' + '.join(map(str, rest[0]))}     {len(rest)} to go", ""))
+        coming = " + ".join(map(str, rest[0])) if len(rest[0]) <= 4 else f"{len(rest[0])} studs"
+        lines.append((f"then {coming}     {len(rest)} to go", ""))
     else:
         lines.append(("the last of this pass in your hands", ""))
     if any(bolt in current.aside for bolt in bolts):

@@ -24,7 +24,7 @@ class Instructed:
     stretch: float | None = None
     preload: float | None = None
     pressures: tuple[tuple[str, float], ...] = ()  # by tool, where the tools in hand differ
-    own_chart: str = ""  # a tool in hand whose chart the plan does not hold
+    why: str = ""  # no pressure: the chart of a tool in hand is not there, or does not reach
 
     @property
     def known(self) -> bool:
@@ -94,7 +94,12 @@ def _for_tools(
         if value is None and tool == first:
             value = plain.pressure
         if value is None:
-            return Instructed(plain.torque, None, None, plain.stretch, plain.preload, (), tool)
+            lacks = (
+                f"{tool}: its chart does not reach this pass. Take a tool that does."
+                if values is not None
+                else (f"{tool}: its chart is not in the plan. Set it by its own chart only.")
+            )
+            return Instructed(plain.torque, None, None, plain.stretch, plain.preload, (), lacks)
         own.append((tool, value))
     alike = len({value for _, value in own}) == 1
     return Instructed(plain.torque, own[0][1], None, plain.stretch, plain.preload, () if alike else tuple(own))
