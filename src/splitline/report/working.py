@@ -57,19 +57,23 @@ def _block(
     yield ""
     yield f"  {title}"
     for key in shown:
-        line = lines.get(key.key)
-        formula, source = (line.formula, line.source) if line is not None else (key.formula, key.source)
+        formula, put_in, source = worked(key, lines.get(key.key), system)
         yield from _wrap(key.title, width, _INDENT)
         symbol = key.symbol or key.title.lower()
-        if formula:
-            said = formula if _EQUATION.match(formula) else f"{symbol} = {formula}"
-            yield from _wrap(said, width, _INDENT + "  ")
-        if line is not None and line.puts:
-            put_in = ", ".join(_put(put, system) for put in line.puts)
-            yield from _wrap(f"put in: {put_in}", width, _INDENT + "  ")
-        yield from _wrap(f"{symbol} = {_value(results[key.key], key.kind, system)}", width, _INDENT + "  ")
+        for said in (formula, put_in and f"put in: {put_in}"):
+            if said:
+                yield from _wrap(said, width, _INDENT + "  ")
+        yield from _wrap(f"{symbol} = {value_said(results[key.key], key.kind, system)}", width, _INDENT + "  ")
         if source:
             yield from _wrap(f"source: {source}", width, _INDENT + "  ")
+
+
+def worked(key: Key, line: Working | None, system: System) -> tuple[str, str, str]:
+    """One result's formula with its left side, the numbers put in, and the source; empty where there is none."""
+    formula, source = (line.formula, line.source) if line is not None else (key.formula, key.source)
+    if formula and not _EQUATION.match(formula):
+        formula = f"{key.symbol or key.title.lower()} = {formula}"
+    return formula, ", ".join(_put(put, system) for put in line.puts) if line is not None else "", source
 
 
 def _put(put: Put, system: System) -> str:
@@ -82,7 +86,8 @@ def _figure(value: float, kind: str, system: System) -> str:
     return f"{value:.4g}" if kind in _BARE else show(value, kind, system)
 
 
-def _value(value: Any, kind: str, system: System) -> str:
+def value_said(value: Any, kind: str, system: System) -> str:
+    """A result with its unit; a long list by its ends."""
     if not isinstance(value, list):
         return _figure(value, kind, system)
     if not value or any(isinstance(part, list) for part in value):

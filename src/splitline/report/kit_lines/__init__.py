@@ -1,0 +1,1 @@
+"""Lines of the kit list, one file a trade."""

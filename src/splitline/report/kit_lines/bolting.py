@@ -1,0 +1,132 @@
+"""What pulling the joints down takes: sockets, wrenches, tensioners, heaters, pumps and gauges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from splitline.assess.assessment import Assessment
+from splitline.plan.model import Joint, Plan
+from splitline.report.kit import Line, merged
+from splitline.report.kit_lines.gauges import gauge_line
+from splitline.units import System, show
+
+SOCKETS, WRENCHES, PUMPS, HEATERS = "Sockets and keys", "Wrenches and tensioners", "Pumps and gauges", "Stud heaters"
+_TWO_NUTS = ("through-stud", "bolt")
+
+
+def bolting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Line]:
+    """Lines of all joints."""
+    found: list[Line] = []
+    for joint in plan.joints:
+        item = assessment.find("joint", joint.id)
+        groups = [item.results, *(size.results for size in item.sizes)] if item is not None else [{}]
+        found += _sockets(joint, groups, system)
+        found += _tools(joint, groups, item.extra if item is not None else {}, system)
+    order = (SOCKETS, WRENCHES, HEATERS, PUMPS)
+    return sorted(merged(found), key=lambda line: order.index(line.section))
+
+
+def _method(joint: Joint) -> str:
+    return joint.tightening.method if joint.tightening is not None else ""
+
+
+def _together(joint: Joint) -> int:
+    return (joint.tightening.tools_together or 1) if joint.tightening is not None else 1
+
+
+def _sockets(joint: Joint, groups: list[Mapping[str, Any]], system: System) -> Iterator[Line]:
+    kinds = [joint.bolting, *(size.bolting for size in joint.size)]
+    main = joint.bolting
+    for place, results in enumerate(groups):
+        own = kinds[place] if place < len(kinds) else None
+        kind = (own.kind if own else None) or (main.kind if main else None)
+        nut = (own.nut if own else None) or (main.nut if main else None)
+        flats = results.get("across_flats")
+        size = show(flats, "length", system) if flats is not None else None
+        what = "hexagon key bit" if kind == "cap-screw" else "twelve-point socket" if nut == "twelve-point" else "socket"
+        if _method(joint) == "hydraulic tensioner":
+            yield Line(SOCKETS, what, size, 1, 1, (), (joint.id,), "to run nuts down by hand")
+        else:
+            yield Line(SOCKETS, what, size, _together(joint), 1, (), (joint.id,))
+        if kind in _TWO_NUTS:
+            yield Line(SOCKETS, "backing wrench", size, _together(joint), 1, (), (joint.id,), "holds the other nut or head")
+
+
+def _tools(joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, Any], system: System) -> Iterator[Line]:
+    method = _method(joint)
+    if method == "hydraulic tensioner":
+        yield from _tensioners(joint, groups[0], system)
+    elif method == "heat":
+        yield from _heaters(joint, groups[0], system)
+        yield from _wrenches(joint, groups, extra, system)
+    else:
+        yield from _wrenches(joint, groups, extra, system)
+
+
+def _wrenches(joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, Any], system: System) -> Iterator[Line]:
+    method = _method(joint)
+    kind = method if method in ("torque wrench", "hydraulic wrench") else "torque wrench"
+    tools = joint.tightening.tool if joint.tightening is not None else ()
+    for place, tool in enumerate(tools, 1):
+        span = _span(tool.torque_min, tool.torque_max, "torque", system)
+        due = f"calibrated until {tool.calibration_due.isoformat()}" if tool.calibration_due else "calibration: on site"
+        what = f"{kind} {tool.name or place}"
+        yield Line(WRENCHES, what, span, 1, 0, (tool.serial,) if tool.serial else (), (joint.id,), due)
+    short = _together(joint) - len(tools)
+    if short > 0:
+        yield Line(WRENCHES, kind, _needed_span(groups, system), short, 0, (), (joint.id,), "not chosen in the plan")
+    yield Line(WRENCHES, f"spare {kind}", _needed_span(groups, system), 0, 1, (), (joint.id,))
+    if method == "hydraulic wrench":
+        yield Line(PUMPS, "pump for hydraulic wrenches, with hoses", _outlets(_together(joint)), 1, 0, (), (joint.id,))
+        values = [value for each in (extra.get("set_values") or {}).values() for value in each if value is not None]
+        values += [value for group in groups for value in _pressures(group)]
+        yield gauge_line("gauge of the wrench pump", max(values, default=None), joint.id, system)
+
+
+def _outlets(tools: int) -> str:
+    return f"{tools} tool{'s' if tools > 1 else ''} at once"
+
+
+def _pressures(results: Mapping[str, Any]) -> list[float]:
+    return [float(value) for value in results.get("set_passes") or ()] if results.get("set_is_pressure") else []
+
+
+def _span(low: float | None, high: float | None, kind: str, system: System) -> str | None:
+    if low is None and high is None:
+        return None
+    if low is None or high is None:
+        return f"up to {show(high, kind, system)}" if high is not None else f"from {show(low or 0.0, kind, system)}"
+    return f"{show(low, kind, system)} to {show(high, kind, system)}"
+
+
+def _needed_span(groups: list[Mapping[str, Any]], system: System) -> str | None:
+    """Torques of all passes and sizes, as the assessment has them."""
+    values = [float(value) for group in groups for value in group.get("torque_passes") or ()]
+    return f"sets {_span(min(values), max(values), 'torque', system)}" if values else None
+
+
+def _tensioners(joint: Joint, results: Mapping[str, Any], system: System) -> Iterator[Line]:
+    tools = joint.tightening.tool if joint.tightening is not None else ()
+    steps = results.get("order_steps") or ()
+    heads = max((len(step) for step in steps), default=0) or None
+    thread = joint.bolting.thread if joint.bolting is not None and joint.bolting.thread else None
+    for tool in tools[:1]:
+        size = thread
+        if size is not None and tool.piston_area is not None:
+            size += f", area {show(tool.piston_area, 'area', system)}"
+        due = f"calibrated until {tool.calibration_due.isoformat()}" if tool.calibration_due else "calibration: on site"
+        serials = (tool.serial,) if tool.serial else ()
+        yield Line(WRENCHES, f"tensioner head, {tool.name or 'tensioner'}", size, heads, 1, serials, (joint.id,), due)
+    if not tools:
+        yield Line(WRENCHES, "tensioner head", thread, heads, 1, (), (joint.id,), "not chosen in the plan")
+    yield Line(PUMPS, "pump for tensioners, with hoses", _outlets(heads) if heads else None, 1, 0, (), (joint.id,))
+    yield gauge_line("gauge of the tensioner pump", max(_pressures(results), default=None), joint.id, system)
+
+
+def _heaters(joint: Joint, results: Mapping[str, Any], system: System) -> Iterator[Line]:
+    bore = joint.bolting.heater_bore if joint.bolting is not None else None
+    size = f"for a bore of {show(bore, 'length', system)}" if bore is not None else None
+    rise = results.get("heat_rise")
+    note = f"heats the stud by {show(rise, 'temperature_difference', system)}" if rise is not None else "rise not known"
+    yield Line(HEATERS, "stud heater", size, _together(joint), 1, (), (joint.id,), note)

@@ -1,0 +1,23 @@
+"""Pressure gauges by the pressure they are read at."""
+
+from __future__ import annotations
+
+from splitline.report.kit import Line
+from splitline.units import System, show
+
+RANGES = tuple(bar * 1e5 for bar in (60, 100, 160, 250, 400, 600, 1000, 1600, 2500, 4000))  # EN 837-1, from memory
+SHARE = 0.75  # of the range under a steady pressure: EN 837-2, from memory
+
+
+def gauge_range(pressure: float) -> float | None:
+    """The smallest usual range (Pa) that is used to three quarters at most; None above the highest."""
+    return next((top for top in RANGES if pressure <= SHARE * top * (1 + 1e-9)), None)
+
+
+def gauge_line(what: str, pressure: float | None, used_in: str, system: System, section: str = "Pumps and gauges") -> Line:
+    """A gauge for the highest pressure it is read at, and one spare."""
+    if pressure is None or pressure <= 0:
+        return Line(section, what, None, 1, 1, (), (used_in,), "highest set pressure not known")
+    top = gauge_range(pressure)
+    size = f"0 to {show(top, 'pressure', system)}" if top is not None else f"above {show(RANGES[-1], 'pressure', system)}"
+    return Line(section, what, size, 1, 1, (), (used_in,), f"read up to {show(pressure, 'pressure', system)}")

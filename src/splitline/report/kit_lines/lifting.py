@@ -1,0 +1,128 @@
+"""What the lifts take: slings, shackles, fittings, hoists, beams. A tag stands for one piece, whatever it is used for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from splitline.assess.assessment import Assessment
+from splitline.plan.model import Lift, Plan
+from splitline.plan.model.lift import Leg
+from splitline.report.kit import Line, merged
+from splitline.units import System, show
+
+SLINGS, FITTINGS, HOISTS = "Slings", "Shackles and fittings", "Hoists and adjusters"
+BEAMS, GUIDE = "Beams", "Guide pins"
+
+
+def lifting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Line]:
+    """Lines of all lifts."""
+    slings: list[Line] = []
+    rest: list[Line] = []
+    for lift in plan.lifts:
+        item = assessment.find("lift", lift.id)
+        results: Any = item.results if item is not None else {}
+        slings += _slings(lift, results, system)
+        rest += _per_lift([*_fittings(lift, system), *_hoists(lift, system), *_beam(lift, system)])
+        rest += _guides(lift, plan, system)
+    order = (SLINGS, FITTINGS, HOISTS, BEAMS, GUIDE)
+    return sorted([*_by_tag(slings), *merged(rest)], key=lambda line: order.index(line.section))
+
+
+def _where(lift: Lift, number: int) -> str:
+    return f"{lift.id} leg {number}"
+
+
+def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
+    lengths = results.get("leg_length") or ()
+    for number, leg in enumerate(lift.leg, 1):
+        length = lengths[number - 1] if number <= len(lengths) else leg.length
+        size = None if length is None else f"length {show(length, 'length', system)}"
+        yield Line(
+            SLINGS, _sling(leg, system), size, 1, 0, (leg.tag,) if leg.tag else (), (_where(lift, number),), leg.hitch or "single"
+        )
+    beam = lift.spreader
+    if beam is not None:
+        capacity = show(beam.upper_capacity, "capacity", system) if beam.upper_capacity is not None else "capacity not given"
+        size = show(beam.upper_length, "length", system) if beam.upper_length is not None else None
+        count = len(beam.upper) if beam.upper is not None else None
+        yield Line(SLINGS, f"upper sling of the beam, {capacity}", size and f"length {size}", count, 0, (), (lift.id,))
+
+
+def _sling(leg: Leg, system: System) -> str:
+    if leg.sling:
+        return leg.sling
+    return f"sling, capacity {show(leg.capacity, 'capacity', system)}" if leg.capacity is not None else "sling, not chosen"
+
+
+def _by_tag(lines: list[Line]) -> list[Line]:
+    """One line a tag; where one tag hangs at several lengths, every length is said."""
+    found: dict[tuple[Any, ...], Line] = {}
+    for line in lines:
+        key: tuple[Any, ...] = (line.serials, line.what) if line.serials else (line.what, line.size, line.used_in)
+        before = found.get(key)
+        if before is None:
+            found[key] = line
+            continue
+        sizes = [size for size in (before.size, line.size) if size is not None]
+        one = sizes[0] if len(set(sizes)) == 1 else " and ".join(dict.fromkeys(sizes)) or None
+        found[key] = replace(before, size=one, used_in=(*before.used_in, *line.used_in))
+    return list(found.values())
+
+
+def _per_lift(lines: list[Line]) -> list[Line]:
+    """Equal pieces of one lift counted together."""
+    found: dict[tuple[Any, ...], Line] = {}
+    for line in lines:
+        key = (line.section, line.what, line.size)
+        before = found.get(key)
+        if before is not None and before.needed is not None and line.needed is not None:
+            line = replace(before, needed=before.needed + line.needed, used_in=(*before.used_in, *line.used_in))
+        found[key] = line
+    return list(found.values())
+
+
+def _fittings(lift: Lift, system: System) -> Iterator[Line]:
+    for number, leg in enumerate(lift.leg, 1):
+        used = (_where(lift, number),)
+        if leg.fitting and leg.fitting != "lug":
+            size = show(leg.fitting_capacity, "capacity", system) if leg.fitting_capacity is not None else None
+            yield Line(FITTINGS, leg.fitting, size, 1, 0, (), used)
+        if leg.shackle_capacity is not None:
+            yield Line(FITTINGS, "shackle", show(leg.shackle_capacity, "capacity", system), 1, 0, (), used)
+        elif leg.fitting == "lug":
+            yield Line(FITTINGS, "shackle to the lug", None, 1, 0, (), used, "capacity not given in the plan")
+
+
+def _hoists(lift: Lift, system: System) -> Iterator[Line]:
+    for number, leg in enumerate(lift.leg, 1):
+        if leg.adjuster_capacity is not None:
+            step = f", step {show(leg.adjuster_step, 'length', system)}" if leg.adjuster_step is not None else ""
+            size = f"{show(leg.adjuster_capacity, 'capacity', system)}{step}"
+            yield Line(HOISTS, "chain hoist or turnbuckle", size, 1, 0, (), (_where(lift, number),))
+    if lift.tail is not None and lift.tail.kind == "hook":
+        capacity = lift.tail.capacity
+        size = show(capacity, "capacity", system) if capacity is not None else None
+        yield Line(HOISTS, "rigging of the tail hook", size, 1, 0, (), (lift.id,))
+
+
+def _beam(lift: Lift, system: System) -> Iterator[Line]:
+    if lift.spreader is not None:
+        mass = lift.spreader.mass
+        yield Line(BEAMS, "spreader or lifting beam", show(mass, "mass", system) if mass is not None else None, 1, 0, (), (lift.id,))
+
+
+def _guides(lift: Lift, plan: Plan, system: System) -> Iterator[Line]:
+    """Guide pins a spigot asks for; where an item of the plan names them, it says how many."""
+    if lift.spigot is None or any(_names_pins(item, lift.id) for item in plan.items):
+        return
+    length = lift.spigot.guide_pin_length
+    size = f"{show(length, 'length', system)} beyond the face" if length is not None else None
+    yield Line(GUIDE, "guide pin", size, 2, 0, (), (lift.id,), "two, of unlike length: common practice, no published source",
+               True)  # fmt: skip
+
+
+def _names_pins(item: Any, lift: str) -> bool:
+    used = (item.used_in,) if isinstance(item.used_in, str) else item.used_in or ()
+    return "guide pin" in item.title.casefold() and lift in used

@@ -1,0 +1,48 @@
+"""A plan opened, assessed and held beside its record: what every print starts from."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from splitline.assess.assessment import Assessment
+from splitline.plan.model import Plan
+from splitline.record.journal import Record
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A plan that reads, what came out of it, its digest, and its record (None: none yet)."""
+
+    plan: Plan
+    assessment: Assessment
+    digest: str
+    record: Record | None
+
+
+def opened(path: Path, today: dt.date | None = None) -> Opened | None:
+    """The plan at ``path``; None with all mistakes on stderr where it does not read."""
+    from splitline.assess.assessment import assess
+    from splitline.library.store import Library
+    from splitline.plan.canonical import digest
+    from splitline.plan.read import open_plan
+
+    draft = open_plan(path)
+    if draft.problems:
+        print(f"{path} cannot be printed as it stands:", file=sys.stderr)
+        for problem in draft.problems:
+            line = f"line {problem.line}: " if problem.line else ""
+            print(f"  {line}{problem.where}: {problem.message}", file=sys.stderr)
+        return None
+    assessment = assess(draft.plan, Library.load(path.parent), today or dt.date.today())
+    return Opened(draft.plan, assessment, digest(draft.tree), record_of(path))
+
+
+def record_of(path: Path) -> Record | None:
+    """The record beside a plan, None where there is none."""
+    from splitline.record.journal import Journal
+
+    record = Journal(path).refresh()
+    return record if record.count or record.problems else None

@@ -1,0 +1,1 @@
+"""Sheets as PDF: pen, layout of blocks into pieces, flow over pages."""

@@ -1,0 +1,235 @@
+"""The bolt map: every bolt in its true place and to scale, with its number beside it, seen from a stated side."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+
+from splitline.plan.model import Joint
+from splitline.report.shapes import Circle, Drawing, Label, Line, Polygon, Shape, scale_for, scale_said
+from splitline.units import show
+
+Place = tuple[float, float]
+POINT = 25.4 / 72
+DIGIT = 0.66  # em, width of a bold digit with a little air
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """What a map shows besides the places. Lengths in m."""
+
+    diameters: Mapping[int, float]  # of each bolt, its thread
+    others: Collection[int] = ()  # bolts of another size, drawn grey
+    measured: Collection[int] = ()  # bolts whose stretch is read, drawn with a dot
+    words: tuple[str, ...] = ()  # written in the middle
+
+
+def places_of(joint: Joint) -> tuple[Place, ...]:
+    """Places of the bolts, m, y up, in the order of their numbers; empty while the layout does not say."""
+    layout = joint.layout
+    if layout is None:
+        return ()
+    if layout.shape == "circle" and layout.bolts and layout.diameter:
+        turn = -1 if layout.numbering == "counter-clockwise" else 1
+        step, start = 2 * math.pi / layout.bolts, layout.first_at or 0.0
+        angles = [turn * (start + step * number) for number in range(layout.bolts)]
+        return tuple((layout.diameter / 2 * math.sin(a), layout.diameter / 2 * math.cos(a)) for a in angles)
+    if layout.shape == "split-line" and layout.side_a:
+        side_b = layout.side_a if layout.side_b is None else layout.side_b
+        both = (*layout.side_a, *side_b)
+        half = layout.half_width or (max(both) - min(both)) / 6
+        return tuple((x, half) for x in layout.side_a) + tuple((x, -half) for x in side_b)
+    return layout.points or ()
+
+
+def bolt_map(joint: Joint, looks: Looks, wide: float, high: float, zoom: float = 1.0) -> Drawing | None:
+    """The map on a field of at most ``wide`` by ``high`` mm; None while the places are not known."""
+    places = places_of(joint)
+    if len(places) < 2:
+        return None
+    return _Map(joint, looks, places, wide, high, zoom).drawing()
+
+
+class _Map:
+    def __init__(
+        self, joint: Joint, looks: Looks, places: Sequence[Place], wide: float, high: float, zoom: float
+    ) -> None:
+        self.joint, self.looks, self.places, self.zoom = joint, looks, places, zoom
+        layout = joint.layout
+        self.shape = layout.shape if layout is not None else "points"
+        self.size = 9.0 if len(places) <= 30 else 8.0 if len(places) <= 60 else 6.5 if len(places) <= 120 else 5.6
+        self.margin = self._margin()
+        low, top = self._extent()
+        span = (max(top[0] - low[0], 1e-3), max(top[1] - low[1], 1e-3))
+        self.n = scale_for(span[0], span[1], wide - 2 * self.margin, high - 2 * self.margin - 6, zoom)
+        self.per = 1000 / self.n / zoom  # layout mm per m
+        self.middle = ((low[0] + top[0]) / 2, (low[1] + top[1]) / 2)
+        self.width = wide
+        self.height = span[1] * self.per + 2 * self.margin + 6
+        self.shapes: list[Shape] = []
+        self.boxes: list[tuple[float, float, float, float]] = []
+
+    def _margin(self) -> float:
+        """Room round the bolts for their numbers: one ring of them, two or three where they stand close."""
+        rings = 1 if len(self.places) <= 60 else 2 if len(self.places) <= 120 else 3
+        return 3.0 + 1.1 * len(str(len(self.places))) * self.size * POINT * DIGIT * rings
+
+    def _extent(self) -> tuple[Place, Place]:
+        member, layout = self.joint.member, self.joint.layout
+        xs, ys = [p[0] for p in self.places], [p[1] for p in self.places]
+        if self.shape == "circle" and layout is not None and layout.diameter:
+            reach = max(layout.diameter, (member.outer_diameter if member else None) or 0.0) / 2
+            return (-reach, -reach), (reach, reach)
+        pad = max(self.looks.diameters.values(), default=0.0)
+        ends = [layout.line_from, layout.line_to] if layout is not None else []
+        xs += [end for end in ends if end is not None]
+        return (min(xs) - pad, min(ys) - pad), (max(xs) + pad, max(ys) + pad)
+
+    def at(self, place: Place) -> Place:
+        """Where a place lies on the field."""
+        x = self.width / 2 + (place[0] - self.middle[0]) * self.per
+        y = (self.height - 6) / 2 - (place[1] - self.middle[1]) * self.per
+        return x, y
+
+    def drawing(self) -> Drawing:
+        self._outline()
+        radii = [self._radius(number) for number in range(1, len(self.places) + 1)]
+        for number, place in enumerate(self.places, 1):
+            x, y = self.at(place)
+            r = radii[number - 1]
+            self.boxes.append((x - r, y - r, x + r, y + r))
+        for number, place in enumerate(self.places, 1):
+            self._bolt(number, self.at(place), radii[number - 1])
+        for number, place in enumerate(self.places, 1):
+            self._number(number, self.at(place), radii[number - 1])
+        self._words()
+        self._bar()
+        return Drawing(self.width, self.height, tuple(self.shapes), self._said())
+
+    def _radius(self, number: int) -> float:
+        """To scale, but never so small that it cannot be seen, nor touching its neighbour."""
+        true = self.looks.diameters.get(number, 0.0) / 2 * self.per
+        return max(true, 0.5)
+
+    def _outline(self) -> None:
+        layout, member = self.joint.layout, self.joint.member
+        if self.shape == "circle" and layout is not None and layout.diameter:
+            x, y = self.at((0.0, 0.0))
+            self.shapes.append(Circle(x, y, layout.diameter / 2 * self.per, 0.15, dash=1.2, grey=0.4))
+            for diameter in (member.outer_diameter, member.inner_diameter) if member else ():
+                if diameter:
+                    self.shapes.append(Circle(x, y, diameter / 2 * self.per, 0.25, grey=0.3))
+            self._top(x, y)
+        if self.shape == "split-line":
+            self._line_outline()
+
+    def _top(self, x: float, y: float) -> None:
+        """A mark at 12 o'clock, and an arrow that says which way the numbers run."""
+        layout = self.joint.layout
+        assert layout is not None
+        assert layout.diameter is not None
+        r = layout.diameter / 2 * self.per
+        tip = y - r * 0.80
+        self.shapes.append(Polygon(((x, tip), (x - 1.6, tip + 3.2), (x + 1.6, tip + 3.2)), 0.2, 0.0))
+        self.shapes.append(Label(x, tip + 5.0, "12 o'clock", 7, "middle"))
+        turn = -1 if layout.numbering == "counter-clockwise" else 1
+        inner = r * 0.70
+        points = [(x + turn * inner * math.sin(a), y - inner * math.cos(a)) for a in [0.35 + 0.06 * k for k in range(11)]]
+        for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+            self.shapes.append(Line(x0, y0, x1, y1, 0.4))
+        (bx, by), (ax, ay) = points[-2], points[-1]
+        angle = math.atan2(ay - by, ax - bx)
+        head = tuple(
+            (ax + 2.4 * math.cos(angle + turned), ay + 2.4 * math.sin(angle + turned)) for turned in (0.0, 2.4, -2.4)
+        )
+        self.shapes.append(Polygon(head, 0.2, 0.0))
+
+    def _line_outline(self) -> None:
+        layout, member = self.joint.layout, self.joint.member
+        assert layout is not None
+        xs = [p[0] for p in self.places]
+        pitch = max((b - a for a, b in zip(sorted(set(xs)), sorted(set(xs))[1:], strict=False)), default=0.1) / 2
+        start = layout.line_from if layout.line_from is not None else min(xs) - pitch
+        end = layout.line_to if layout.line_to is not None else max(xs) + pitch
+        width = (member.flange_width if member else None) or 0.0
+        for side in sorted({p[1] for p in self.places}):
+            for edge in (side - width / 2, side + width / 2) if width else (side,):
+                (x0, y0), (x1, y1) = self.at((start, edge)), self.at((end, edge))
+                self.shapes.append(Line(x0, y0, x1, y1, 0.25, 0.0 if width else 1.2, 0.35))
+        (x0, y0), (x1, _) = self.at((start, 0.0)), self.at((end, 0.0))
+        self.shapes.append(Line(x0, y0, x1, y0, 0.2, 2.5, 0.4))
+        for name, side in (("side a", 1), ("side b", -1)):
+            ys = [p[1] for p in self.places if p[1] * side > 0]
+            if ys:
+                x, y = self.at((start, 0.0))
+                self.shapes.append(Label(x + 2, y - side * 4, name, 8, "left"))
+
+    def _bolt(self, number: int, at: Place, r: float) -> None:
+        other, measured = number in self.looks.others, number in self.looks.measured
+        self.shapes.append(Circle(at[0], at[1], r, 0.35, 0.72 if other else 1.0))
+        if measured:
+            self.shapes.append(Circle(at[0], at[1], max(r * 0.4, 0.3), 0.2, 0.0))
+
+    def _number(self, number: int, at: Place, r: float) -> None:
+        """Beside its bolt on the outside, farther out where another number is in the way."""
+        text, high = str(number), self.size * POINT
+        wide = len(text) * high * DIGIT
+        ux, uy = self._outward(at)
+        reach = abs(ux) * wide / 2 + abs(uy) * high / 2
+        for ring in range(8):
+            away = r + 0.7 + reach + ring * (high * 0.9 if abs(uy) > abs(ux) else wide * 1.1)
+            x, y = at[0] + ux * away, at[1] + uy * away
+            box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+            if not any(_overlap(box, other) for other in self.boxes):
+                break
+        self.boxes.append(box)
+        if ring:
+            self.shapes.append(
+                Line(at[0] + ux * r, at[1] + uy * r, x - ux * reach, y - uy * reach, 0.12, grey=0.45)
+            )
+        self.shapes.append(Label(x, y, text, self.size, "middle", strong=True))
+
+    def _outward(self, at: Place) -> Place:
+        x, y = self.width / 2, (self.height - 6) / 2
+        if self.shape == "split-line":
+            return 0.0, -1.0 if at[1] < self.at((0.0, 0.0))[1] else 1.0
+        dx, dy = at[0] - x, at[1] - y
+        size = math.hypot(dx, dy)
+        return (dx / size, dy / size) if size > 1e-6 else (0.0, -1.0)
+
+    def _words(self) -> None:
+        x, y = self.at((0.0, 0.0)) if self.shape == "circle" else (self.width / 2, self.at(self.middle)[1])
+        size = 8.5 if self.shape != "points" else 0.0
+        if not size:
+            return
+        rows = (*self.looks.words, f"scale {scale_said(self.n)}")
+        for number, text in enumerate(rows):
+            row = y + (number - (len(rows) - 1) / 2) * size * POINT * 1.35
+            self.shapes.append(Label(x, row, text, size, "middle", strong=number == 0, clear=self.shape == "split-line"))
+
+    def _bar(self) -> None:
+        """A bar of known length: a print that was fitted to the page shows."""
+        for length in (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01):
+            if length * self.per <= 45:
+                break
+        x, y, long = 1.0, self.height - 2.4, length * self.per
+        self.shapes += [
+            Line(x, y, x + long, y, 0.5),
+            Line(x, y - 1, x, y + 1, 0.3),
+            Line(x + long, y - 1, x + long, y + 1, 0.3),
+            Label(x + long + 1.5, y, f"{show(length, 'length')} on the machine, {scale_said(self.n)}", 7, "left"),
+        ]
+
+    def _said(self) -> str:
+        layout = self.joint.layout
+        words = [f"{len(self.places)} bolts"]
+        if layout is not None:
+            words.append(f"numbered {layout.numbering or 'clockwise'}")
+            if layout.seen_from:
+                words.append(f"seen from {layout.seen_from}")
+        return ", ".join([*words, f"scale {scale_said(self.n)}"])
+
+
+def _overlap(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]

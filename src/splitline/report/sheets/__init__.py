@@ -1,0 +1,102 @@
+"""Sheets of a plan: one file per kind of page. Everything printed comes from plan, assessment and record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from splitline.assess.assessment import Assessment
+from splitline.assess.result import ItemResult
+from splitline.errors import PlanError
+from splitline.plan.model import Plan
+from splitline.record.journal import Record
+from splitline.report.blocks import Bundle, Sheet
+from splitline.report.sheets.common import Options
+
+SHEETS = ("joint", "lift", "fit", "insertion", "clearance")
+
+
+def sheets_of(
+    plan: Plan, assessment: Assessment, record: Record | None, digest: str, options: Options, only: str | None = None
+) -> Bundle:
+    """Every sheet of a plan, or those of one item. PlanError: nothing has this id."""
+    found = tuple(_one_item(plan, assessment, options, only) if only else _all(plan, assessment, options))
+    if only and not found:
+        known = [item.id for kind in SHEETS for item in plan.of_kind(kind)]
+        raise PlanError(f'no sheet for "{only}"; there are: {", ".join(known) or "none"}')
+    return Bundle(plan.info.title, found, under(plan), foot(plan, assessment, record, digest))
+
+
+def under(plan: Plan) -> tuple[str, ...]:
+    """What stands under the plan's title on every page."""
+    info = plan.info
+    line = " · ".join(text for text in (info.tag, info.machine, info.site) if text)
+    order = " · ".join(text for text in (info.order_no and f"order {info.order_no}", _revision(plan)) if text)
+    return tuple(text for text in (line, order) if text)
+
+
+def _revision(plan: Plan) -> str:
+    return f"plan revision {plan.info.revision}" if plan.info.revision else "plan revision missing"
+
+
+def foot(plan: Plan, assessment: Assessment, record: Record | None, digest: str) -> tuple[str, ...]:
+    """What stands at the foot of every page: drawings, revision, digests, the record as it was when printed."""
+    drawings = "; ".join(plan.info.drawings or ()) or "missing"
+    stands = f"{record.count} entries, head {record.head}" if record is not None and record.count else "no entries yet"
+    return (
+        f"{_revision(plan)} · drawings: {drawings}",
+        f"plan digest {digest}",
+        f"record {stands}",
+        f"assessed {assessment.today.isoformat()}, library {assessment.library_version[:16]} · values are advice; drawing, "
+        "maker, site rules and licensed practice govern",
+    )
+
+
+def _all(plan: Plan, assessment: Assessment, options: Options) -> Iterator[Sheet]:
+    if plan.steps or plan.windows:
+        from splitline.report.sheets.work import work_sheet
+
+        yield work_sheet(plan, assessment, options)
+    for kind in ("joint", "lift", "fit", "insertion"):
+        for item in plan.of_kind(kind):
+            yield from _item(plan, assessment, options, kind, item.id)
+    if plan.clearances:
+        yield from _clearances(plan, assessment, options, None)
+    from splitline.report.kit import kit
+    from splitline.report.sheets.kit import kit_sheet
+
+    yield kit_sheet(kit(plan, assessment), options)
+
+
+def _one_item(plan: Plan, assessment: Assessment, options: Options, ident: str) -> Iterator[Sheet]:
+    for kind in ("joint", "lift", "fit", "insertion"):
+        if plan.find(kind, ident) is not None:
+            yield from _item(plan, assessment, options, kind, ident)
+    if plan.find("clearance", ident) is not None:
+        yield from _clearances(plan, assessment, options, ident)
+
+
+def _item(plan: Plan, assessment: Assessment, options: Options, kind: str, ident: str) -> Iterator[Sheet]:
+    from importlib import import_module
+
+    from splitline.report.sheets.why import why_sheet
+
+    item, result = plan.find(kind, ident), assessment.find(kind, ident)
+    if item is None:
+        return
+    if result is None:
+        result = ItemResult(kind, ident, item.title or ident, "missing")
+    make = getattr(import_module(f"splitline.report.sheets.{kind}"), f"{kind}_sheet")
+    yield make(item, result, plan, options)
+    if result.results or result.checks:
+        yield why_sheet(kind, ident, result.title, result, options)
+
+
+def _clearances(plan: Plan, assessment: Assessment, options: Options, only: str | None) -> Iterator[Sheet]:
+    from splitline.report.sheets.clearance import clearance_sheet
+
+    pairs = [
+        (item, assessment.find("clearance", item.id) or ItemResult("clearance", item.id, item.title, "missing"))
+        for item in plan.clearances
+        if only in (None, item.id)
+    ]
+    yield clearance_sheet(pairs, plan, options)

@@ -1,0 +1,162 @@
+"""What every kind of sheet needs: values as cells, checks, cautions, places to sign."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from splitline.assess.keys import registry
+from splitline.assess.result import Check, ItemResult
+from splitline.plan.model import Plan
+from splitline.report.blocks import (
+    MISSING,
+    Align,
+    Blank,
+    Block,
+    Cautions,
+    Cell,
+    Facts,
+    Heading,
+    Para,
+    Points,
+    Signs,
+    Strong,
+    Table,
+    text_of,
+)
+from splitline.report.pdf.paper import PAPERS, Paper
+from splitline.units import System, show
+
+MARKS = {"ok": "✓", "near": "◐", "fails": "▲", "missing": "○", "on-site": "◌"}
+RULES = "The machine's drawing, the maker's instructions, site rules, local codes and licensed practice come first."
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How sheets are made."""
+
+    system: System = "SI"
+    paper: Paper = PAPERS["A4"]
+
+    @property
+    def room(self) -> float:
+        """Width of the text, mm of A4."""
+        return self.paper.room
+
+
+def cell(results: Mapping[str, Any], key: str, of: str, system: System) -> Cell:
+    """One result as text with its unit; missing where the assessment does not have it."""
+    return shown(results.get(key), registry(of)[key].kind, system) if key in registry(of) else MISSING
+
+
+def shown(value: Any, kind: str, system: System) -> Cell:
+    """A value as text with its unit; missing where there is none."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return MISSING
+    return f"{value:.0f}" if kind == "count" else show(value, kind, system)
+
+
+def band(low: Any, high: Any, kind: str, system: System) -> Cell:
+    """A range; missing where neither end is known."""
+    if low is None and high is None:
+        return MISSING
+    if low is None or high is None:
+        word, value = ("at least", low) if high is None else ("at most", high)
+        return f"{word} {text_of(shown(value, kind, system))}"
+    first, last = show(low, kind, system), show(high, kind, system)
+    return first if first == last else f"{first} to {last}"
+
+
+def given(value: str | None) -> Cell:
+    """Text of the plan, or missing."""
+    return value or MISSING
+
+
+def strong(value: Cell) -> Cell:
+    """The same cell standing out."""
+    return Strong(value) if isinstance(value, str) else value
+
+
+def facts(rows: Iterable[tuple[str, Cell | None]]) -> Facts:
+    """Facts; rows of None are left out."""
+    return Facts(tuple((label, value) for label, value in rows if value is not None))
+
+
+def cautions_of(item: ItemResult, *more: str | None) -> tuple[Block, ...]:
+    """The item's cautions in their frame."""
+    texts = tuple(dict.fromkeys([*(text for text in more if text), *(caution.text for caution in item.cautions)]))
+    return (Cautions(texts),) if texts else ()
+
+
+def open_checks(item: ItemResult, system: System) -> tuple[Block, ...]:
+    """Checks that are not ok: what is wrong, missing or to be entered on site, before anybody starts."""
+    worst = item.checks_of("fails", "missing", "on-site", "near")
+    if not worst:
+        return ()
+    order = ("fails", "missing", "on-site", "near")
+    rows = [
+        (f"{MARKS[check.verdict]} {check.verdict}", check.title, check_said(check, system))
+        for check in sorted(worst, key=lambda check: order.index(check.verdict))
+    ]
+    bad = any(check.verdict in ("fails", "missing") for check in worst)
+    title = "Not ready: see these first" if bad else "To watch, or to enter on site"
+    return (Table(("Verdict", "Check", "Says"), tuple(rows), (1.1, 3, 4.2), title=title, small=True),)
+
+
+def check_said(check: Check, system: System) -> str:
+    """The check in words with its note."""
+    said = check.said(system)
+    if check.note and check.note != said:
+        said = f"{said}; {check.note}" if said else check.note
+    return said
+
+
+def steps_of(plan: Plan, kind: str, ident: str) -> list[Any]:
+    """Steps of the order of work that point at an item."""
+    return [step for step in plan.steps if step.target == (kind, ident)]
+
+
+def signs(plan: Plan, kind: str, ident: str, *more: tuple[str, str]) -> tuple[Block, ...]:
+    """Hold and witness points of an item, and what else is signed."""
+    rows: list[tuple[str, str]] = []
+    for step in steps_of(plan, kind, ident):
+        if step.hold:
+            rows.append((f"HOLD: {step.heading}", step.hold))
+        if step.witness:
+            rows.append((f"Witness: {step.heading}", step.witness))
+    rows += more
+    return (Signs(tuple(rows)),) if rows else ()
+
+
+def notes_of(item: ItemResult, own: str | None = None) -> tuple[Block, ...]:
+    """Notes of plan and assessment."""
+    texts = tuple(text for text in (own, *item.notes) if text)
+    return (Heading("Notes"), Points(texts)) if texts else ()
+
+
+def checks_table(item: ItemResult, system: System) -> Table:
+    """Every check with its numbers and its basis."""
+    rows = [
+        (
+            f"{MARKS[check.verdict]} {check.verdict}",
+            check.title,
+            check_said(check, system),
+            "" if check.usage is None else f"{check.usage:.2f}",
+            check.basis,
+        )
+        for check in item.checks
+    ]
+    widths = (1.1, 2.6, 2.6, 0.7, 2.6)
+    align: tuple[Align, ...] = ("left", "left", "left", "right")
+    return Table(("Verdict", "Check", "Says", "Usage", "Basis"), tuple(rows), widths, align, "Checks", small=True)
+
+
+def write_in(labels: Sequence[str], title: str = "") -> Table:
+    """Labels with a place to write beside each."""
+    return Table(("", ""), tuple((label, Blank()) for label in labels), (1, 1.4), title=title, tall=True)
+
+
+def small(text: str) -> Para:
+    """A paragraph in small type."""
+    return Para(text, "small")

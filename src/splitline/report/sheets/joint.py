@@ -1,0 +1,273 @@
+"""The sheet of a joint: the map, what is pulled to what with which tool, and places to write down what was done."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from splitline.assess.result import ItemResult
+from splitline.assess.tightening_list import ListedPass, OrderList, order_list
+from splitline.plan.model import Joint, Plan
+from splitline.report.blocks import (
+    MISSING,
+    Beside,
+    Blank,
+    Block,
+    Cell,
+    Facts,
+    Heading,
+    Para,
+    Picture,
+    Sheet,
+    Strong,
+    Table,
+    text_of,
+)
+from splitline.report.pictures.bolt_map import Looks, bolt_map
+from splitline.report.sheets import common
+from splitline.report.sheets.common import Options
+from splitline.report.sheets.joint_log import log_blocks
+from splitline.units import show
+
+LARGE = 60  # bolts from which the map takes the whole width
+
+
+def joint_sheet(joint: Joint, result: ItemResult, plan: Plan, options: Options) -> Sheet:
+    """The sheet of one joint."""
+    listed = order_list(joint, result)
+    blocks: list[Block] = [*common.cautions_of(result, "Bolts nobody sees: count them in and out." if joint.hidden else None)]
+    blocks += _head(joint, result, options)
+    blocks += settings(joint, result, listed, options)
+    blocks += common.open_checks(result, options.system)
+    blocks += [*_order(listed), *log_blocks(joint, result, listed, options)]
+    first = () if plan.steps else (("Joint closed", ""),)
+    blocks += common.signs(plan, "joint", joint.id, *first)
+    blocks += common.notes_of(result, joint.notes)
+    return Sheet("joint", joint.id, joint.title, tuple(blocks), "Bolting sheet")
+
+
+def _head(joint: Joint, result: ItemResult, options: Options) -> list[Block]:
+    count = joint.layout.count if joint.layout is not None else None
+    picture = _map(joint, result, options, count or 0)
+    about = _about(joint, result, options, count)
+    if picture is None:
+        words = "The bolt map is missing: the plan does not say where the bolts are."
+        return [Facts((("Bolt map", MISSING),)), Para(words, "strong"), about]
+    if (count or 0) > LARGE or (joint.layout is not None and joint.layout.shape == "split-line"):
+        return [picture, about]
+    return [Beside((picture,), (about,), 0.55)]
+
+
+def _map(joint: Joint, result: ItemResult, options: Options, count: int) -> Picture | None:
+    wide = count > LARGE or (joint.layout is not None and joint.layout.shape == "split-line")
+    room = options.room if wide else (options.room - 4) * 0.55
+    high = (175.0 if joint.layout is not None and joint.layout.shape == "circle" else 95.0) if wide else room + 4
+    measured = joint.acceptance.measured_bolts if joint.acceptance and joint.acceptance.measured_bolts else ()
+    others = {bolt for size in joint.size for bolt in size.bolts}
+    looks = Looks(_diameters(result, count), others, measured, _words(joint))
+    drawing = bolt_map(joint, looks, room, high, options.paper.zoom)
+    if drawing is None:
+        return None
+    seen = joint.layout.seen_from if joint.layout is not None else None
+    caption = [f"Seen from {seen}." if seen else "Seen from: missing, ask before the first bolt."]
+    caption += ["Grey: bolts of another size."] if others else []
+    caption += ["Dot: stretch is read."] if measured else []
+    return Picture(drawing, " ".join(caption))
+
+
+def _words(joint: Joint) -> tuple[str, ...]:
+    bolting, layout = joint.bolting, joint.layout
+    count = layout.count if layout is not None else 0
+    kind = {"stud": "studs", "through-stud": "studs", "cap-screw": "cap screws"}.get(bolting.kind if bolting else "", "bolts")
+    lines = [f"{count} {kind} {bolting.thread if bolting and bolting.thread else ''}".strip()]
+    lines.append(f"numbered {(layout.numbering if layout else None) or 'clockwise'}")
+    return tuple(lines)
+
+
+def _diameters(result: ItemResult, count: int) -> Mapping[int, float]:
+    made_up = result.extra.get("made_up")
+    found: dict[int, float] = {}
+    for place, size in enumerate(made_up.sizes if made_up is not None else ()):
+        if size.thread is not None:
+            bolts = size.bolts if place else range(1, count + 1)
+            found |= dict.fromkeys(bolts, size.thread.d)
+    return found
+
+
+def _about(joint: Joint, result: ItemResult, options: Options, count: int | None) -> Facts:
+    bolting, results, system = joint.bolting, result.results, options.system
+    target = joint.target
+    friction = joint.friction
+    return common.facts(
+        [
+            ("Bolts", f"{count} × {bolting.kind if bolting else 'bolt'}" if count else MISSING),
+            ("Thread", common.given(bolting.thread if bolting else None)),
+            *((f"Bolts {_list(size.bolts)}", size.bolting.thread or "differ") for size in joint.size),
+            ("Grade", _grade(bolting, system)),
+            ("Socket, across flats", common.cell(results, "across_flats", "joint", system)),
+            ("Lubricant", common.strong(_lubricant(friction))),
+            ("Method", common.strong(common.given(joint.tightening.method if joint.tightening else None))),
+            ("Target preload", common.strong(common.cell(results, "preload", "joint", system))),
+            ("on the stress area", common.cell(results, "bolt_stress", "joint", system)),
+            ("share of yield", _percent(results.get("yield_usage"))),
+            ("Stretch at target", common.cell(results, "stretch", "joint", system)),
+            ("Accepted stretch", _stretch(joint, results, system)),
+            ("Greatest gap after", _gap(joint, system)),
+            *_turned(joint, results, system),
+            ("Target from", target.source if target and target.source else None),
+        ]
+    )
+
+
+def _grade(bolting: Any, system: Any) -> Cell:
+    if bolting is None:
+        return MISSING
+    if bolting.grade:
+        return str(bolting.grade)
+    return f"yield {show(bolting.yield_strength, 'stress', system)}" if bolting.yield_strength else MISSING
+
+
+def _lubricant(friction: Any) -> Cell:
+    if friction is None:
+        return MISSING
+    if friction.lubricant:
+        return str(friction.lubricant)
+    if friction.nut_factor is not None:
+        return f"nut factor {friction.nut_factor:g}"
+    if friction.thread is not None:
+        return f"friction {friction.thread:g} in the thread, {friction.bearing or friction.thread:g} under the nut"
+    return MISSING
+
+
+def _percent(value: Any) -> Cell:
+    return f"{value:.0%}" if isinstance(value, int | float) else MISSING
+
+
+def _stretch(joint: Joint, results: Mapping[str, Any], system: Any) -> Cell:
+    own = joint.acceptance
+    low = own.stretch_low if own and own.stretch_low is not None else results.get("stretch_low")
+    high = own.stretch_high if own and own.stretch_high is not None else results.get("stretch_high")
+    return common.band(low, high, "length", system)
+
+
+def _gap(joint: Joint, system: Any) -> Cell | None:
+    own = joint.acceptance
+    return f"{show(own.gap_max, 'length', system)} must not enter" if own and own.gap_max is not None else None
+
+
+def _turned(joint: Joint, results: Mapping[str, Any], system: Any) -> list[tuple[str, Cell | None]]:
+    """Nut turn and heating, for the methods that use them."""
+    method = joint.tightening.method if joint.tightening else ""
+    rows: list[tuple[str, Cell | None]] = []
+    if method in ("turn", "heat"):
+        rows.append(("Nut turn from snug", common.cell(results, "turn_angle", "joint", system)))
+    if method == "heat":
+        rows.append(("Heat the bolt by", common.cell(results, "heat_rise", "joint", system)))
+    return rows
+
+
+def _list(bolts: tuple[int, ...]) -> str:
+    return ", ".join(str(bolt) for bolt in bolts)
+
+
+def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Options) -> list[Block]:
+    """Set value of each pass for each tool and size; and what the tools are."""
+    if not listed.passes:
+        why = next((check.note for check in result.checks if check.key in ("order", "tool", "torque") and check.note), "")
+        return [Heading("Set values"), Facts((("Passes and order", MISSING),)), *([Para(why)] if why else [])]
+    tools = _tools(joint)
+    head = ["Pass", "Share", *(("Size",) if len(listed.sizes) > 1 else ()), "Torque", "Preload"]
+    head += [f"Set {name}" for name, _ in tools]
+    rows = []
+    for one in listed.passes:
+        for size, name in enumerate(listed.sizes):
+            setting = one.settings[size]
+            row: list[Cell] = [Strong(pass_words(one.name)), f"{one.share:.0%}"]
+            row += [name] if len(listed.sizes) > 1 else []
+            turned = _no_torque(joint)
+            row.append("by pull" if turned else common.shown(setting.torque, "torque", options.system))
+            row.append(common.shown(setting.preload, "force", options.system))
+            row += [_set(result, listed, one, size, at, tool, options) for at, (tool, _) in enumerate(tools)]
+            rows.append(tuple(row))
+    count = len(head)
+    align: Any = ("left", "right", *(("left",) if len(listed.sizes) > 1 else ()), *("right",) * count)[:count]
+    blocks: list[Block] = [Table(tuple(head), tuple(rows), (), align, title="Set values, pass by pass")]
+    return [*blocks, *_tool_table(joint, options)]
+
+
+def _no_torque(joint: Joint) -> bool:
+    return joint.tightening is not None and joint.tightening.method in ("hydraulic tensioner", "stretch", "heat", "turn")
+
+
+def pass_words(name: str) -> str:
+    """A pass as it is said."""
+    return name if name[:1].isalpha() else f"pass {name}"
+
+
+def _tools(joint: Joint) -> list[tuple[str, str]]:
+    """(name, serial) of every tool; a joint without one has a column that says so."""
+    tools = joint.tightening.tool if joint.tightening is not None else ()
+    return [(tool.name or f"tool {place}", tool.serial or "") for place, tool in enumerate(tools, 1)] or [("tool", "")]
+
+
+def _set(
+    result: ItemResult,
+    listed: OrderList,
+    one: ListedPass,
+    size: int,
+    at: int,
+    tool: str,
+    options: Options,
+) -> Cell:
+    """The value this tool is set to in this pass."""
+    setting = one.settings[size]
+    by_tool = result.extra.get("set_values") or {}
+    value = setting.set_value
+    if size == 0 and tool in by_tool and one.name != "snug":
+        value = _own_value(by_tool[tool], listed, one)
+    elif at > 0 and setting.set_kind == "pressure":
+        value = None  # a pressure belongs to one tool's chart
+    return common.strong(common.shown(value, setting.set_kind or "torque", options.system))
+
+
+def _own_value(values: Any, listed: OrderList, one: ListedPass) -> float | None:
+    named = [each for each in listed.passes if each.name.isdigit()]
+    place = named.index(one) if one in named else next((n for n, each in enumerate(named) if each.share == 1.0), None)
+    value = values[place] if place is not None and place < len(values) else None
+    return float(value) if value is not None else None
+
+
+def _tool_table(joint: Joint, options: Options) -> list[Block]:
+    rows = []
+    for tool in joint.tightening.tool if joint.tightening is not None else ():
+        span: Cell = common.band(tool.torque_min, tool.torque_max, "torque", options.system)
+        if tool.piston_area is not None:
+            span = f"area {show(tool.piston_area, 'area', options.system)}"
+        due: Cell = tool.calibration_due.isoformat() if tool.calibration_due else Blank("on site")
+        top: Cell = show(tool.pressure_max, "pressure", options.system) if tool.pressure_max else ""
+        rows.append((tool.name or "", tool.serial or Blank("on site"), span, top, due, Blank()))
+    if not rows:
+        rows = [(MISSING, Blank("on site"), MISSING, "", Blank("on site"), Blank())]
+    head = ("Tool", "Serial", "Range or area", "Pressure at most", "Calibrated until", "Checked by")
+    return [Table(head, tuple(rows), (1.5, 1.3, 2, 1.3, 1.4, 1.3), title="Tools", tall=True)]
+
+
+def _order(listed: OrderList) -> list[Block]:
+    """The order within a pass, with a box for each pass."""
+    if not listed.steps:
+        return []
+    several = len(listed.sizes) > 1
+    head = ["Step", "Bolts", *(("Size",) if several else ()), *(pass_words(one.name) for one in listed.passes)]
+    rows = []
+    for number, (step, size) in enumerate(zip(listed.steps, listed.size_of, strict=True), 1):
+        row: list[Cell] = [str(number), Strong(" + ".join(map(str, step)))]
+        row += [listed.sizes[size]] if several else []
+        rows.append((*row, *(Blank() for _ in listed.passes)))
+    longest = max(len(text_of(row[1])) for row in rows)
+    beside = 1 if longest > 24 or len(rows) <= 4 else 2 if len(listed.passes) > 2 else 3
+    widths = (0.9, min(1 + longest / 5, 6), *((1.0,) if several else ()), *(1.0,) * len(listed.passes))
+    title = "Order within every pass: step by step, bolts of one step together; tick each step"
+    out: list[Block] = [Table(tuple(head), tuple(rows), widths, (), title, beside, small=False)]
+    if listed.max_rounds is not None:
+        out.append(Para(f"Rounds at 100 % until no nut moves; after {listed.max_rounds} rounds ask."))
+    return out

@@ -1,0 +1,107 @@
+"""What is written down while a joint is tightened: set-up of each pass, every bolt in every pass, stretch, gap."""
+
+from __future__ import annotations
+
+from splitline.assess.result import ItemResult
+from splitline.assess.tightening_list import OrderList
+from splitline.plan.model import Joint
+from splitline.report.blocks import Blank, Block, Cell, Heading, Strong, Table
+from splitline.report.sheets import common
+from splitline.report.sheets.common import Options
+from splitline.units import split
+
+GAP_PLACES = 12
+
+
+def log_blocks(joint: Joint, result: ItemResult, listed: OrderList, options: Options) -> list[Block]:
+    """All tables to write in."""
+    if not listed.passes:
+        return []
+    return [
+        Heading("Written down on the job"),
+        _set_ups(listed),
+        _by_bolt(listed, options),
+        *_stretch(joint, result, listed, options),
+        *_gaps(joint, options),
+        *_changes(),
+    ]
+
+
+def _words(name: str) -> str:
+    return name if name[:1].isalpha() else f"pass {name}"
+
+
+def _set_ups(listed: OrderList) -> Table:
+    rows = tuple((Strong(_words(one.name)), *(Blank() for _ in range(6))) for one in listed.passes)
+    head = ("Pass", "Lubricant, batch", "Tool, serial", "Set to", "Started", "Ended", "Name")
+    return Table(head, rows, (1.1, 2.2, 1.9, 1.2, 1.2, 1.2, 1.9), title="Set-up of each pass", tall=True)
+
+
+def _by_bolt(listed: OrderList, options: Options) -> Table:
+    """One line a bolt in the order of tightening; a reading and a name in each pass."""
+    unit = _unit(listed, options)
+    passes = listed.passes
+    head = ["Bolt"]
+    for one in passes:
+        head += [_words(one.name), "name"]
+    rows = [
+        (Strong(str(bolt)), *(Blank(unit) if place % 2 == 0 else Blank() for place in range(2 * len(passes))))
+        for step in listed.steps
+        for bolt in step
+    ]
+    beside = 1 if len(passes) > 2 or len(rows) <= 6 else 2
+    widths = (0.7, *(1.0, 0.8) * len(passes))
+    title = "Reading and name, bolt by bolt in the order of tightening"
+    return Table(tuple(head), tuple(rows), widths, ("right",), title, beside, tall=True)
+
+
+def _unit(listed: OrderList, options: Options) -> str:
+    for one in listed.passes:
+        for setting in one.settings:
+            if setting.set_value is not None:
+                return split(setting.set_value, setting.set_kind, options.system)[1]
+    return ""
+
+
+def _stretch(joint: Joint, result: ItemResult, listed: OrderList, options: Options) -> list[Block]:
+    """Stretch of the bolts that are measured, or of all where stretch is what is tightened by."""
+    accept, method = joint.acceptance, joint.tightening.method if joint.tightening else ""
+    bolts = accept.measured_bolts if accept and accept.measured_bolts else ()
+    if not bolts and method in ("stretch", "heat"):
+        bolts = tuple(bolt for step in listed.steps for bolt in step)
+    if not bolts:
+        return []
+    own = {bolt: size.results for size in result.sizes for bolt in size.bolts}
+    unit = split(0.0, "length", options.system)[1]
+    rows = []
+    for bolt in bolts:
+        results = own.get(bolt, result.results)
+        low = accept.stretch_low if accept and accept.stretch_low is not None else results.get("stretch_low")
+        high = accept.stretch_high if accept and accept.stretch_high is not None else results.get("stretch_high")
+        limits = common.band(low, high, "length", options.system)
+        rows.append((Strong(str(bolt)), limits, Blank(unit), Blank(unit), Blank(unit), Blank()))
+    head = ("Bolt", "Accepted stretch", "Length before", "Length after", "Stretch", "Instrument, name")
+    title = "Stretch: measure length before and after at one temperature"
+    return [Table(head, tuple(rows), (0.7, 2, 1.5, 1.5, 1.3, 1.8), title=title, tall=True)]
+
+
+def _gaps(joint: Joint, options: Options) -> list[Block]:
+    """A gap map before and after, by the clock or along the line."""
+    accept = joint.acceptance
+    if accept is None or accept.gap_max is None:
+        return []
+    limit = common.shown(accept.gap_max, "length", options.system)
+    circle = joint.layout is None or joint.layout.shape == "circle"
+    places = [f"{hour}" for hour in (12, *range(1, 12))] if circle else [f"{place}" for place in range(1, GAP_PLACES + 1)]
+    words = "by the clock" if circle else "places along the joint, side a then side b"
+    rows: list[tuple[Cell, ...]] = [
+        (Strong(word), *(Blank() for _ in places)) for word in ("before", "first pass", "after")
+    ]
+    title = f"Gap by feeler, {words}; after pull-down {limit} must not enter anywhere"
+    return [Table(("", *places), tuple(rows), (1.6, *(1.0,) * len(places)), title=title, tall=True)]
+
+
+def _changes() -> list[Block]:
+    rows = tuple(tuple(Blank() for _ in range(4)) for _ in range(3))
+    head = ("Bolt, pass", "Set aside, wrong entry, deviation: what and why", "Accepted by", "Date, time")
+    return [Table(head, rows, (1.2, 4.6, 1.6, 1.4), title="Set aside, struck, deviating", tall=True)]

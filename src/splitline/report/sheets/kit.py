@@ -1,0 +1,35 @@
+"""The kit list as a sheet, with a box to tick for each line."""
+
+from __future__ import annotations
+
+from splitline.report.blocks import MISSING, Blank, Block, Cell, Sheet, Strong, Table
+from splitline.report.kit import SPARE_BASIS, Kit, Line
+from splitline.report.sheets import common
+from splitline.report.sheets.common import Options
+
+
+def kit_sheet(kit: Kit, options: Options) -> Sheet:
+    """All sections."""
+    del options
+    blocks: list[Block] = [common.small(f"Spares: {SPARE_BASIS}. One joint, lift or fit is worked on at a time.")]
+    blocks += [_section(kit, name) for name in kit.sections]
+    return Sheet("kit", "", "Kit list", tuple(blocks), "Kit list")
+
+
+def _section(kit: Kit, name: str) -> Table:
+    rows = [_row(line, "count-out" in name or line.count_out) for line in kit.of(name)]
+    total = kit.total(name)
+    last: tuple[Cell, ...] = (Strong("together"), "", "", "", Strong(str(total)) if total is not None else MISSING, "", "", "", "")
+    head = ("What", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", "In")
+    align = ("left", "left", "right", "right", "right", "left", "left", "left", "left")
+    return Table(head, (*rows, last), (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, 0.6), align, name, small=True)  # type: ignore[arg-type]
+
+
+def _row(line: Line, counted: bool) -> tuple[Cell, ...]:
+    needed: Cell = str(line.needed) if line.needed is not None else MISSING
+    total: Cell = Strong(str(line.total)) if line.total is not None else MISSING
+    note = "; ".join(text for text in (line.note, "count out before closing" if counted else "") if text)
+    size: Cell = MISSING if line.size is None else line.size
+    return (
+        Strong(line.what), size, needed, str(line.spare), total, ", ".join(line.serials), ", ".join(line.used_in), note, Blank(),
+    )  # fmt: skip

@@ -1,0 +1,277 @@
+"""The sheet of a lift: two views to scale, legs with angles both ways and tensions, fittings, crane, tilt, hold points."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from splitline.assess.result import Check, ItemResult
+from splitline.plan.model import Lift, Plan
+from splitline.report.blocks import (
+    MISSING,
+    Beside,
+    Blank,
+    Block,
+    Cell,
+    Facts,
+    Heading,
+    Para,
+    Picture,
+    Sheet,
+    Strong,
+    Table,
+)
+from splitline.report.pictures.lift_views import DrawnLeg, Hung, Point, side_and_plan
+from splitline.report.sheets import common
+from splitline.report.sheets.common import Options
+from splitline.units import show
+
+UPRIGHT = math.pi / 2
+
+
+def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> Sheet:
+    """The sheet of one lift."""
+    blocks: list[Block] = [*common.cautions_of(result), *_pictures(lift, result, options)]
+    blocks += [Beside((_load(lift, result, options),), (_hook(lift, result, options),), 0.5)]
+    blocks += [*_weakest(result, options), *_legs(lift, result, options), *_fittings(lift, options)]
+    blocks += [*_upend(lift, result, options), *common.open_checks(result, options.system)]
+    blocks += [_before(lift), common.checks_table(result, options.system)] if result.checks else [_before(lift)]
+    blocks += common.signs(plan, "lift", lift.id, ("Trial lift 20 to 50 mm, level and rigging looked at", "lifting supervisor"))
+    blocks += common.notes_of(result, lift.notes)
+    return Sheet("lift", lift.id, lift.title, tuple(blocks), "Lift sheet")
+
+
+def _pictures(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
+    hung = hung_of(lift, result)
+    if hung is None:
+        why = "The views are missing: hook or pick points are not known."
+        return [Facts((("Side view and plan", MISSING),)), Para(why, "strong")]
+    wide = (options.room - 4) / 2
+    side, plan = side_and_plan(hung, wide, 92, options.paper.zoom)
+    return [
+        Beside((Picture(side),), (Picture(plan),), 0.5),
+        common.small("Dashed box: round pick points and parts, not the load's outline. ◆ centre of mass, + parts."),
+    ]
+
+
+def hung_of(lift: Lift, result: ItemResult) -> Hung | None:
+    """What the views show; None while hook, centre or pick points are not known."""
+    results = result.results
+    hook, centre = _point(results.get("hook")), _point(results.get("centre"))
+    picks = [leg.pick for leg in lift.leg]
+    if hook is None or not picks or any(pick is None for pick in picks):
+        return None
+    tops = _points(result.extra.get("leg_tops"), len(picks)) or [hook] * len(picks)
+    legs = tuple(
+        DrawnLeg(top, pick, _name(lift, number))
+        for number, (top, pick) in enumerate(zip(tops, picks, strict=True))
+        if pick is not None
+    )
+    up = (0.0, 0.0, 1.0) if centre is None else tuple(a - b for a, b in zip(hook, centre, strict=True))
+    parts = tuple(part.at for part in lift.part if isinstance(part.at, tuple))
+    upper, beam = _spreader(result, hook)
+    tail = (lift.tail.pick,) if lift.tail is not None and lift.tail.pick is not None else ()
+    return Hung(hook, up, centre, legs, upper, beam, parts, lift.centre_shift or 0.0, tail)  # type: ignore[arg-type]
+
+
+def _spreader(result: ItemResult, hook: Point) -> tuple[tuple[DrawnLeg, ...], tuple[tuple[Point, Point], ...]]:
+    upper = _points(result.extra.get("spreader_upper")) or []
+    lower = _points(result.extra.get("spreader_lower")) or []
+    beam = tuple(zip(upper, upper[1:], strict=False)) + tuple(zip(lower, lower[1:], strict=False))
+    return tuple(DrawnLeg(hook, point, "") for point in upper), beam
+
+
+def _point(value: Any) -> Point | None:
+    return (float(value[0]), float(value[1]), float(value[2])) if isinstance(value, list | tuple) and len(value) == 3 else None
+
+
+def _points(value: Any, count: int | None = None) -> list[Point] | None:
+    if value is None or (count is not None and len(value) != count):
+        return None
+    found = [_point(list(point)) for point in value]
+    return [point for point in found if point is not None] if all(point is not None for point in found) else None
+
+
+def _name(lift: Lift, number: int) -> str:
+    """Short: the number; the table says the rest."""
+    del lift
+    return str(number + 1)
+
+
+def _load(lift: Lift, result: ItemResult, options: Options) -> Facts:
+    results, system = result.results, options.system
+    basis = lift.mass_basis or (f"margin {lift.mass_margin:.0%}" if lift.mass_margin is not None else None)
+    return common.facts(
+        [
+            ("Mass", common.strong(common.cell(results, "mass", "lift", system))),
+            ("Mass known by", common.given(basis)),
+            ("Centre of mass x, y, z", _place(results.get("centre"), options)),
+            ("Doubt of the centre", common.shown(lift.centre_shift, "length", system) if lift.centre_shift else None),
+            ("Hook x, y, z", _place(results.get("hook"), options)),
+            ("Tilt as hung", common.cell(results, "tilt", "lift", system)),
+            ("Tilt at worst", common.strong(common.cell(results, "tilt_worst", "lift", system))),
+            *_spigot(lift, results, options),
+        ]
+    )
+
+
+def _spigot(lift: Lift, results: Mapping[str, Any], options: Options) -> list[tuple[str, Cell | None]]:
+    if lift.spigot is None:
+        return []
+    system = options.system
+    return [
+        ("Tilt allowed at the spigot", common.strong(common.cell(results, "spigot_tilt", "lift", system))),
+        ("Diametral clearance", common.shown(lift.spigot.clearance, "length", system)),
+        ("Engagement", common.shown(lift.spigot.engagement, "length", system)),
+        ("Guide pins beyond the face", common.shown(lift.spigot.guide_pin_length, "length", system)),
+    ]
+
+
+def _place(value: Any, options: Options) -> Cell:
+    point = _point(value)
+    return MISSING if point is None else ", ".join(show(part, "length", options.system) for part in point)
+
+
+def _hook(lift: Lift, result: ItemResult, options: Options) -> Facts:
+    results, system, crane = result.results, options.system, lift.crane
+    rows: list[tuple[str, Cell | None]] = [
+        ("Hook load", common.strong(common.cell(results, "hook_load", "lift", system))),
+        ("Crane", (crane.name or Blank("on site")) if crane is not None else MISSING),
+        ("Crane load", common.strong(common.cell(results, "crane_load", "lift", system))),
+        ("Crane usage", _percent(results.get("crane_usage"))),
+        ("Working radius", _radius(lift, system)),
+        ("Headroom", common.cell(results, "headroom", "lift", system)),
+    ]
+    if crane is not None:
+        rows += [
+            ("Rated", common.shown(crane.capacity, "capacity", system) if crane.capacity is not None else None),
+            ("Hook block", common.shown(crane.block, "mass", system) if crane.block is not None else None),
+            ("Rigging", common.shown(crane.rigging, "mass", system) if crane.rigging is not None else None),
+        ]
+    return common.facts(rows)
+
+
+def _percent(value: Any) -> Cell:
+    return f"{value:.0%}" if isinstance(value, int | float) else MISSING
+
+
+def _radius(lift: Lift, system: Any) -> Cell | None:
+    crane = lift.crane
+    if crane is None or not crane.rating:
+        return None if crane is None or crane.radius is None else common.shown(crane.radius, "length", system)
+    return show(crane.radius, "length", system) if crane.radius is not None else Blank("on site")
+
+
+def weakest_of(result: ItemResult) -> Check | None:
+    """The check of the rigging with the highest usage."""
+    used = [check for check in result.checks if check.usage is not None]
+    return max(used, key=lambda check: check.usage or 0.0, default=None)
+
+
+def _weakest(result: ItemResult, options: Options) -> list[Block]:
+    found = weakest_of(result)
+    if found is None:
+        return [Facts((("Weakest part", MISSING),))]
+    said = f"{found.title}: {common.check_said(found, options.system)}, usage {found.usage:.2f}"
+    return [Facts((("Weakest part or rule", Strong(said)),))]
+
+
+def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
+    results, system = result.results, options.system
+    if not lift.leg:
+        return [Facts((("Legs", MISSING),))]
+    rows = []
+    for number, leg in enumerate(lift.leg):
+        angle = _nth(results.get("leg_angle"), number)
+        sling = leg.sling or (f"capacity {show(leg.capacity, 'capacity', system)}" if leg.capacity is not None else None)
+        rows.append(
+            (
+                Strong(f"{number + 1}" + ("" if leg.name is None or leg.name.strip() == str(number + 1) else f": {leg.name}")),
+                common.given(sling if sling is None or not leg.hitch else f"{sling}, {leg.hitch}"),
+                common.strong(common.shown(_nth(results.get("leg_length"), number), "length", system)),
+                common.strong(common.shown(angle, "angle", system)),
+                common.shown(None if angle is None else UPRIGHT - angle, "angle", system),
+                common.shown(_nth(results.get("leg_tension"), number), "force", system),
+                common.shown(_nth(results.get("leg_tension_design"), number), "force", system),
+                common.strong(common.shown(_nth(results.get("leg_tension_worst"), number), "force", system)),
+                leg.tag or Blank("on site"),
+            )
+        )
+    head = (
+        "Leg", "Sling, hitch", "Length", "Angle from horizontal", "Angle from vertical",
+        "Tension nominal", "Tension design", "Tension worst", "Tag",
+    )  # fmt: skip
+    align = ("left", "left", "right", "right", "right", "right", "right", "right", "left")
+    return [
+        Table(head, tuple(rows), (1.5, 2.4, 1.2, 1.1, 1.1, 1.2, 1.2, 1.2, 1.1), align, "Legs"),  # type: ignore[arg-type]
+        common.small(
+            "Nominal: mass as given. Design: with mass margin and dynamic factor, and the sharing rule. Worst: the design load "
+            "with every leg at its length tolerance and the centre of mass shifted."
+        ),
+    ]
+
+
+def _nth(values: Sequence[float] | None, number: int) -> float | None:
+    return float(values[number]) if isinstance(values, list | tuple) and number < len(values) else None
+
+
+def _fittings(lift: Lift, options: Options) -> list[Block]:
+    system = options.system
+    rows = []
+    for number, leg in enumerate(lift.leg, 1):
+        rows.append(
+            (
+                Strong(str(number)),
+                leg.fitting or "none given",
+                common.shown(leg.fitting_capacity, "capacity", system) if leg.fitting else "",
+                common.shown(leg.shackle_capacity, "capacity", system) if leg.shackle_capacity is not None else "",
+                _adjuster(leg, system),
+                Blank(),
+            )
+        )
+    head = ("Leg", "Fitting", "rated, straight", "Shackle", "Adjuster", "Looked at by")
+    return [Table(head, tuple(rows), (0.6, 2.2, 1.4, 1.2, 2.2, 1.6), title="Fittings", tall=True)] if rows else []
+
+
+def _adjuster(leg: Any, system: Any) -> Cell:
+    if leg.adjuster_capacity is None:
+        return ""
+    step = f", step {show(leg.adjuster_step, 'length', system)}" if leg.adjuster_step is not None else ""
+    return f"{show(leg.adjuster_capacity, 'capacity', system)}{step}"
+
+
+def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
+    """Loads of both supports while the load is turned."""
+    if lift.tail is None:
+        return []
+    results, system = result.results, options.system
+    angles = results.get("upend_angles")
+    if not isinstance(angles, list) or not angles:
+        return [Facts((("Loads while upending", MISSING),))]
+    places = sorted({round(place * (len(angles) - 1) / 10) for place in range(11)})
+    rows = []
+    for place in places:
+        row: list[Cell] = [show(angles[place], "angle", system)]
+        for key in ("upend_head", "upend_tail"):
+            row.append(common.shown(_nth(results.get(key), place), "force", system))
+            low, high = _nth(results.get(f"{key}_low"), place), _nth(results.get(f"{key}_high"), place)
+            row.append(common.band(low, high, "force", system))
+        rows.append(tuple(row))
+    head = ("Turned by", "Hook", "over doubt of centre", "Tail" if lift.tail.kind == "hook" else "Floor", "over doubt of centre")
+    align = ("right",) * 5
+    return [Table(head, tuple(rows), (1, 1, 1.6, 1, 1.6), align, "Loads while upending, nominal mass")]  # type: ignore[arg-type]
+
+
+def _before(lift: Lift) -> Table:
+    texts = [
+        "Slings, shackles and fittings as in the table, tags read, no damage",
+        "Exclusion zone, tag lines, signals agreed, path and laydown clear",
+        "Weight on the load cell against the hook load above",
+        "Every bolt, dowel and jack bolt that holds the load is out",
+    ]
+    texts += ["Jack bolts backed off, guide pins in, spigot clean and greased"] if lift.spigot is not None else []
+    return Table(("Before the lift", "Reading, name"), tuple((text, Blank()) for text in texts), (4, 1.4), tall=True)
+
+
+__all__ = ["Heading", "hung_of", "lift_sheet", "weakest_of"]

@@ -1,0 +1,59 @@
+"""The page "why this value": formula, numbers put in, result and source of every result, then all checks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from splitline.assess.keys import Key, registry
+from splitline.assess.result import Group, ItemResult, Working
+from splitline.report.blocks import Block, Cell, Para, Sheet, Strong, Table
+from splitline.report.sheets import common
+from splitline.report.sheets.common import Options
+from splitline.report.working import value_said, worked
+
+WHAT = {"joint": "Why this torque", "lift": "Why these tensions", "fit": "Why this fit", "insertion": "Why this force"}
+
+
+def why_sheet(kind: str, ident: str, title: str, result: ItemResult, options: Options) -> Sheet:
+    """The working of one item."""
+    keys = registry(kind)
+    blocks: list[Block] = [
+        Para("Every result with its formula, the numbers put in and the source; recompute any line by hand.", "small")
+    ]
+    blocks += _working("Results", keys, result.results, result.working, options)
+    for group in (*result.sizes, *result.cases):
+        blocks += _working(_name(group), keys, group.results, group.working, options)
+    if result.checks:
+        blocks.append(common.checks_table(result, options.system))
+    if result.defaults:
+        rows = tuple((default.field, default.said, default.basis) for default in result.defaults)
+        blocks.append(
+            Table(("Field", "Taken", "Basis"), rows, (2.2, 1.2, 4), title="Taken by default", small=True)
+        )
+    blocks += common.notes_of(result)
+    return Sheet("why", ident, title, tuple(blocks), WHAT.get(kind, "Working"))
+
+
+def _name(group: Group) -> str:
+    if group.bolts:
+        return ("Bolt " if len(group.bolts) == 1 else "Bolts ") + ", ".join(str(bolt) for bolt in group.bolts)
+    return f"Case: {group.name}"
+
+
+def _working(
+    title: str, keys: Mapping[str, Key], results: Mapping[str, Any], lines: Sequence[Working], options: Options
+) -> list[Block]:
+    found = {line.key: line for line in lines}
+    rows: list[tuple[Cell, ...]] = []
+    for key in keys.values():
+        if key.key not in results or key.shape == "table":
+            continue
+        symbol = key.symbol or key.title.lower()
+        formula, put_in, source = worked(key, found.get(key.key), options.system)
+        value = f"{symbol} = {value_said(results[key.key], key.kind, options.system)}"
+        how = "\n".join(text for text in (formula, put_in) if text)
+        rows.append((key.title, Strong(value), how, source))
+    if not rows:
+        return []
+    return [Table(("Result", "Value", "Formula; put in", "Source"), tuple(rows), (2, 2.1, 4, 2.2), (), title, small=True)]

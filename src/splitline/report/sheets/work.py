@@ -1,0 +1,83 @@
+"""The order of work: steps with what they need, hold and witness points, minutes and waits; and the time windows."""
+
+from __future__ import annotations
+
+from splitline.assess.assessment import Assessment
+from splitline.plan.model import Plan
+from splitline.report.blocks import MISSING, Blank, Block, Cautions, Cell, Para, Sheet, Strong, Table, text_of
+from splitline.report.sheets import common
+from splitline.report.sheets.common import Options
+from splitline.units import show
+
+
+def work_sheet(plan: Plan, assessment: Assessment, options: Options) -> Sheet:
+    """The whole order of work."""
+    blocks: list[Block] = [common.small(common.RULES)]
+    if plan.info.notes:
+        blocks.append(Para(plan.info.notes, "strong"))
+    blocks += _people(plan)
+    blocks.append(_steps(plan, assessment, options))
+    texts = tuple(dict.fromkeys(step.caution for step in plan.steps if step.caution))
+    if texts:
+        blocks.append(Cautions(texts))
+    if plan.windows:
+        blocks.append(_windows(plan, assessment, options))
+    return Sheet("work", "", "Order of work", tuple(blocks), "Order of work")
+
+
+def _people(plan: Plan) -> list[Block]:
+    info = plan.info
+    rows = (
+        ("Prepared", info.prepared_by or Blank(), Blank()),
+        ("Checked", info.checked_by or Blank(), Blank()),
+        ("Approved", info.approved_by or Blank(), Blank()),
+    )
+    return [Table(("", "Name", "Date, signature"), rows, (1, 3, 3), tall=True)]
+
+
+def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
+    numbers = {step.id: place for place, step in enumerate(plan.steps, 1)}
+    rows = []
+    for place, step in enumerate(plan.steps, 1):
+        result = assessment.find("step", step.id)
+        results = result.results if result is not None else {}
+        point = [f"HOLD: {step.hold}"] if step.hold else []
+        point += [f"Witness: {step.witness}"] if step.witness else []
+        needs = ", ".join(str(numbers.get(need, need)) for need in step.needs or ())
+        start = results.get("starts_after")
+        text = step.text or step.heading
+        if step.passes:
+            text += f" [{', '.join(str(name) for name in step.passes)}]"
+        rows.append(
+            (
+                Strong(str(place)),
+                f"{text} ({step.target[1]})" if step.target else text,
+                Strong("\n".join(point)) if step.hold else "\n".join(point),
+                needs,
+                common.shown(results.get("duration"), "time", options.system),
+                "" if start is None else show(start, "time", options.system, "h", 1).removesuffix(" h"),
+                f"{step.crew}" if step.crew is not None else "",
+                Blank(),
+            )
+        )
+    head = ("No.", "Step", "Hold or witness", "Needs", "Takes", "Starts after, h", "Crew", "Done: name, date, time")
+    align = ("right", "left", "left", "left", "right", "right", "right", "left")
+    return Table(head, tuple(rows), (0.5, 4.2, 2.0, 0.9, 1.0, 0.9, 0.7, 2.2), align, tall=True)  # type: ignore[arg-type]
+
+
+def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:
+    rows = []
+    for window in plan.windows:
+        result = assessment.find("window", window.id)
+        results = result.results if result is not None else {}
+        limits = common.band(window.at_least, window.at_most, "time", options.system)
+        planned = common.cell(results, "elapsed", "window", options.system)
+        verdict = result.verdict if result is not None else "missing"
+        moments: Cell = MISSING
+        if window.from_ and window.to:
+            moments = f"{window.from_} to {window.to}"
+        rows.append(
+            (window.title, moments, common.strong(limits), f"{text_of(planned)}, {verdict}", Blank(), Blank())
+        )
+    head = ("Window", "From, to", "Allowed", "Planned", "Began", "Ended")
+    return Table(head, tuple(rows), (2.6, 2.2, 1.6, 1.6, 1.2, 1.2), title="Time windows", tall=True)
