@@ -10,12 +10,11 @@ from splitline.plan.edits import ABSENT, Path, same
 from splitline.plan.problem import where
 from splitline.ui import marks
 from splitline.ui.card.checks import usage_bar
-from splitline.ui.card.values import list_text
+from splitline.ui.card.values import list_text, said_value
 from splitline.ui.draw.rows import clean, fit, right, rule, width
 from splitline.ui.forms.typed import literal
 from splitline.ui.session import Outcome, Session
 from splitline.ui.widgets.lines import Line
-from splitline.units import show
 
 
 def differences(before: Any, after: Any, path: Path = ()) -> list[tuple[Path, Any, Any]]:
@@ -50,8 +49,9 @@ def compare_lines(session: Session, cells: int) -> list[Line]:
     pinned = session.pinned
     if pinned is None:
         return []
-    column = max((cells - 34) // 2, 12)
-    head = (fit("", 30), ""), (fit("pinned", column), "head"), ("  ", ""), (fit("now", column), "head")
+    label = max(min(cells * 2 // 5, 56), 24)
+    column = max((cells - label - 3) // 2, 10)
+    head = (fit("", label), ""), (fit("pinned", column), "head"), ("  ", ""), (fit("now", column), "head")
     out = [Line(head), Line(rule(cells, "changed"))]
     changes = differences(pinned.draft.tree, session.draft.tree)
     for path, before, after in changes[:200]:
@@ -60,7 +60,7 @@ def compare_lines(session: Session, cells: int) -> list[Line]:
         out.append(
             Line(
                 (
-                    (" " * 30, ""),
+                    (" " * label, ""),
                     (fit(clean(_said(before)), column), ""),
                     ("  ", ""),
                     (fit(clean(_said(after)), column), "strong"),
@@ -70,7 +70,7 @@ def compare_lines(session: Session, cells: int) -> list[Line]:
     if not changes:
         out.append(Line((("nothing: change a value and come back", "dim"),)))
     for key in dict.fromkeys((*pinned.outcome.results, *session.outcome.results)):
-        lines = _item(pinned.outcome.find(*key), session.outcome.find(*key), column, session)
+        lines = _item(pinned.outcome.find(*key), session.outcome.find(*key), label, column, session)
         if lines:
             out += [Line(rule(cells, clean(_title(key, pinned.outcome, session.outcome)))), *lines]
     return out
@@ -81,33 +81,39 @@ def _title(key: tuple[str, str], before: Outcome, after: Outcome) -> str:
     return result.title if result is not None else key[1]
 
 
-def _item(before: ItemResult | None, after: ItemResult | None, column: int, session: Session) -> list[Line]:
+def _item(before: ItemResult | None, after: ItemResult | None, label: int, column: int, session: Session) -> list[Line]:
+    """Checks and results of one item that differ as far as the screen says them."""
     out: list[Line] = []
     if before is None or after is None:
         return [Line((("only in one of the two", "dim"),))] if before is not after else []
+    target = ("item", after.kind, after.id)
     for name in dict.fromkeys((*(c.title for c in before.checks), *(c.title for c in after.checks))):
         a = next((c for c in before.checks if c.title == name), None)
         b = next((c for c in after.checks if c.title == name), None)
-        if a != b:
-            row = ((fit(clean(name), 29) + " ", "label"), *_check(a, column), ("  ", ""), *_check(b, column))
-            out.append(Line(row, ("item", after.kind, after.id)))
+        if _differ(a, b):
+            head = (fit(clean(name), label - 1) + " ", "label")
+            out.append(Line((head, *_check(a, column), ("  ", ""), *_check(b, column)), target))
     keys = registry(after.kind)
     for key in dict.fromkeys((*before.results, *after.results)):
-        a_value, b_value = before.results.get(key), after.results.get(key)
-        if key in keys and a_value != b_value and not isinstance(a_value or b_value, list):
-            title = keys[key].title
-            row = (
-                (fit(clean(title), 29) + " ", "label"),
-                (fit(_value(a_value, keys[key].kind, session), column), ""),
-                ("  ", ""),
-                (fit(_value(b_value, keys[key].kind, session), column), "strong"),
-            )
-            out.append(Line(row, ("item", after.kind, after.id)))
+        values = [result.results.get(key) for result in (before, after)]
+        if key not in keys or any(isinstance(v, list) for v in values):
+            continue
+        one, other = (_value(v, keys[key].kind, session) for v in values)
+        if one != other:
+            head = (fit(clean(keys[key].title), label - 1) + " ", "label")
+            out.append(Line((head, (fit(one, column), ""), ("  ", ""), (fit(other, column), "strong")), target))
     return out
 
 
+def _differ(a: Check | None, b: Check | None) -> bool:
+    """Whether two checks differ as far as the screen says them."""
+    if a is None or b is None:
+        return a is not b
+    return (a.verdict, f"{a.usage or 0:.2f}") != (b.verdict, f"{b.usage or 0:.2f}")
+
+
 def _value(value: Any, kind: str, session: Session) -> str:
-    return show(float(value), kind, session.system) if isinstance(value, int | float) else "-"
+    return said_value(float(value), kind, session.system) if isinstance(value, int | float) else "-"
 
 
 def _check(check: Check | None, column: int) -> tuple[tuple[str, str], ...]:

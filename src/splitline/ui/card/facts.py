@@ -9,11 +9,10 @@ from splitline.assess.keys import Key, registry
 from splitline.assess.result import ItemResult
 from splitline.ui import marks
 from splitline.ui.card.checks import check_lines
-from splitline.ui.card.values import label_of, result_segs
+from splitline.ui.card.values import label_of, result_segs, said_value
 from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, rule, width, wrap
 from splitline.ui.session import Session
 from splitline.ui.widgets.lines import Line
-from splitline.units import show
 
 Picture = Callable[[int, int], list[Row] | None]
 # Results that stand beside the drawing, in this order; the rest follows under the checks.
@@ -136,7 +135,7 @@ def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> lis
     for end in ("low", "high"):
         other = results.get(f"{key.key}_{end}")
         if isinstance(other, int | float):
-            row.append((f"  {end} {show(float(other), key.kind, system)}", "dim"))  # type: ignore[arg-type]
+            row.append((f"  {end} {said_value(float(other), kind, system)}", "dim"))
     while row_width(row) > cells and len(row) > 3:
         row.pop()
     return [Line(tuple(row), ("result", key.key))]
@@ -153,13 +152,13 @@ def list_said(values: list[Any], kind: str, system: str, cells: int) -> str | No
     """A list of numbers on one line, its unit said once; None for a table."""
     if not values or any(isinstance(v, list) for v in values):
         return None
-    shown = [show(float(v), kind, system) for v in values]  # type: ignore[arg-type]
+    shown = [said_value(float(v), kind, system) for v in values]
     unit = shown[0].partition(" ")[2]
     text = " · ".join(s.partition(" ")[0] for s in shown) + (f" {unit}" if unit else "")
     if width(text) <= cells:
         return text
     low, high = min(values), max(values)
-    said = f"{len(values)} values, {show(low, kind, system)} to {show(high, kind, system)}"  # type: ignore[arg-type]
+    said = f"{said_value(low, kind, system)} to {said_value(high, kind, system)}"
     return fit(said, min(width(said), max(cells, 8)))
 
 

@@ -52,8 +52,21 @@ def value_segs(field: Declared | None, value: Any, system: str, convert: bool, n
 
 def result_segs(si: float, kind: str, system: str, numbers: int) -> tuple[Seg, ...]:
     """A result: number set right, unit dimmed."""
-    number, unit = split(si, kind, system)  # type: ignore[arg-type]
+    number, unit = shown_parts(si, kind, system)
     return ((right(number, max(numbers, width(number))), "number"), (f" {unit}" if unit else "", "unit"))
+
+
+def shown_parts(si: float, kind: str, system: str) -> tuple[str, str]:
+    """Figure and unit of a result; a share is said in percent."""
+    if kind == "share":
+        return f"{100 * si:.3g}", "%"
+    return split(si, kind, system)  # type: ignore[arg-type]
+
+
+def said_value(si: float, kind: str, system: str) -> str:
+    """A result as text."""
+    number, unit = shown_parts(si, kind, system)
+    return f"{number}{unit}" if unit == "°" else f"{number} {unit}".rstrip()
 
 
 def label_of(name: str) -> str:

@@ -7,10 +7,10 @@ from collections.abc import Hashable
 from splitline.assess.keys import registry
 from splitline.assess.result import Check, ItemResult, Working
 from splitline.ui import marks
-from splitline.ui.card.values import label_of
+from splitline.ui.card.values import label_of, said_value
 from splitline.ui.draw.rows import clean, fit, rule, width, wrap
 from splitline.ui.widgets.lines import Line
-from splitline.units import KINDS, show
+from splitline.units import KINDS
 
 
 def working_lines(result: ItemResult, cells: int, system: str) -> list[Line]:
@@ -60,7 +60,8 @@ def _working(kind: str, working: Working, head: tuple[Hashable, ...], cells: int
 def _shown(value: float | str, kind: str, system: str) -> str:
     if isinstance(value, str):
         return clean(value)
-    return show(value, kind, system) if kind in KINDS or kind in ("number", "share", "count") else f"{value:g} {kind}"  # type: ignore[arg-type]
+    known = kind in KINDS or kind in ("number", "share", "count")
+    return said_value(value, kind, system) if known else f"{value:g} {kind}"
 
 
 def _check(check: Check, place: int, cells: int, system: str) -> list[Line]:

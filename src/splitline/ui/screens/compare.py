@@ -6,15 +6,15 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.screen import ModalScreen
 
 from splitline.ui.card.comparing import compare_lines
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.session import Session
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import LineView
 
 
-class CompareScreen(ModalScreen[None]):
+class CompareScreen(Sheet[None]):
     """Arrows scroll, Esc goes back to the plan."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape,k,q", "leave", "Back")]
@@ -38,4 +38,4 @@ class CompareScreen(ModalScreen[None]):
         view.focus()
 
     def action_leave(self) -> None:
-        self.dismiss(None)
+        self.close(None)

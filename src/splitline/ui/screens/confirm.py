@@ -8,13 +8,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
 from splitline.ui.draw.rows import wrap
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 
-class ConfirmScreen(ModalScreen[str]):
+class ConfirmScreen(Sheet[str]):
     """Gives the key of the answer, or None for Esc."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss_none", "Back")]
@@ -46,7 +46,7 @@ class ConfirmScreen(ModalScreen[str]):
         return out
 
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:
-        self.dismiss(str(event.target))
+        self.close(str(event.target))
 
     def action_dismiss_none(self) -> None:
-        self.dismiss(None)
+        self.close(None)

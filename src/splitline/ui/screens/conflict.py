@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
 from splitline.ui.draw.rows import clean, rule, wrap
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 if TYPE_CHECKING:
     from splitline.plan.save import PlanChangedError
 
 
-class ConflictScreen(ModalScreen[str]):
+class ConflictScreen(Sheet[str]):
     """Gives "stay", "copy", "theirs", "mine" or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "Back")]
@@ -64,7 +64,7 @@ class ConflictScreen(ModalScreen[str]):
         return out
 
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:
-        self.dismiss(str(event.target))
+        self.close(str(event.target))
 
     def action_leave(self) -> None:
-        self.dismiss(None)
+        self.close(None)

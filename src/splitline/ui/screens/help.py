@@ -8,11 +8,11 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
 from splitline.ui import marks
 from splitline.ui.actions import PLAN, PLANS, VIEW, commands_of
 from splitline.ui.draw.rows import right, rule, wrap
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _START = {
@@ -26,7 +26,7 @@ _START = {
 }
 
 
-class HelpScreen(ModalScreen[None]):
+class HelpScreen(Sheet[None]):
     """Arrows scroll, Esc leaves."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -90,4 +90,4 @@ class HelpScreen(ModalScreen[None]):
         return out
 
     def action_leave(self) -> None:
-        self.dismiss(None)
+        self.close(None)

@@ -6,10 +6,8 @@ from collections.abc import Hashable, Sequence
 from itertools import product
 
 from textual import events
-from textual.app import ComposeResult
-from textual.screen import ModalScreen
-from textual.widget import Widget
 
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import LineView
 
 _LETTERS = "asdfghjklqwertyuiopzxcvbnm"
@@ -22,10 +20,8 @@ def labels(count: int) -> list[str]:
     return ["".join(pair) for pair in product(_LETTERS, repeat=2)][:count]
 
 
-class JumpScreen(ModalScreen[tuple[LineView, Hashable]]):
+class JumpScreen(Sheet[tuple[LineView, Hashable]]):
     """Gives the view and target chosen, or None."""
-
-    DEFAULT_CSS = "JumpScreen { background: $background 0%; }"
 
     def __init__(self, views: Sequence[LineView]) -> None:
         super().__init__()
@@ -33,9 +29,6 @@ class JumpScreen(ModalScreen[tuple[LineView, Hashable]]):
         self._typed = ""
         places = [(view, line) for view in views for line in view.seen()]
         self._places = dict(zip(labels(len(places)), places, strict=False))
-
-    def compose(self) -> ComposeResult:
-        yield Widget()
 
     def on_mount(self) -> None:
         self._tag()
@@ -72,4 +65,4 @@ class JumpScreen(ModalScreen[tuple[LineView, Hashable]]):
     def _leave(self, place: tuple[LineView, Hashable] | None) -> None:
         for view in self._views:
             view.tag({})
-        self.dismiss(place)
+        self.close(place)

@@ -7,14 +7,14 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import TextArea
 
 from splitline.ui.draw.rows import clean, fit
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.bar import Bar, Piece
 
 
-class LongTextScreen(ModalScreen[str]):
+class LongTextScreen(Sheet[str]):
     """Gives the text, or None for Esc."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -44,7 +44,7 @@ class LongTextScreen(ModalScreen[str]):
         self.query_one(TextArea).focus()
 
     def action_take(self) -> None:
-        self.dismiss(self.query_one(TextArea).text)
+        self.close(self.query_one(TextArea).text)
 
     def action_leave(self) -> None:
-        self.dismiss(None)
+        self.close(None)

@@ -9,11 +9,11 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from splitline.errors import SplitlineError
 from splitline.ui.draw.rows import fit, wrap
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _SAID = {
@@ -24,7 +24,7 @@ _SAID = {
 EMPTY = "empty"
 
 
-class NewPlanScreen(ModalScreen[Path]):
+class NewPlanScreen(Sheet[Path]):
     """Gives the path of the plan written, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "Back")]
@@ -89,7 +89,7 @@ class NewPlanScreen(ModalScreen[Path]):
         except SplitlineError as error:
             self._say(str(error))
             return
-        self.dismiss(path)
+        self.close(path)
 
     def _write(self, path: Path) -> None:
         if self._template == EMPTY:
@@ -109,7 +109,7 @@ class NewPlanScreen(ModalScreen[Path]):
 
     def action_leave(self) -> None:
         if not self._template:
-            self.dismiss(None)
+            self.close(None)
             return
         self._template = self._wrong = ""
         for name in self.query(Input):

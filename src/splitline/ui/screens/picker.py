@@ -9,10 +9,10 @@ from typing import Any, ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from splitline.ui.draw.rows import Row, clean, fit, width
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _SHOWN = 400
@@ -39,7 +39,7 @@ def matching(options: Sequence[Option], typed: str) -> list[Option]:
     return sorted(found, key=lambda o: (not o.label.casefold().startswith(start), start not in o.label.casefold()))
 
 
-class PickerScreen(ModalScreen[Any]):
+class PickerScreen(Sheet[Any]):
     """Gives the value picked, or None. With ``free``, text that matches nothing can be taken as it is."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -117,9 +117,9 @@ class PickerScreen(ModalScreen[Any]):
 
     def _take(self, index: Any) -> None:
         if index == -1:
-            self.dismiss(self.query_one(Input).value.strip())
+            self.close(self.query_one(Input).value.strip())
         elif isinstance(index, int) and 0 <= index < len(self._found):
-            self.dismiss(self._found[index].value)
+            self.close(self._found[index].value)
 
     def action_move(self, by: int) -> None:
         self.query_one("#picker-list", LineView).action_move(by)
@@ -128,7 +128,7 @@ class PickerScreen(ModalScreen[Any]):
         self.query_one("#picker-list", LineView).action_page(by)
 
     def action_leave(self) -> None:
-        self.dismiss(None)
+        self.close(None)
 
 
 def _row(option: Option, cells: int, label: int) -> Row:

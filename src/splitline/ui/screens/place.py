@@ -83,5 +83,9 @@ class Place(Screen[Any]):
         return ()
 
     def do_back(self) -> None:
-        if len(self.app.screen_stack) > 1:
+        self.close()
+
+    def close(self) -> None:
+        """Leave this place, unless it is the first or already left."""
+        if len(self.app.screen_stack) > 1 and self.app.screen is self:
             self.dismiss(None)

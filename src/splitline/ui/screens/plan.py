@@ -133,7 +133,7 @@ class PlanScreen(PlanGoing):
 
     def do_back(self) -> None:
         if not self.has_unsaved:
-            self.dismiss(None)
+            self.close()
             return
         choices = (("stay", "Stay"), ("save", "Save and leave"), ("leave", "Leave without saving"))
         text = f"{self.file_name} has changes that are not saved."
@@ -141,7 +141,7 @@ class PlanScreen(PlanGoing):
 
     def _back(self, choice: Any) -> None:
         if choice == "save" and self.save_now():
-            self.dismiss(None)
+            self.close()
         elif choice == "leave":
             self.let_go()
-            self.dismiss(None)
+            self.close()

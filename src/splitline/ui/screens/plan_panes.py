@@ -39,8 +39,8 @@ class PlanPanes(Place):
     PlanPanes #inputs { height: 1fr; width: 1fr; }
     PlanPanes.-wide #facts { height: 1fr; width: 6fr; border-right: solid $rule; }
     PlanPanes.-wide #inputs { height: 1fr; width: 5fr; }
-    PlanPanes #facts:focus, PlanPanes #inputs:focus { height: 2fr; }
-    PlanPanes.-wide #facts:focus, PlanPanes.-wide #inputs:focus { height: 1fr; }
+    PlanPanes #facts.-tall, PlanPanes #inputs.-tall { height: 2fr; }
+    PlanPanes.-wide #facts.-tall, PlanPanes.-wide #inputs.-tall { height: 1fr; }
     PlanPanes #hint { height: 3; border-top: solid $rule; scrollbar-size-vertical: 0; }
     """
 
@@ -228,14 +228,14 @@ class PlanPanes(Place):
             left = [Piece(f" {info.get('title') or self.path.stem}", "title")]
             if info.get("revision"):
                 left.append(Piece(f" · rev {info['revision']}", "dim"))
-            if session.changed:
-                left.append(Piece(f"  {marks.UNSAVED} unsaved", "near", "command('save')"))
             if self.view_only:
                 left.append(Piece("  view only", "dim"))
             if session.draft.problems:
                 said = f"{marks.PROBLEM} {len(session.draft.problems)}  "
                 right.append(Piece(said, "problem", "command('problems')"))
             right += self._counts(session)
+            if session.changed:
+                right.append(Piece(f"{marks.UNSAVED} unsaved ", "near", "command('save')"))
             right.append(Piece(f" {session.system} ", "dim", "command('units')"))
         right.append(Piece(" ≡ ", "key", "command('palette')"))
         self.query_one("#head", Bar).show(left, right)
@@ -276,8 +276,12 @@ class PlanPanes(Place):
         self.show_hint()
 
     def on_descendant_focus(self) -> None:
-        if self.session_or_none is not None:
-            self.show_hint()
+        """The pane that has the keys takes more room; an editor laid over it changes nothing."""
+        if isinstance(self.focused, LineView):
+            for pane in (self.facts, self.inputs):
+                pane.set_class(pane is self.focused, "-tall")
+            if self.session_or_none is not None:
+                self.show_hint()
 
     def go_to(self, path: Path) -> None:
         """Select the item of a path and stand on its field, if it is shown; ask for every field if it is not."""

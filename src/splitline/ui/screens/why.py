@@ -8,16 +8,16 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
 from splitline.assess.result import ItemResult
 from splitline.ui.card.checks import worst_first
 from splitline.ui.card.working import working_lines
 from splitline.ui.draw.rows import clean, fit
+from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 
-class WhyScreen(ModalScreen[str]):
+class WhyScreen(Sheet[str]):
     """Gives the field a missing check waits for, when one is chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape,w,q", "leave", "Back")]
@@ -60,7 +60,7 @@ class WhyScreen(ModalScreen[str]):
 
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:
         if isinstance(event.target, tuple) and event.target[0] == "need":
-            self.dismiss(str(event.target[1]))
+            self.close(str(event.target[1]))
 
     def action_leave(self) -> None:
-        self.dismiss("")
+        self.close("")

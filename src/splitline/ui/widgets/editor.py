@@ -52,7 +52,7 @@ class FieldEditor(Input):
         super().__init__(text, id="editor", select_on_focus=True)
         self.path = path
         self._check = check
-        self._closed = False
+        self._over = False
 
     def _reading(self) -> tuple[Any, str]:
         try:
@@ -70,7 +70,7 @@ class FieldEditor(Input):
 
     def on_input_changed(self, event: Input.Changed) -> None:
         event.stop()
-        if not self._closed:
+        if not self._over:
             self._say()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -83,13 +83,13 @@ class FieldEditor(Input):
             self.post_message(self.Typed(self.path, said))
             self.app.bell()
             return
-        if not self._closed:
-            self._closed = True
+        if not self._over:
+            self._over = True
             self.post_message(self.Taken(self.path, value))
 
     def action_give_up(self) -> None:
-        if not self._closed:
-            self._closed = True
+        if not self._over:
+            self._over = True
             self.post_message(self.Left(self.path, self.value))
 
     def on_blur(self, event: events.Blur) -> None:
