@@ -36,14 +36,14 @@ class _Writer:
         self.eol = eol
         self.tracked = tracked
 
-    def section(self, section: Section, old: Tree, new: Tree, path: Path) -> str:
-        """A section's heading, lines and inner sections; ``path`` is its place in the new tree."""
+    def section(self, section: Section, old: Tree, new: Tree, path: Path, double: bool = False) -> str:
+        """A section's heading (in ``double`` brackets), lines and inner sections; ``path`` is its place in the new tree."""
+        head = _doubled(section.head) if double and not section.array else section.head
         if same(old, new):
-            return section.lead + section.head + _own(section) + _inner(section)
+            return section.lead + head + _own(section) + _inner(section)
         held = {part.key for part in section.sections() if _fits(part, new)}
         body = self._body(section, old, new, path, held)
         inner = self._inner(section, old, new, path, held)
-        head = section.head
         if not head and path and any(line.strip() for line in body):
             head = heading_text(path, isinstance(path[-1], int), self.eol)
         return section.lead + head + "".join(body) + inner
@@ -129,10 +129,8 @@ class _Writer:
             else:
                 part, own = by_number[number]
                 at = free.pop(0)
-                text = self.section(part, old[number], entry, (*path, place))
+                text = self.section(part, old[number], entry, (*path, place), double=len(new) > 1)
                 gap = part.gap if at == own and not slots[at] else part.gap or self._sibling_gap(sections)
-                if len(new) > 1 and not part.array:
-                    text = text.replace(part.head, _doubled(part.head), 1)
             slots[at].append(gap + text)
 
     def _sibling_gap(self, sections: list[Section]) -> str:
