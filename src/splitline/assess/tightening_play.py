@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from splitline.assess.made_up import JointMadeUp
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening import Predicted, chance_below, needed_preload
-from splitline.assess.tightening_order import arranged, steps_of
+from splitline.assess.tightening_order import arranged, order_word, steps_of
 from splitline.errors import InputError
 from splitline.plan.model.joint import Joint, Layout
 
@@ -94,11 +94,13 @@ def usual_ways(joint: Joint, result: ItemResult) -> tuple[Way, ...]:
     ways += [Way(_rounds(n), "", tools, shares, n) for n in range(found.schedule.most_rounds + 1) if n != rounds]
     line = layout.shape == "split-line"
     orders = ("centre-out", "round") if line else ("cross", "quadrant", "round")
-    ways += [Way(order, order, tools, shares, rounds) for order in orders]
+    tensioned = how is not None and how.method == "hydraulic tensioner"
+    planned = "" if tensioned else order_word(how, layout)
+    ways += [Way(order, order, tools, shares, rounds) for order in orders if order != planned]
     if layout.shape == "circle" and len(found.targets) >= MANY and len(found.targets) % 4 == 0:
         ways.append(Way("clumps of four", "clumps", 1, shares, rounds))
     base = orders[0]
-    ways += [Way(f"{base}, {n} tools", base, n, shares, rounds) for n in (1, 2, 4) if n != tools]
+    ways += [Way(f"{base}, {n} tool{'s' if n > 1 else ''}", base, n, shares, rounds) for n in (1, 2, 4) if n != tools]
     return tuple(ways)
 
 

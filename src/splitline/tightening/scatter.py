@@ -18,7 +18,7 @@ from splitline.tightening.trials import affordable, path_error, simulate
 
 Array = NDArray[np.float64]
 
-_PATH = 0.03  # error of the lowest and highest bolt, share of the mean, up to which the path stands for all trials
+_PATH = 0.05  # error of the lowest and highest bolt, share of the mean, up to which the path stands for all trials
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -18,7 +18,7 @@ from splitline.tightening.together import REACHED
 
 Array = NDArray[np.float64]
 
-EXACT_RUNS = 300  # trials with a slack bolt of an elastic joint that are worked out one by one
+EXACT_RUNS = 200  # trials with a slack bolt of an elastic joint that are worked out one by one
 _STEPS = 150  # steps of a tightening up to which that many can be waited for
 _CHUNK = 2000
 _SWEEPS = 60

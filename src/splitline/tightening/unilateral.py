@@ -16,6 +16,7 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 _BULK = 8  # exchanges at once (and an eighth of all parts) above which the inverse is made afresh
+_REFRESH = 12  # turns of one step after which rounding gathered by exchanges is cleared
 
 
 class Unilateral:
@@ -70,7 +71,9 @@ class Unilateral:
         fixed[held] = True
         self._exchange(fixed & ~self.active, fixed & False)
         fewest, patience = len(self.matrix) + 1, 10
-        for _ in range(50 * len(self.matrix)):
+        for turn in range(50 * len(self.matrix)):
+            if turn % _REFRESH == _REFRESH - 1:
+                self.inverse = self._fresh()
             force = self._forces(held, loads)
             scale = 1e-10 * (np.abs(force).max(initial=0.0) or 1.0)
             leave = self.active & ~fixed & (force < -scale)
