@@ -7,11 +7,12 @@ import json
 import re
 import tomllib
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from splitline.errors import PlanError, UnitsError
@@ -20,6 +21,7 @@ from splitline.plan.read import read_text
 from splitline.plan.schema import plan_schema
 from splitline.plan.starting import TEMPLATES, starting_text
 from splitline.units import KINDS, read
+from tests.plan.random_edits import random_edit
 from tests.plan.test_broken_plans import HEAD, JOINT, STUD
 from tests.plan.texts import COMMENTED
 
@@ -138,3 +140,14 @@ def test_the_schema_in_docs_is_in_step() -> None:
     assert json.loads(path.read_text("utf-8")) == plan_schema(), (
         "run: splitline schema -o docs/splitline-plan.schema.json"
     )
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.randoms(use_true_random=False))
+def test_what_the_reader_takes_after_any_edit_the_schema_takes(rnd: Random) -> None:
+    draft = read_text(COMMENTED)
+    for _ in range(rnd.randint(1, 4)):
+        after = draft.apply(random_edit(rnd, draft))
+        if not after.problems:
+            draft = after
+    assert [error.message for error in VALIDATOR.iter_errors(as_json(draft.tree))] == []
