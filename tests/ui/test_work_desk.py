@@ -12,7 +12,7 @@ from splitline.errors import RecordError
 from splitline.record.entry import Measured, Signed, Tightened
 from splitline.record.evidence import verify
 from splitline.record.journal import Journal
-from splitline.ui.work import acts
+from splitline.ui.work import acts, seat
 from splitline.ui.work.desk import After, Desk
 from splitline.ui.work.observed import observed_of
 from splitline.ui.work.task import Limits, Task
@@ -150,6 +150,33 @@ def test_the_same_name_on_a_screen_still_awake_is_told(tmp_path: Path) -> None:
     again.take_over(held)
     assert task(again).bolts == (1, 5)
     assert task(ines).bolts == (2, 6)
+
+
+def test_a_tablet_that_lost_its_link_goes_on_with_its_own_studs(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SPLITLINE_CLIENT", "tablet-1")
+    clock = Ticking()
+    ines = started(tmp_path, clock=clock)
+    acts.tighten(ines, task(ines))
+    assert task(ines).bolts == (2, 6)
+    again = desk(ines.path, "Ines", clock)
+    assert task(again).bolts == (2, 6)
+    assert task(ines).bolts == (3, 7)
+    monkeypatch.setenv("SPLITLINE_CLIENT", "tablet-2")
+    assert task(desk(ines.path, "Ines", clock)).bolts == (4, 8)
+
+
+def test_who_sits_at_a_tablet_is_remembered_for_its_plan(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    plan = tmp_path / "cover.toml"
+    seat.remember(plan, "Ines")
+    assert seat.remembered(plan) == ""
+    monkeypatch.setenv("SPLITLINE_PLACE", str(tmp_path / "place"))
+    seat.remember(plan, "Ines")
+    assert seat.remembered(plan) == "Ines"
+    assert seat.remembered(tmp_path / "other.toml") == ""
+    (tmp_path / "place").write_text("{")
+    assert seat.remembered(plan) == ""
 
 
 def test_a_whole_joint_is_done_signed_and_verified(tmp_path: Path) -> None:

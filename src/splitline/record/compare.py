@@ -1,21 +1,17 @@
 """What changed in the plan since: digests of the whole and of each item, as written, no defaults.
 
-The digest is SHA-256 of the canonical JSON of the TOML (keys sorted, no spaces, dates as ISO text), so comments,
-order of keys and blank lines do not count, and a changed clearance does not touch the digest of a cover.
+The digests are those of ``plan.canonical``, so comments, order of keys and blank lines do not count, and a changed
+clearance does not touch the digest of a cover.
 """
 
 from __future__ import annotations
 
-import hashlib
-import json
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, time
 
 from splitline.errors import RecordError
-
-PLAN = "plan"  # the plan's own table, and whatever is no item
+from splitline.plan.canonical import digest, item_digests
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,35 +34,13 @@ class Changes:
         return bool(self.added or self.removed or self.changed)
 
 
-def _plain(value: object) -> str:
-    if isinstance(value, (date, datetime, time)):
-        return value.isoformat()
-    raise TypeError(type(value).__name__)
-
-
-def canonical(value: object) -> str:
-    """Canonical JSON of parsed TOML."""
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False, default=_plain)
-
-
-def _sha(value: object) -> str:
-    return hashlib.sha256(canonical(value).encode("utf-8", "surrogatepass")).hexdigest()
-
-
 def digests(text: str) -> Digests:
     """Digests of a plan text. RecordError: not TOML."""
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise RecordError(f"the plan is not valid TOML: {error}") from None
-    items: list[tuple[str, str]] = []
-    rest: dict[str, object] = {}
-    for kind, value in table.items():
-        if isinstance(value, list) and value and all(isinstance(each, dict) and "id" in each for each in value):
-            items += [(f"{kind} {each['id']}", _sha(each)) for each in value]
-        else:
-            rest[kind] = value
-    return Digests(_sha(table), ((PLAN, _sha(rest)), *items))
+    return Digests(digest(table), item_digests(table))
 
 
 def compare(before: Mapping[str, str], after: Mapping[str, str]) -> Changes:

@@ -25,6 +25,7 @@ from splitline.record.progress import joint_progress
 from splitline.record.stops import open_stops
 from splitline.record.struck import live
 from splitline.record.windows import window_state
+from splitline.ui.work import seat
 from splitline.ui.work.now import Now
 from splitline.ui.work.observed import observed_of
 from splitline.ui.work.task import Task
@@ -65,7 +66,8 @@ class Desk:
         self.path = Path(path)
         self.clock = clock
         self.view_only = view_only
-        self.client = client or uuid.uuid4().hex
+        self.tablet = seat.client()
+        self.client = client or f"{self.tablet}/{uuid.uuid4().hex}"
         self.journal = Journal(self.path, clock, patience=PATIENCE)
         self.person = ""
         self.chosen = ""  # step picked by hand
@@ -111,6 +113,16 @@ class Desk:
         self.leave_seat()
         self.person = person
         self._claims = Claims(self.path, person, self.client, self.clock)
+        if self.tablet and not self.view_only:
+            self._go_on()
+
+    def _go_on(self) -> None:
+        """A tablet that lost its link goes on with its own studs, though its old program may not have ended yet."""
+        assert self._claims is not None
+        own = (c for c in self._claims.read() if c.crew == self.person and c.client.startswith(f"{self.tablet}/"))
+        left = next((claim for claim in own if claim.client != self.client), None)
+        if left is not None:
+            self.take_over(left)
 
     def leave_seat(self) -> None:
         """Give back what this screen holds."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from textual import events
 from textual.app import ComposeResult
 
 from splitline.record.entry import Note, Planned, Recovered
@@ -47,19 +48,24 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
 
 
 class ResumeScreen(Question):
-    """Gives "go" when somebody goes on."""
+    """Gives "go" when somebody goes on, "name" when it is somebody else."""
 
     def __init__(self, title: str, lines: Sequence[tuple[str, str]]) -> None:
         super().__init__(title, lines)
 
     def answers(self) -> ComposeResult:
-        yield TargetRow(Target("go", "Go on", "enter"))
+        yield TargetRow(Target("go", "Go on", "enter"), Target("name", "Another name", "n"))
 
     def on_mount(self) -> None:
         for target in self.query(Target):
             target.styles.height = 5
-        self.query_one(Target).focus()
+        self.query(Target).first().focus()
 
     def on_target_pressed(self, event: Target.Pressed) -> None:
         event.stop()
-        self.dismiss("go")
+        self.dismiss(event.target.ident)
+
+    def on_key(self, event: events.Key) -> None:
+        if event.key == "n":
+            event.stop()
+            self.dismiss("name")

@@ -20,7 +20,7 @@ from splitline.record.entry import Planned
 from splitline.ui.draw.rows import Row, fit_row
 from splitline.ui.theme import ink
 from splitline.ui.widgets.bar import Bar, Piece
-from splitline.ui.work import acts, asks, flows
+from splitline.ui.work import acts, asks, flows, seat
 from splitline.ui.work.asking import Question
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
@@ -136,7 +136,10 @@ class WorkScreen(Screen[None]):
         if self.view_only:
             await self.update()
             return
-        if not await self.take_seat():
+        before = seat.remembered(self._path)
+        if before:
+            self.desk.take_seat(before)
+        elif not await self.take_seat():
             self.leave()
             return
         await self._stand_plan()
@@ -153,6 +156,7 @@ class WorkScreen(Screen[None]):
         if not person:
             return False
         self.desk.take_seat(person)
+        seat.remember(self._path, person)
         held = self.desk.elsewhere()
         if held is not None:
             here = Choice("here", "Go on here", f"with {acts.bolts_said(held.bolts)}")
@@ -188,13 +192,17 @@ class WorkScreen(Screen[None]):
     async def _resume(self) -> None:
         now, task = self.desk.task()
         if any(not isinstance(entry, Planned) for entry in now.record.entries):
-            await self.ask(ResumeScreen(now.job.title, resume_lines(now, task)))
+            said = await self.ask(ResumeScreen(f"{now.job.title}   {self.desk.person}", resume_lines(now, task)))
+            if said == "name" and not await self.take_seat():
+                self.leave()
+                return
         await self.update()
 
     async def leave_and_resume(self) -> None:
         """After Stop work: the next person starts from the card."""
         self.desk.leave_seat()
         self.desk.person = ""
+        seat.remember(self._path, "")
         self.desk.after = None
         await self.update()
         if await self.take_seat():
