@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import cos, pi, sin, sqrt
 from typing import Any
 
@@ -64,3 +65,36 @@ def beam_descent(flange: Flange, length: float, parts: int, loaded: int) -> NDAr
     model.add_node_load(f"N{loaded}", "FY", -1.0)
     model.analyze_linear()
     return np.array([-model.nodes[f"N{at}"].DY["Combo 1"] for at in range(parts + 1)])
+
+
+def beam_lifting(
+    flange: Flange, length: float, bolts: list[float], points: int, springs: dict[int, float], loads: dict[int, float]
+) -> NDArray[np.float64]:
+    """Descent of the seats at ``bolts``, m, on face springs that only push (one at the middle of each of ``points`` cells).
+
+    ``springs``: bolt number (from 0) to its spring to ground, N/m; ``loads``: bolt number to the force pressing it down.
+    """
+    from Pynite import FEModel3D
+
+    modulus, cell = flange.modulus, length / points
+    model: Any = FEModel3D()
+    model.add_material("steel", modulus, modulus / 2.6, 0.3, 1e-9)
+    bending = flange.bending / modulus
+    model.add_section("flange", flange.width * flange.height, bending, bending, flange.torsion / (modulus / 2.6))
+    faces = {cell * (at + 0.5): f"P{at}" for at in range(points)}
+    places = {0.0: "start", length: "end", **faces, **{place: f"B{at}" for at, place in enumerate(bolts)}}
+    ordered = sorted(places)
+    for place in ordered:
+        name = places[place]
+        model.add_node(name, place, 0, 0)
+        model.def_support(name, True, False, True, True, True, False)
+        if name.startswith("P"):
+            model.def_support_spring(name, "DY", flange.line_stiffness * cell, "-")
+    for at, (one, other) in enumerate(pairwise(ordered)):
+        model.add_member(f"M{at}", places[one], places[other], "steel", "flange")
+    for at, stiffness in springs.items():
+        model.def_support_spring(f"B{at}", "DY", stiffness)
+    for at, load in loads.items():
+        model.add_node_load(f"B{at}", "FY", -load)
+    model.analyze(check_statics=False)
+    return np.array([-model.nodes[f"B{at}"].DY["Combo 1"] for at in range(len(bolts))])

@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 
 from splitline.tightening.beam import beam_compliance
+from splitline.tightening.contact import gapped_beam
 from splitline.tightening.interaction import interaction, joint_matrix
 from splitline.tightening.ring import ring_compliance
 from splitline.tightening.section import Flange
-from tests.tightening.frames import beam_descent, ring_descent
+from tests.tightening.frames import beam_descent, beam_lifting, ring_descent
 
 RINGS = [
     Flange(2e11, 0.15, 0.12, 2e11 / 0.25 / 20),
@@ -46,3 +47,21 @@ def test_beam_converges_to_the_closed_form(length: float) -> None:
     coarse, fine = (np.abs(one - ours).max() / ours.max() for one in found)
     assert fine < 0.3 * coarse  # second order
     assert (4 * found[1] - found[0]) / 3 == pytest.approx(ours, abs=2e-5 * ours.max())  # Richardson
+
+
+def test_faces_that_only_push(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two end bolts pulled one after the other: the middle lifts off its face, and the first bolt changes with it."""
+    monkeypatch.setattr("splitline.tightening.contact.SUPPORT", 1e-6)  # nothing else carries the beam
+    flange = Flange(2e11, 0.13, 0.05, 2e11 / 0.25)
+    bolts, length, bolt, load = [0.11, 0.52, 0.91], 1.2, 2e8, 1e5
+    joint = gapped_beam(flange, bolts, 0.0, length, np.full(3, bolt), np.zeros(3), 8)
+    state = joint.start()
+    state.pull((0,), np.array([load]))
+    first = float(state.position[0])
+    alone = beam_lifting(flange, length, bolts, 24, {}, {0: load})
+    assert first - load / bolt == pytest.approx(alone[0], rel=2e-3)
+    state.pull((2,), np.array([load]))
+    both = beam_lifting(flange, length, bolts, 24, {0: bolt}, {0: bolt * first, 2: load})
+    assert state.force[0] == pytest.approx(bolt * (first - both[0]), rel=1e-5)
+    assert state.position[2] - load / bolt == pytest.approx(both[2], rel=2e-3)
+    assert (state.force[3:] == 0).any()  # some of the face is open

@@ -66,8 +66,8 @@ def test_vectorised_trials_are_the_plain_prediction() -> None:
         (cover(24, 60), usual(24)),  # slack bolts
         (Measured(measured_circle([1.0, -0.3, 0.05], 12)), usual(12, tools=4)),
     ):
-        loads = simulate(joint, passes, 0.15, 0.5, 400)
-        factors = draw_factors(joint.bolts, 0.15, 0.5, 400)
+        loads = simulate(joint, passes, 0.15, 0.5, 150)
+        factors = draw_factors(joint.bolts, 0.15, 0.5, 150)
         for trial in (0, 7, 100):
             assert loads[trial] == pytest.approx(one_trial(joint, passes, factors[trial]), rel=1e-6)
 
@@ -88,8 +88,8 @@ def test_predicted_path_is_the_derivative() -> None:
 def test_slack_bolts_are_said_and_the_path_is_checked() -> None:
     joint, passes = cover(24, 50), usual(24, rounds=2)
     found = scatter(joint, passes, predict(joint, passes), 0.25, 0.5)
-    loads = simulate(joint, passes, 0.125, 0.5, 200)
-    factors = draw_factors(24, 0.125, 0.5, 200)
+    loads = simulate(joint, passes, 0.125, 0.5, 60)
+    factors = draw_factors(24, 0.125, 0.5, 60)
     linear = found.mean + (factors - 1) @ sensitivity(joint, passes, predict(joint, passes), 0.125, 0.5).matrix.T
     assert not found.exact
     assert "predicted path" in found.basis

@@ -34,7 +34,7 @@ def folded_harmonics(flange: Flange, radius: float, points: int, support: float 
     folded before the transform. m/N, 1/N and rad/(N·m).
     """
     stiff = (flange.line_stiffness * support / (4 * flange.bending)) ** 0.25 * radius
-    last = points * int(np.ceil(max(2000.0 * max(stiff, 1.0), 8.0 * points) / points))
+    last = points * int(np.ceil(max(1000.0 * max(stiff, 1.0), 8.0 * points) / points))
     harmonic = np.arange(last, dtype=np.float64)
     weight = np.full(last, 1 / (pi * radius))
     weight[0] /= 2
