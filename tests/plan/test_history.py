@@ -104,3 +104,15 @@ def test_same_knows_what_the_file_would_show() -> None:
     assert not same({"a": 1}, {"a": 1, "b": 2})
     assert same({"a": 1, "b": float("nan")}, {"b": float("nan"), "a": 1})
     assert get({"a": [1]}, ("a", 1)) is ABSENT
+
+
+def test_edits_made_in_one_go_are_undone_in_one_go_or_not_made_at_all() -> None:
+    start = read_text(COMMENTED)
+    rename = [start.edit_for(("joint", 0, "id"), "cover"), start.edit_for(("item", 0, "used_in"), "cover")]
+    history = History(start).do(*rename, at=("joint", 0, "id"), said="new id")
+    assert history.draft.problems == ()
+    assert (history.done[-1].at, history.done[-1].said) == (("joint", 0, "id"), "new id")
+    assert history.undo().draft.tree == start.tree
+    with pytest.raises(PlanError):
+        history.do(start.edit_for(("plan", "title"), "x"), rename[0])
+    assert history.draft.get(("plan", "title")) == "Close-up"
