@@ -3,18 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import datetime as dt
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from splitline.record.as_built import AsBuilt
-    from splitline.record.job import Job
-    from splitline.record.journal import Record
+from typing import Any
 
 ALTERED = 1
-_WRITES = (".csv", ".json", ".md", ".pdf")
 
 
 def add(subparsers: Any) -> None:
@@ -41,10 +34,14 @@ def run(args: argparse.Namespace) -> int:
     if args.verify:
         return _verify(args.plan, args.json)
     if args.output is not None:
+        from splitline.ui.work.record_file import export
+
         record = export(args.plan, args.output)
         print(f"written: {args.output}")
     else:
-        record, built, us = _built(args.plan)
+        from splitline.ui.work.record_file import built_of
+
+        record, built, us = built_of(args.plan)
         if args.json:
             from splitline.record.export import json_text
 
@@ -56,21 +53,6 @@ def run(args: argparse.Namespace) -> int:
     for problem in record.problems:
         print(f"{args.plan}: {problem.text}", file=sys.stderr)
     return ALTERED if record.problems else 0
-
-
-def export(plan: Path, target: Path) -> Record:
-    """Write the record to a file by its ending. RecordError: no record, another ending, cannot be written."""
-    if target.suffix.lower() == ".pdf":
-        from importlib import import_module
-
-        from splitline.record.paths import beside
-
-        record = _read(plan)  # says plainly that there is none, before a dossier is begun
-        import_module("splitline.report.dossier").write(plan, beside(plan).record, target)
-        return record
-    record, built, us = _built(plan)
-    _write(target, built, record, us)
-    return record
 
 
 def _verify(plan: Path, as_json: bool) -> int:
@@ -101,70 +83,3 @@ def _verify(plan: Path, as_json: bool) -> int:
         "  Compare count and head with the printed sheets and sign-offs. This is evidence, not proof against a forger."
     )
     return 0 if found.ok else ALTERED
-
-
-def _read(plan: Path) -> Record:
-    from splitline.errors import RecordError
-    from splitline.record.journal import Journal
-
-    journal = Journal(plan)
-    record = journal.refresh()
-    if not record.count and not record.problems:
-        raise RecordError(
-            f"{journal.paths.record}: there is no record yet; work is entered with `splitline {plan} --work`"
-        )
-    return record
-
-
-def _built(plan: Path) -> tuple[Record, AsBuilt, bool]:
-    from splitline.record.as_built import build
-    from splitline.record.clock import wall
-
-    record = _read(plan)
-    job, us = _job(plan, record)
-    return record, build(job, record, wall()), us
-
-
-def _job(path: Path, record: Record) -> tuple[Job, bool]:
-    """The job by the plan file, or by the plan in the record where the file is gone or no longer reads."""
-    from splitline.assess.assessment import assess
-    from splitline.errors import PlanError
-    from splitline.library.store import Library
-    from splitline.plan.read import open_plan, read_text
-    from splitline.record.from_plan import job_of
-    from splitline.record.plans import standing
-
-    try:
-        draft = open_plan(path)
-    except PlanError:
-        stands = standing(record.entries)
-        if stands is None:
-            raise
-        draft = read_text(stands.text, path)
-    assessment = assess(draft.plan, Library.load(path.parent), dt.date.today())
-    orders = {item.id: item.results.get("order_steps", ()) for item in assessment.of_kind("joint")}
-    return job_of(draft.plan, orders), draft.plan.us
-
-
-def _write(target: Path, built: AsBuilt, record: Record, us: bool) -> None:
-    from splitline.errors import RecordError
-
-    suffix = target.suffix.lower()
-    if suffix == ".csv":
-        from splitline.record.export import csv_text
-
-        text = csv_text(built)
-    elif suffix == ".json":
-        from splitline.record.export import json_text
-
-        text = json_text(built, record.entries)
-    elif suffix == ".md":
-        from splitline.record.markdown import markdown
-
-        text = markdown(built, us)
-    else:
-        raise RecordError(f"{target}: a record is written to a file ending in {', '.join(_WRITES)}")
-    try:
-        target.write_text(text, "utf-8")
-    except OSError as error:
-        raise RecordError(f"{target}: cannot be written: {error.strerror}") from error

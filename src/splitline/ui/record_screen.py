@@ -13,6 +13,7 @@ from splitline.errors import SplitlineError
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.record_file import WRITES
 from splitline.ui.work.record_rows import details, page, sections
 from splitline.ui.work.target import Target, TargetRow
 
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from splitline.ui.work.desk import Desk
 
 POLL = 1.0  # s
-EXPORTS = (".csv", ".json", ".md", ".pdf")
 
 
 class RecordScreen(Screen[None]):
@@ -134,10 +134,10 @@ class RecordScreen(Screen[None]):
         self.run_worker(self._export(), exclusive=True)
 
     async def _export(self) -> None:
-        from splitline.commands.record import export
+        from splitline.ui.work.record_file import export
 
         stem = self._path.name.removesuffix(".toml")
-        names = {kind: self._path.with_name(f"{stem}-as-built{kind}") for kind in EXPORTS}
+        names = {kind: self._path.with_name(f"{stem}-as-built{kind}") for kind in WRITES}
         choices = [Choice(kind, kind[1:].upper(), name.name) for kind, name in names.items()]
         found = await self.app.push_screen_wait(ChoiceScreen("Export", choices, (("Beside the plan.", "dim"),)))
         if found is None:

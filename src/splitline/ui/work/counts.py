@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from splitline.plan.model import Item
+from dataclasses import dataclass
+
+from splitline.record.entry import Signed
 from splitline.record.order import StepState
 from splitline.ui.work.now import Now
 
@@ -14,7 +16,17 @@ def wait_left(now: Now, step: StepState) -> str:
     return next((w.said for w in now.windows if w.phase == "running" and w.wait > 0 and w.plan.end in names), "")
 
 
-def counts_open(now: Now, step: str) -> tuple[Item, ...]:
+@dataclass(frozen=True, slots=True)
+class ToCount:
+    """An item to be counted out before something is closed."""
+
+    item: str  # its id
+    title: str
+    wanted: int
+    all_of_them: bool  # the plan gives no number: whoever counts says how many there were
+
+
+def counts_open(now: Now, step: str) -> tuple[ToCount, ...]:
     """Items still to be counted out in this step, or counted wrong."""
     result = now.assessment.find("step", step)
     if result is None:
@@ -22,13 +34,21 @@ def counts_open(now: Now, step: str) -> tuple[Item, ...]:
     checks = [check for check in result.checks if check.key == "count_out" and check.verdict in ("on-site", "fails")]
     named = {need.removeprefix("counted:") for check in checks for need in check.needs}
     titles = {check.title.removeprefix("Counted out: ") for check in checks}
-    return tuple(item for item in now.assessment.plan.items if item.id in named or item.title in titles)
+    counted = {
+        e.role for e in now.alive if isinstance(e, Signed) and e.act == "count-out" and e.step == step and e.count > 0
+    }
+    return tuple(
+        ToCount(item.id, item.title, item.quantity or 1, item.quantity is None)
+        for item in now.assessment.plan.items
+        if (item.id in named or item.title in titles) and not (item.quantity is None and item.id in counted)
+    )
 
 
-def count_lines(items: tuple[Item, ...]) -> tuple[tuple[str, str], ...]:
+def count_lines(items: tuple[ToCount, ...]) -> tuple[tuple[str, str], ...]:
     """What the screen says of them."""
-    return tuple((f"count out before closing: {item.title}, {_how_many(item)}", "on-site") for item in items)
+    return tuple((f"count out before closing: {item.title}, {how_many(item)}", "on-site") for item in items)
 
 
-def _how_many(item: Item) -> str:
-    return f"{item.quantity} of them" if item.quantity is not None else "all"
+def how_many(item: ToCount) -> str:
+    """What is expected, in words."""
+    return "all of them" if item.all_of_them else f"{item.wanted} of them"

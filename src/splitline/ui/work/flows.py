@@ -10,7 +10,7 @@ from splitline.record.entry import Entry, Planned, Recovered, SetAside, Signed, 
 from splitline.record.struck import strikes
 from splitline.ui.work import acts, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
-from splitline.ui.work.counts import counts_open
+from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.task import Limits, Task
@@ -306,13 +306,11 @@ async def count(screen: WorkScreen, task: Task) -> None:
     left = counts_open(screen.now, task.step.plan.id) if screen.now is not None and task.step is not None else ()
     if not left:
         return
-    choices = [
-        Choice(item.id, item.title, f"{item.quantity} expected" if item.quantity is not None else "") for item in left
-    ]
-    found = await screen.ask(ChoiceScreen("What was counted out", choices)) if len(left) > 1 else left[0].id
+    choices = [Choice(each.item, each.title, how_many(each)) for each in left]
+    found = await screen.ask(ChoiceScreen("What was counted out", choices)) if len(left) > 1 else left[0].item
     if found is None:
         return
-    title = next(item.title for item in left if item.id == found)
+    title = next(each.title for each in left if each.item == found)
 
     def wrong(text: str) -> str:
         return "" if text.isdecimal() else "a whole number"

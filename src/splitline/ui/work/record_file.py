@@ -1,0 +1,96 @@
+"""The record of a plan beside its plan, and written to a file by its ending. No screens in here."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from splitline.errors import RecordError
+
+if TYPE_CHECKING:
+    from splitline.record.as_built import AsBuilt
+    from splitline.record.job import Job
+    from splitline.record.journal import Record
+
+WRITES = (".csv", ".json", ".md", ".pdf")
+
+
+def export(plan: Path, target: Path) -> Record:
+    """Write the record to a file by its ending. RecordError: no record, another ending, cannot be written."""
+    if target.suffix.lower() == ".pdf":
+        from importlib import import_module
+
+        from splitline.record.paths import beside
+
+        record = _read(plan)  # says plainly that there is none, before a dossier is begun
+        import_module("splitline.report.dossier").write(plan, beside(plan).record, target)
+        return record
+    record, built, us = built_of(plan)
+    _write(target, built, record, us)
+    return record
+
+
+def _read(plan: Path) -> Record:
+    from splitline.record.journal import Journal
+
+    journal = Journal(plan)
+    record = journal.refresh()
+    if not record.count and not record.problems:
+        raise RecordError(
+            f"{journal.paths.record}: there is no record yet; work is entered with `splitline {plan} --work`"
+        )
+    return record
+
+
+def built_of(plan: Path) -> tuple[Record, AsBuilt, bool]:
+    """Record, its tables by the plan beside it, and whether the plan shows US units. RecordError: no record."""
+    from splitline.record.as_built import build
+    from splitline.record.clock import wall
+
+    record = _read(plan)
+    job, us = _job(plan, record)
+    return record, build(job, record, wall()), us
+
+
+def _job(path: Path, record: Record) -> tuple[Job, bool]:
+    """The job by the plan file, or by the plan in the record where the file is gone or no longer reads."""
+    from splitline.assess.assessment import assess
+    from splitline.errors import PlanError
+    from splitline.library.store import Library
+    from splitline.plan.read import open_plan, read_text
+    from splitline.record.from_plan import job_of
+    from splitline.record.plans import standing
+
+    try:
+        draft = open_plan(path)
+    except PlanError:
+        stands = standing(record.entries)
+        if stands is None:
+            raise
+        draft = read_text(stands.text, path)
+    assessment = assess(draft.plan, Library.load(path.parent), dt.date.today())
+    orders = {item.id: item.results.get("order_steps", ()) for item in assessment.of_kind("joint")}
+    return job_of(draft.plan, orders), draft.plan.us
+
+
+def _write(target: Path, built: AsBuilt, record: Record, us: bool) -> None:
+    suffix = target.suffix.lower()
+    if suffix == ".csv":
+        from splitline.record.export import csv_text
+
+        text = csv_text(built)
+    elif suffix == ".json":
+        from splitline.record.export import json_text
+
+        text = json_text(built, record.entries)
+    elif suffix == ".md":
+        from splitline.record.markdown import markdown
+
+        text = markdown(built, us)
+    else:
+        raise RecordError(f"{target}: a record is written to a file ending in {', '.join(WRITES)}")
+    try:
+        target.write_text(text, "utf-8")
+    except OSError as error:
+        raise RecordError(f"{target}: cannot be written: {error.strerror}") from error
