@@ -39,6 +39,11 @@ MISSING = Missing()
 Cell = str | Strong | Blank | Missing
 
 
+def row(*cells: Cell) -> tuple[Cell, ...]:
+    """One row of a table."""
+    return cells
+
+
 @dataclass(frozen=True, slots=True)
 class Heading:
     """A heading within a sheet; it stays with what follows."""
@@ -117,7 +122,14 @@ class Beside:
     share: float = 0.5  # of the width, to the left
 
 
-Block = Heading | Para | Facts | Table | Cautions | Points | Signs | Picture | Beside
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Blocks that stay on one page where a page can hold them."""
+
+    blocks: tuple[Block, ...]
+
+
+Block = Heading | Para | Facts | Table | Cautions | Points | Signs | Picture | Beside | Together
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +161,8 @@ def blocks_of(sheet: Sheet) -> Iterator[Block]:
         yield block
         if isinstance(block, Beside):
             stack += reversed((*block.left, *block.right))
+        elif isinstance(block, Together):
+            stack += reversed(block.blocks)
 
 
 def text_of(cell: Cell) -> str:

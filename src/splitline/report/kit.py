@@ -12,7 +12,7 @@ from typing import Any
 
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Plan
-from splitline.units import System
+from splitline.units import STANDARD_GRAVITY, System, show
 
 SPARE_BASIS = "one spare of each tool and gauge: common practice, no published source"
 
@@ -100,6 +100,12 @@ def kit(plan: Plan, assessment: Assessment, system: System | None = None) -> Kit
         found += lines(plan, assessment, units)
     order = tuple(dict.fromkeys(line.section for line in found))
     return Kit(plan.info.title, tuple(sorted(found, key=lambda line: order.index(line.section))))
+
+
+def rated(capacity: float, system: System) -> str:
+    """A rated capacity as a force and, as it stands on the tag, as a mass."""
+    mass = show(capacity / STANDARD_GRAVITY, "mass", system, "t" if system == "SI" else "lb")
+    return f"{show(capacity, 'capacity', system)} ({mass})"
 
 
 def merged(lines: Iterable[Line]) -> list[Line]:

@@ -20,6 +20,7 @@ from splitline.report.blocks import (
     Signs,
     Strong,
     Table,
+    Together,
     text_of,
 )
 
@@ -69,8 +70,8 @@ def _block(block: Block) -> Iterator[str]:
     elif isinstance(block, Picture):
         caption = f" {block.caption}" if block.caption else ""
         yield from (plain(f"Drawing (in the PDF): {block.drawing.said}.{caption}"), "")
-    elif isinstance(block, Beside):
-        for each in (*block.left, *block.right):
+    elif isinstance(block, Beside | Together):
+        for each in (*block.left, *block.right) if isinstance(block, Beside) else block.blocks:
             yield from _block(each)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
-from splitline.report.kit import Line, merged
+from splitline.report.kit import Line, merged, rated
 from splitline.units import System, show
 
 SLINGS, FITTINGS, HOISTS = "Slings", "Shackles and fittings", "Hoists and adjusters"
@@ -44,7 +44,7 @@ def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
         )
     beam = lift.spreader
     if beam is not None:
-        capacity = show(beam.upper_capacity, "capacity", system) if beam.upper_capacity is not None else "capacity not given"
+        capacity = rated(beam.upper_capacity, system) if beam.upper_capacity is not None else "capacity not given"
         size = show(beam.upper_length, "length", system) if beam.upper_length is not None else None
         count = len(beam.upper) if beam.upper is not None else None
         yield Line(SLINGS, f"upper sling of the beam, {capacity}", size and f"length {size}", count, 0, (), (lift.id,))
@@ -53,7 +53,7 @@ def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
 def _sling(leg: Leg, system: System) -> str:
     if leg.sling:
         return leg.sling
-    return f"sling, capacity {show(leg.capacity, 'capacity', system)}" if leg.capacity is not None else "sling, not chosen"
+    return f"sling, capacity {rated(leg.capacity, system)}" if leg.capacity is not None else "sling, not chosen"
 
 
 def _by_tag(lines: list[Line]) -> list[Line]:
@@ -87,10 +87,10 @@ def _fittings(lift: Lift, system: System) -> Iterator[Line]:
     for number, leg in enumerate(lift.leg, 1):
         used = (_where(lift, number),)
         if leg.fitting and leg.fitting != "lug":
-            size = show(leg.fitting_capacity, "capacity", system) if leg.fitting_capacity is not None else None
+            size = rated(leg.fitting_capacity, system) if leg.fitting_capacity is not None else None
             yield Line(FITTINGS, leg.fitting, size, 1, 0, (), used)
         if leg.shackle_capacity is not None:
-            yield Line(FITTINGS, "shackle", show(leg.shackle_capacity, "capacity", system), 1, 0, (), used)
+            yield Line(FITTINGS, "shackle", rated(leg.shackle_capacity, system), 1, 0, (), used)
         elif leg.fitting == "lug":
             yield Line(FITTINGS, "shackle to the lug", None, 1, 0, (), used, "capacity not given in the plan")
 
@@ -99,18 +99,19 @@ def _hoists(lift: Lift, system: System) -> Iterator[Line]:
     for number, leg in enumerate(lift.leg, 1):
         if leg.adjuster_capacity is not None:
             step = f", step {show(leg.adjuster_step, 'length', system)}" if leg.adjuster_step is not None else ""
-            size = f"{show(leg.adjuster_capacity, 'capacity', system)}{step}"
-            yield Line(HOISTS, "chain hoist or turnbuckle", size, 1, 0, (), (_where(lift, number),))
+            hoist = f"{rated(leg.adjuster_capacity, system)}{step}"
+            yield Line(HOISTS, "chain hoist or turnbuckle", hoist, 1, 0, (), (_where(lift, number),))
     if lift.tail is not None and lift.tail.kind == "hook":
         capacity = lift.tail.capacity
-        size = show(capacity, "capacity", system) if capacity is not None else None
+        size = rated(capacity, system) if capacity is not None else None
         yield Line(HOISTS, "rigging of the tail hook", size, 1, 0, (), (lift.id,))
 
 
 def _beam(lift: Lift, system: System) -> Iterator[Line]:
     if lift.spreader is not None:
         mass = lift.spreader.mass
-        yield Line(BEAMS, "spreader or lifting beam", show(mass, "mass", system) if mass is not None else None, 1, 0, (), (lift.id,))
+        size = show(mass, "mass", system) if mass is not None else None
+        yield Line(BEAMS, "spreader or lifting beam", size, 1, 0, (), (lift.id,))
 
 
 def _guides(lift: Lift, plan: Plan, system: System) -> Iterator[Line]:

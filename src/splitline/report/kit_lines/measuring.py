@@ -44,8 +44,8 @@ def _reads(step: float | None, system: System) -> str | None:
 def _joint(joint: Joint, results: Any, system: System) -> Iterator[Line]:
     accept = joint.acceptance
     if accept is not None and accept.gap_max is not None:
-        size = f"with a {show(accept.gap_max, 'length', system)} leaf"
-        yield Line(MEASURE, "feeler gauge set", size, 1, 1, (), (joint.id,), "must not enter after pull-down")
+        leaf = f"with a {show(accept.gap_max, 'length', system)} leaf"
+        yield Line(MEASURE, "feeler gauge set", leaf, 1, 1, (), (joint.id,), "must not enter after pull-down")
     method = joint.tightening.method if joint.tightening is not None else ""
     asked = accept is not None and (accept.measured_bolts or accept.stretch_low is not None or accept.stretch_high is not None)
     if not asked and method not in ("stretch", "heat"):

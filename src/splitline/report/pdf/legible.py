@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from functools import cache, lru_cache
 
-_JOINS_BOTH = "isolated final initial medial".split()
+_JOINS_BOTH = ["isolated", "final", "initial", "medial"]
 INSTEAD = "▯"  # a character the fonts do not have
 
 
@@ -14,7 +14,7 @@ def legible(text: str) -> str:
     """The text in the order it is drawn from left to right; control characters are left out."""
     flat = "".join(" " if char.isspace() else char for char in unicodedata.normalize("NFC", text))
     flat = "".join(char for char in flat if unicodedata.category(char) not in ("Cc", "Cf", "Cs", "Co", "Cn"))
-    if all(ord(char) < 0x590 or 0x900 <= ord(char) for char in flat):
+    if all(ord(char) < 0x590 or ord(char) >= 0x900 for char in flat):
         return flat
     return _visual(_shaped(flat))
 

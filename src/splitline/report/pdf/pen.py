@@ -29,7 +29,9 @@ class Pen:
         self.pdf.set_creator("splitline")
         for name, file in _FILES.items():
             self.pdf.add_font(name, "", str(FONTS / file))
-        self._glyphs = {name: frozenset(self.pdf.fonts[name].cmap) for name in _FILES}
+        fonts: dict[str, Any] = dict(self.pdf.fonts)
+        self._fonts = fonts
+        self._glyphs = {name: frozenset(fonts[name].cmap) for name in _FILES}
         self._advance: dict[tuple[str, str], float] = {}
 
     def page(self) -> None:
@@ -43,7 +45,7 @@ class Pen:
     def _em(self, text: str, font: str) -> float:
         found = self._advance.get((text, font))
         if found is None:
-            pdf_font = self.pdf.fonts[font]
+            pdf_font = self._fonts[font]
             found = sum(pdf_font.cw[ord(char)] for char in covered(text, self._glyphs[font])) / 1000
             self._advance[text, font] = found
         return found

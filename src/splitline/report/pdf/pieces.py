@@ -18,6 +18,7 @@ from splitline.report.blocks import (
     Signs,
     Strong,
     Table,
+    Together,
     text_of,
 )
 from splitline.report.pdf.pen import LEADING, POINT, Pen
@@ -26,6 +27,7 @@ from splitline.report.pdf.tables import Row, columns, layout, table_rows
 Paint = Callable[[float, float], None]
 SIZES = {"plain": 9.0, "strong": 10.0, "small": 7.5, "large": 13.0}
 GAP = 2.0  # between blocks
+SHORT, SHORT_HEIGHT = 9, 80.0  # rows and mm of a table that is not split over pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,8 @@ def _of(pen: Pen, block: Block, room: float) -> Iterator[Part]:
         yield from _table(pen, _signs(block), room)
     elif isinstance(block, Picture):
         yield _picture(pen, block, room)
+    elif isinstance(block, Together):
+        yield from _together(pen, list(pieces(pen, block.blocks, room)))
     else:
         yield _beside(pen, block, room)
 
@@ -141,21 +145,21 @@ def _frame(pen: Pen, x: float, y: float, w: float, h: float) -> None:
 
 
 def _cautions(pen: Pen, texts: Sequence[str], room: float) -> Piece:
-    size = SIZES["plain"]
+    size = 8.5
     step = size * POINT * LEADING
     wrapped = [pen.wrap(text, size, room - 11, "bold") for text in texts]
-    high = sum(len(lines) for lines in wrapped) * step + 0.8 * len(wrapped) + 2.4
+    high = sum(len(lines) for lines in wrapped) * step + 0.5 * len(wrapped) + 1.8
 
     def paint(x: float, y: float) -> None:
         pen.box(x, y, room, high, 0.7)
         pen.box(x, y, 5, high, 0, 0.0)
-        at = y + 1.6
+        at = y + 1.2
         for lines in wrapped:
             pen.text(x + 6.4, at + step / 2, "▲", size, "bold")
             for line in lines:
                 pen.text(x + 10, at + step / 2, line, size, "bold")
                 at += step
-            at += 0.8
+            at += 0.5
 
     return Piece(high + 0.5, paint)
 
@@ -177,7 +181,7 @@ def _signs(block: Signs) -> Table:
 
     rows = tuple((what, role, Blank(), Blank(), Blank()) for what, role in block.rows)
     return Table(
-        ("To sign", "By", "Name", "Date, time", "Signature"), rows, (3.2, 1.6, 2.2, 1.8, 2.2), tall=True
+        ("To sign", "By", "Name", "Date, time", "Signature"), rows, (4.4, 1.7, 1.9, 1.6, 1.9), tall=True
     )
 
 
@@ -204,15 +208,7 @@ def _beside(pen: Pen, block: Beside, room: float) -> Piece:
 
     def paint(x: float, y: float) -> None:
         for shift, parts in sides:
-            at = y
-            head: Piece | None = None
-            for part in parts:
-                if part.head is not None and part.head is not head:
-                    part.head.paint(x + shift, at)
-                    at += part.head.height
-                    head = part.head
-                part.paint(x + shift, at)
-                at += part.height
+            _one(parts).paint(x + shift, y)
 
     return Piece(max(_stack(parts) for _, parts in sides), paint)
 
@@ -231,8 +227,36 @@ def _table(pen: Pen, table: Table, room: float) -> Iterator[Part]:
     plan = layout(pen, table, room)
     head, rows = table_rows(pen, table, plan)
     top = Piece(head.height, head.paint) if head is not None else None
-    for row in rows:
-        yield Piece(row.height, row.paint, head=top)
+    parts = [Piece(row.height, row.paint, head=top) for row in rows]
+    if len(rows) <= SHORT and _stack(parts) <= SHORT_HEIGHT:
+        yield _one(parts)
+    else:
+        yield from parts
+
+
+def _together(pen: Pen, parts: list[Part]) -> Iterator[Part]:
+    """One piece of them all, where a page can hold it."""
+    whole = [part for part in parts if isinstance(part, Piece)]
+    if len(whole) == len(parts) and _stack(whole) <= pen.paper.height - 70:
+        yield _one(whole)
+    else:
+        yield from parts
+
+
+def _one(parts: Sequence[Piece]) -> Piece:
+    """Pieces under one another as one."""
+
+    def paint(x: float, y: float) -> None:
+        head: Piece | None = None
+        for part in parts:
+            if part.head is not None and part.head is not head:
+                part.head.paint(x, y)
+                y += part.head.height
+            head = part.head
+            part.paint(x, y)
+            y += part.height
+
+    return Piece(_stack(parts), paint)
 
 
 def _title(pen: Pen, text: str, room: float) -> Piece:

@@ -48,7 +48,7 @@ def layout(pen: Pen, table: Table, room: float) -> Layout:
             need if need > width else width - (width - need) * short / spare
             for need, width in zip(needs, widths, strict=True)
         ]
-    align = (*table.align, *("left",) * len(widths))[: len(widths)]
+    align = tuple(table.align[n] if n < len(table.align) else "left" for n in range(len(widths)))
     return Layout(tuple(widths), align, size, TALL if table.tall else 0.0)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
@@ -59,11 +60,13 @@ class _Map:
         layout = joint.layout
         self.shape = layout.shape if layout is not None else "points"
         self.size = 9.0 if len(places) <= 30 else 8.0 if len(places) <= 60 else 6.5 if len(places) <= 120 else 5.6
-        self.margin = self._margin()
         low, top = self._extent()
         span = (max(top[0] - low[0], 1e-3), max(top[1] - low[1], 1e-3))
-        self.n = scale_for(span[0], span[1], wide - 2 * self.margin, high - 2 * self.margin - 6, zoom)
-        self.per = 1000 / self.n / zoom  # layout mm per m
+        self.margin, over = self._margin(), self._overhang()
+        for _ in range(3):  # a flange wider than its bolt circle gives the numbers part of their room
+            self.n = scale_for(span[0], span[1], wide - 2 * self.margin, high - 2 * self.margin - 6, zoom)
+            self.per = 1000 / self.n / zoom  # layout mm per m
+            self.margin = max(1.5, self._margin() - over * self.per)
         self.middle = ((low[0] + top[0]) / 2, (low[1] + top[1]) / 2)
         self.width = wide
         self.height = span[1] * self.per + 2 * self.margin + 6
@@ -74,6 +77,13 @@ class _Map:
         """Room round the bolts for their numbers: one ring of them, two or three where they stand close."""
         rings = 1 if len(self.places) <= 60 else 2 if len(self.places) <= 120 else 3
         return 3.0 + 1.1 * len(str(len(self.places))) * self.size * POINT * DIGIT * rings
+
+    def _overhang(self) -> float:
+        """How far the flange reaches beyond the bolt circle, m."""
+        member, layout = self.joint.member, self.joint.layout
+        if self.shape != "circle" or member is None or layout is None or not member.outer_diameter or not layout.diameter:
+            return 0.0
+        return max(0.0, (member.outer_diameter - layout.diameter) / 2)
 
     def _extent(self) -> tuple[Place, Place]:
         member, layout = self.joint.member, self.joint.layout
@@ -136,7 +146,7 @@ class _Map:
         turn = -1 if layout.numbering == "counter-clockwise" else 1
         inner = r * 0.70
         points = [(x + turn * inner * math.sin(a), y - inner * math.cos(a)) for a in [0.35 + 0.06 * k for k in range(11)]]
-        for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+        for (x0, y0), (x1, y1) in itertools.pairwise(points):
             self.shapes.append(Line(x0, y0, x1, y1, 0.4))
         (bx, by), (ax, ay) = points[-2], points[-1]
         angle = math.atan2(ay - by, ax - bx)

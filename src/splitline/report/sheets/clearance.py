@@ -6,7 +6,7 @@ from typing import Any
 
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Clearance, Plan
-from splitline.report.blocks import MISSING, Blank, Block, Cell, Facts, Heading, Para, Sheet, Strong, Table
+from splitline.report.blocks import MISSING, Blank, Block, Cell, Facts, Heading, Para, Sheet, Strong, Table, Together
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.units import show, split
@@ -40,7 +40,7 @@ def _one(clearance: Clearance, result: ItemResult, plan: Plan, options: Options)
         (Strong("as left"), left, *(Blank(unit) for _ in places), Blank(), Blank()),
     )
     head = ("", "in the plan", *(f"reading {place}" for place in places), "instrument, °C", "name, date")
-    return [
+    block = (
         Heading(clearance.title),
         Facts(tuple((label, value) for label, value in rows if value is not None)),
         *common.cautions_of(result),
@@ -48,7 +48,8 @@ def _one(clearance: Clearance, result: ItemResult, plan: Plan, options: Options)
         *([Para(HOW[clearance.kind], "small")] if clearance.kind in HOW else []),
         *([Para(clearance.notes, "small")] if clearance.notes else []),
         *common.signs(plan, "clearance", clearance.id),
-    ]
+    )
+    return [Together(block)]
 
 
 def _entered(value: float | None, options: Options) -> Cell:

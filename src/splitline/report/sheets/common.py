@@ -25,6 +25,7 @@ from splitline.report.blocks import (
     Table,
     text_of,
 )
+from splitline.report.kit import rated
 from splitline.report.pdf.paper import PAPERS, Paper
 from splitline.units import System, show
 
@@ -55,6 +56,11 @@ def shown(value: Any, kind: str, system: System) -> Cell:
     if isinstance(value, bool) or not isinstance(value, int | float):
         return MISSING
     return f"{value:.0f}" if kind == "count" else show(value, kind, system)
+
+
+def capacity(value: float | None, system: System) -> Cell:
+    """A rated capacity, missing where there is none."""
+    return MISSING if value is None else rated(value, system)
 
 
 def band(low: Any, high: Any, kind: str, system: System) -> Cell:

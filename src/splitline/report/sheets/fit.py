@@ -7,7 +7,20 @@ from typing import Any
 from splitline.assess.fit_steps import Limit, MountingStep
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Fit, Plan
-from splitline.report.blocks import MISSING, Beside, Blank, Block, Cell, Facts, Heading, Picture, Sheet, Strong, Table
+from splitline.report.blocks import (
+    MISSING,
+    Beside,
+    Blank,
+    Block,
+    Cell,
+    Facts,
+    Heading,
+    Picture,
+    Sheet,
+    Strong,
+    Table,
+    row,
+)
 from splitline.report.pictures.fit_section import fit_section
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
@@ -20,7 +33,7 @@ def fit_sheet(fit: Fit, result: ItemResult, plan: Plan, options: Options) -> She
     """The sheet of one fit."""
     about = _about(fit, result, options)
     wide = (options.room - 4) * 0.5
-    drawing = fit_section(result.extra.get("section") or {}, wide, 62, options.paper.zoom, options.system)
+    drawing = fit_section(result.extra.get("section") or {}, wide, 84, options.paper.zoom, options.system)
     blocks: list[Block] = [*common.cautions_of(result)]
     if drawing is None:
         blocks += [Facts((("Section", MISSING),)), about]
@@ -90,7 +103,7 @@ def _by_mounting(fit: Fit, results: Any, options: Options, pair: Any) -> list[tu
 
 def _diameters(fit: Fit, options: Options) -> Table:
     unit = split(0.0, "length", options.system)[1]
-    rows = tuple((Strong(what), *(Blank(unit) for _ in range(4)), Blank(), Blank()) for what in ("shaft", "hub bore"))
+    rows = tuple(row(Strong(what), *(Blank(unit) for _ in range(4)), Blank(), Blank()) for what in ("shaft", "hub bore"))
     head = ("Measured", "plane 1, 0°", "plane 1, 90°", "plane 2, 0°", "plane 2, 90°", "temperature", "by, instrument")
     del fit
     return Table(head, rows, (1.2, 1.2, 1.2, 1.2, 1.2, 1.3, 2), title="Diameters, both parts at one temperature", tall=True)
@@ -122,7 +135,7 @@ def _step(step: MountingStep, options: Options) -> tuple[Cell, ...]:
 
 
 def _unit(limit: Limit, options: Options) -> str:
-    return "%" if limit.kind == "share" else split(0.0, limit.kind, options.system)[1]
+    return "" if limit.kind == "share" else split(0.0, limit.kind, options.system)[1]
 
 
 def _log(steps: list[MountingStep], options: Options) -> Table:
@@ -134,11 +147,11 @@ def _log(steps: list[MountingStep], options: Options) -> Table:
     rows = []
     for step in steps:
         own = {limit.name: limit for limit in step.log}
-        row: list[Cell] = [Strong(str(step.number)), Blank()]
+        cells: list[Cell] = [Strong(str(step.number)), Blank()]
         for name in names:
-            limit = own.get(name)
-            row += ["" if limit is None else _expected(limit, options), "" if limit is None else Blank(_unit(limit, options))]
-        rows.append((*row, Blank()))
+            expected = own.get(name)
+            cells += ["", ""] if expected is None else [_expected(expected, options), Blank(_unit(expected, options))]
+        rows.append((*cells, Blank()))
     head = ["Step", "Time"]
     for limit in names.values():
         head += [f"{limit.title} expected", "read"]

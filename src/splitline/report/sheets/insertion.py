@@ -6,7 +6,7 @@ from typing import Any
 
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Insertion, Plan
-from splitline.report.blocks import Beside, Blank, Block, Facts, Sheet, Strong, Table
+from splitline.report.blocks import Beside, Blank, Block, Facts, Sheet, Strong, Table, row
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.units import show, split
@@ -28,9 +28,9 @@ def insertion_sheet(insertion: Insertion, result: ItemResult, plan: Plan, option
         Beside((_about(insertion, results, options),), (common.facts(stop),), 0.55),
         *common.open_checks(result, system),
         _checklist(),
-        _log(insertion, results, options),
         *common.signs(plan, "insertion", insertion.id, ("Full stroke, seated on its shoulder", "")),
         *common.notes_of(result, insertion.notes),
+        _log(insertion, results, options),
     ]
     return Sheet("insertion", insertion.id, insertion.title, tuple(blocks), "Insertion sheet")
 
@@ -80,7 +80,7 @@ def _log(insertion: Insertion, results: Any, options: Options) -> Table:
     lines = LINES if strokes is None else max(LINES, min(round(strokes) * 2, 60))
     dial = split(0.0, "length", system)[1]
     rows = tuple(
-        (Strong(str(line)), Blank(), *(Blank(unit) for unit in units), Blank(dial), Blank(dial), Blank())
+        row(Strong(str(line)), Blank(), *(Blank(unit) for unit in units), Blank(dial), Blank(dial), Blank())
         for line in range(1, lines + 1)
     )
     del insertion

@@ -38,11 +38,12 @@ def joint_sheet(joint: Joint, result: ItemResult, plan: Plan, options: Options) 
     blocks: list[Block] = [*common.cautions_of(result, "Bolts nobody sees: count them in and out." if joint.hidden else None)]
     blocks += _head(joint, result, options)
     blocks += settings(joint, result, listed, options)
+    blocks += [*_groups(result, options), *_order(listed)]
     blocks += common.open_checks(result, options.system)
-    blocks += [*_order(listed), *log_blocks(joint, result, listed, options)]
-    first = () if plan.steps else (("Joint closed", ""),)
+    first = () if common.steps_of(plan, "joint", joint.id) else (("Joint closed", ""),)
     blocks += common.signs(plan, "joint", joint.id, *first)
-    blocks += common.notes_of(result, joint.notes)
+    blocks += log_blocks(joint, result, listed, options)
+    blocks += [Heading("Notes"), Para(joint.notes)] if joint.notes else []
     return Sheet("joint", joint.id, joint.title, tuple(blocks), "Bolting sheet")
 
 
@@ -54,7 +55,8 @@ def _head(joint: Joint, result: ItemResult, options: Options) -> list[Block]:
         words = "The bolt map is missing: the plan does not say where the bolts are."
         return [Facts((("Bolt map", MISSING),)), Para(words, "strong"), about]
     if (count or 0) > LARGE or (joint.layout is not None and joint.layout.shape == "split-line"):
-        return [picture, about]
+        half = -(-len(about.rows) // 2)
+        return [picture, Beside((Facts(about.rows[:half]),), (Facts(about.rows[half:]),), 0.5)]
     return [Beside((picture,), (about,), 0.55)]
 
 
@@ -191,8 +193,7 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
             rows.append(tuple(row))
     count = len(head)
     align: Any = ("left", "right", *(("left",) if len(listed.sizes) > 1 else ()), *("right",) * count)[:count]
-    blocks: list[Block] = [Table(tuple(head), tuple(rows), (), align, title="Set values, pass by pass")]
-    return [*blocks, *_tool_table(joint, options)]
+    return [Table(tuple(head), tuple(rows), (), align, title="Set values, pass by pass")]
 
 
 def _no_torque(joint: Joint) -> bool:
@@ -237,19 +238,25 @@ def _own_value(values: Any, listed: OrderList, one: ListedPass) -> float | None:
     return float(value) if value is not None else None
 
 
-def _tool_table(joint: Joint, options: Options) -> list[Block]:
-    rows = []
-    for tool in joint.tightening.tool if joint.tightening is not None else ():
-        span: Cell = common.band(tool.torque_min, tool.torque_max, "torque", options.system)
-        if tool.piston_area is not None:
-            span = f"area {show(tool.piston_area, 'area', options.system)}"
-        due: Cell = tool.calibration_due.isoformat() if tool.calibration_due else Blank("on site")
-        top: Cell = show(tool.pressure_max, "pressure", options.system) if tool.pressure_max else ""
-        rows.append((tool.name or "", tool.serial or Blank("on site"), span, top, due, Blank()))
-    if not rows:
-        rows = [(MISSING, Blank("on site"), MISSING, "", Blank("on site"), Blank())]
-    head = ("Tool", "Serial", "Range or area", "Pressure at most", "Calibrated until", "Checked by")
-    return [Table(head, tuple(rows), (1.5, 1.3, 2, 1.3, 1.4, 1.3), title="Tools", tall=True)]
+def _groups(result: ItemResult, options: Options) -> list[Block]:
+    """Tensioners: load and pressure of each group in the last pass, so that all end level."""
+    results = result.results
+    loads, pressures = results.get("group_loads"), results.get("group_pressures")
+    if not loads or not pressures:
+        return []
+    rows = [
+        (
+            Strong(str(number)),
+            ", ".join(str(bolt) for bolt in step),
+            common.shown(load, "force", options.system),
+            common.strong(common.shown(pressure, "pressure", options.system)),
+        )
+        for number, (step, load, pressure) in enumerate(
+            zip(results.get("order_steps") or (), loads, pressures, strict=False), 1
+        )
+    ]
+    head = ("Group", "Bolts", "Load left on release", "Pressure that ends level")
+    return [Table(head, tuple(rows), (0.7, 4, 1.6, 1.6), ("left", "left", "right", "right"), "Groups in the last pass")]
 
 
 def _order(listed: OrderList) -> list[Block]:
@@ -266,8 +273,7 @@ def _order(listed: OrderList) -> list[Block]:
     longest = max(len(text_of(row[1])) for row in rows)
     beside = 1 if longest > 24 or len(rows) <= 4 else 2 if len(listed.passes) > 2 else 3
     widths = (0.9, min(1 + longest / 5, 6), *((1.0,) if several else ()), *(1.0,) * len(listed.passes))
-    title = "Order within every pass: step by step, bolts of one step together; tick each step"
-    out: list[Block] = [Table(tuple(head), tuple(rows), widths, (), title, beside, small=False)]
+    title = "Order within every pass: bolts of one step together; tick each step"
     if listed.max_rounds is not None:
-        out.append(Para(f"Rounds at 100 % until no nut moves; after {listed.max_rounds} rounds ask."))
-    return out
+        title += f". Rounds at 100 % until no nut moves; after {listed.max_rounds} ask"
+    return [Table(tuple(head), tuple(rows), widths, (), title, beside)]

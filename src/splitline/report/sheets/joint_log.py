@@ -5,10 +5,10 @@ from __future__ import annotations
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import OrderList
 from splitline.plan.model import Joint
-from splitline.report.blocks import Blank, Block, Cell, Heading, Strong, Table
+from splitline.report.blocks import MISSING, Blank, Block, Cell, Heading, Strong, Table, row
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
-from splitline.units import split
+from splitline.units import show, split
 
 GAP_PLACES = 12
 
@@ -19,6 +19,7 @@ def log_blocks(joint: Joint, result: ItemResult, listed: OrderList, options: Opt
         return []
     return [
         Heading("Written down on the job"),
+        tool_table(joint, options),
         _set_ups(listed),
         _by_bolt(listed, options),
         *_stretch(joint, result, listed, options),
@@ -31,8 +32,24 @@ def _words(name: str) -> str:
     return name if name[:1].isalpha() else f"pass {name}"
 
 
+def tool_table(joint: Joint, options: Options) -> Table:
+    """The tools with serial and calibration; what is known only on site is written in."""
+    rows: list[tuple[Cell, ...]] = []
+    for tool in joint.tightening.tool if joint.tightening is not None else ():
+        span: Cell = common.band(tool.torque_min, tool.torque_max, "torque", options.system)
+        if tool.piston_area is not None:
+            span = f"area {show(tool.piston_area, 'area', options.system)}"
+        due: Cell = tool.calibration_due.isoformat() if tool.calibration_due else Blank("on site")
+        top: Cell = show(tool.pressure_max, "pressure", options.system) if tool.pressure_max else ""
+        rows.append((tool.name or "", tool.serial or Blank("on site"), span, top, due, Blank()))
+    if not rows:
+        rows = [(MISSING, Blank("on site"), MISSING, "", Blank("on site"), Blank())]
+    head = ("Tool", "Serial", "Range or area", "Pressure at most", "Calibrated until", "Checked by")
+    return Table(head, tuple(rows), (1.5, 1.3, 2, 1.3, 1.4, 1.3), title="Tools", tall=True)
+
+
 def _set_ups(listed: OrderList) -> Table:
-    rows = tuple((Strong(_words(one.name)), *(Blank() for _ in range(6))) for one in listed.passes)
+    rows = tuple(row(Strong(_words(one.name)), *(Blank() for _ in range(6))) for one in listed.passes)
     head = ("Pass", "Lubricant, batch", "Tool, serial", "Set to", "Started", "Ended", "Name")
     return Table(head, rows, (1.1, 2.2, 1.9, 1.2, 1.2, 1.2, 1.9), title="Set-up of each pass", tall=True)
 
@@ -45,7 +62,7 @@ def _by_bolt(listed: OrderList, options: Options) -> Table:
     for one in passes:
         head += [_words(one.name), "name"]
     rows = [
-        (Strong(str(bolt)), *(Blank(unit) if place % 2 == 0 else Blank() for place in range(2 * len(passes))))
+        row(Strong(str(bolt)), *(Blank(unit) if place % 2 == 0 else Blank() for place in range(2 * len(passes))))
         for step in listed.steps
         for bolt in step
     ]

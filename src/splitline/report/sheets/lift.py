@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -22,6 +23,7 @@ from splitline.report.blocks import (
     Strong,
     Table,
 )
+from splitline.report.kit import rated
 from splitline.report.pictures.lift_views import DrawnLeg, Hung, Point, side_and_plan
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
@@ -78,7 +80,7 @@ def hung_of(lift: Lift, result: ItemResult) -> Hung | None:
 def _spreader(result: ItemResult, hook: Point) -> tuple[tuple[DrawnLeg, ...], tuple[tuple[Point, Point], ...]]:
     upper = _points(result.extra.get("spreader_upper")) or []
     lower = _points(result.extra.get("spreader_lower")) or []
-    beam = tuple(zip(upper, upper[1:], strict=False)) + tuple(zip(lower, lower[1:], strict=False))
+    beam = tuple(itertools.pairwise(upper)) + tuple(itertools.pairwise(lower))
     return tuple(DrawnLeg(hook, point, "") for point in upper), beam
 
 
@@ -145,7 +147,7 @@ def _hook(lift: Lift, result: ItemResult, options: Options) -> Facts:
     ]
     if crane is not None:
         rows += [
-            ("Rated", common.shown(crane.capacity, "capacity", system) if crane.capacity is not None else None),
+            ("Rated", common.capacity(crane.capacity, system) if crane.capacity is not None else None),
             ("Hook block", common.shown(crane.block, "mass", system) if crane.block is not None else None),
             ("Rigging", common.shown(crane.rigging, "mass", system) if crane.rigging is not None else None),
         ]
@@ -184,7 +186,7 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     rows = []
     for number, leg in enumerate(lift.leg):
         angle = _nth(results.get("leg_angle"), number)
-        sling = leg.sling or (f"capacity {show(leg.capacity, 'capacity', system)}" if leg.capacity is not None else None)
+        sling = leg.sling or (f"capacity {rated(leg.capacity, system)}" if leg.capacity is not None else None)
         rows.append(
             (
                 Strong(f"{number + 1}" + ("" if leg.name is None or leg.name.strip() == str(number + 1) else f": {leg.name}")),
@@ -224,8 +226,8 @@ def _fittings(lift: Lift, options: Options) -> list[Block]:
             (
                 Strong(str(number)),
                 leg.fitting or "none given",
-                common.shown(leg.fitting_capacity, "capacity", system) if leg.fitting else "",
-                common.shown(leg.shackle_capacity, "capacity", system) if leg.shackle_capacity is not None else "",
+                common.capacity(leg.fitting_capacity, system) if leg.fitting else "",
+                common.capacity(leg.shackle_capacity, system) if leg.shackle_capacity is not None else "",
                 _adjuster(leg, system),
                 Blank(),
             )
@@ -238,7 +240,7 @@ def _adjuster(leg: Any, system: Any) -> Cell:
     if leg.adjuster_capacity is None:
         return ""
     step = f", step {show(leg.adjuster_step, 'length', system)}" if leg.adjuster_step is not None else ""
-    return f"{show(leg.adjuster_capacity, 'capacity', system)}{step}"
+    return f"{rated(leg.adjuster_capacity, system)}{step}"
 
 
 def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:

@@ -12,6 +12,7 @@ from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.report.working import value_said, worked
 
+BARE = ("set_snug", "set_passes", "set_is_pressure")  # said with their unit by set_pressures and set_torques
 WHAT = {"joint": "Why this torque", "lift": "Why these tensions", "fit": "Why this fit", "insertion": "Why this force"}
 
 
@@ -47,13 +48,13 @@ def _working(
     found = {line.key: line for line in lines}
     rows: list[tuple[Cell, ...]] = []
     for key in keys.values():
-        if key.key not in results or key.shape == "table":
+        if key.key not in results or key.shape == "table" or key.key in BARE:
             continue
-        symbol = key.symbol or key.title.lower()
         formula, put_in, source = worked(key, found.get(key.key), options.system)
-        value = f"{symbol} = {value_said(results[key.key], key.kind, options.system)}"
+        value = value_said(results[key.key], key.kind, options.system)
+        value = f"{key.symbol} = {value}" if key.symbol else value
         how = "\n".join(text for text in (formula, put_in) if text)
         rows.append((key.title, Strong(value), how, source))
     if not rows:
         return []
-    return [Table(("Result", "Value", "Formula; put in", "Source"), tuple(rows), (2, 2.1, 4, 2.2), (), title, small=True)]
+    return [Table(("Result", "Value", "Formula; put in", "Source"), tuple(rows), (1.8, 1.9, 3.6, 3.0), (), title, small=True)]

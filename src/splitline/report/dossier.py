@@ -1,0 +1,75 @@
+"""The as-built dossier: what was planned, what was done, by whom, and how the record stands; PDF, Markdown or CSV."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from splitline.report.pdf.paper import PAPERS
+
+if TYPE_CHECKING:
+    from splitline.assess.assessment import Assessment
+    from splitline.plan.draft import Draft
+    from splitline.record.as_built import AsBuilt
+    from splitline.record.journal import Record
+    from splitline.report.blocks import Bundle
+
+
+def write(plan: Path, record: Path, output: Path, paper: str = "A4") -> None:
+    """Write the dossier of the record beside ``plan``. RecordError: there is none; PlanError: neither plan nor its copy reads."""
+    from splitline.report.output import check_suffix, write_bundle
+
+    check_suffix(output)
+    del record  # stands beside the plan; the journal finds it
+    write_bundle(dossier_of(plan, dt.datetime.now().astimezone()), output, PAPERS[paper])
+
+
+def dossier_of(plan: Path, now: dt.datetime) -> Bundle:
+    """The dossier's sheets, as of ``now``."""
+    from splitline.assess.assessment import assess
+    from splitline.errors import RecordError
+    from splitline.library.store import Library
+    from splitline.record.as_built import build
+    from splitline.record.from_plan import job_of
+    from splitline.record.journal import Journal
+
+    journal = Journal(plan)
+    stands = journal.refresh()
+    if not stands.count and not stands.problems:
+        raise RecordError(f"{journal.paths.record}: there is no record yet, so there is nothing to put into a dossier")
+    draft = _draft(plan, stands)
+    assessment = assess(draft.plan, Library.load(plan.parent), now.date())
+    orders = {item.id: item.results.get("order_steps", ()) for item in assessment.of_kind("joint")}
+    return bundle_of(draft, assessment, stands, build(job_of(draft.plan, orders), stands, now))
+
+
+def _draft(path: Path, record: Record) -> Draft:
+    """The plan file, or the plan in the record where the file is gone or no longer reads."""
+    from splitline.errors import PlanError
+    from splitline.plan.read import open_plan, read_text
+    from splitline.record.plans import standing
+
+    try:
+        draft = open_plan(path)
+        if not draft.problems:
+            return draft
+    except PlanError:
+        if standing(record.entries) is None:
+            raise
+    stands = standing(record.entries)
+    return read_text(stands.text, path) if stands is not None else open_plan(path)
+
+
+def bundle_of(draft: Draft, assessment: Assessment, record: Record, built: AsBuilt) -> Bundle:
+    """The sheets of a record folded into tables."""
+    from splitline.plan.canonical import digest
+    from splitline.report.blocks import Bundle
+    from splitline.report.sheets import foot, under
+    from splitline.report.sheets.common import Options
+    from splitline.report.sheets.dossier import dossier_sheets
+
+    plan = draft.plan
+    options = Options("US" if plan.us else "SI")
+    sheets = dossier_sheets(plan, assessment, built, options)
+    return Bundle(plan.info.title or built.title, sheets, under(plan), foot(plan, assessment, record, digest(draft.tree)))

@@ -1,0 +1,83 @@
+"""One joint of the dossier: what was planned for each pass, what each bolt got, by whom."""
+
+from __future__ import annotations
+
+from splitline.assess.result import ItemResult
+from splitline.assess.tightening_list import order_list
+from splitline.plan.model import Joint
+from splitline.record.as_built import BoltLine, JointAsBuilt
+from splitline.record.entry import Measured
+from splitline.report.blocks import Block, Cell, Para, Sheet, Strong, Table
+from splitline.report.sheets import dossier_words as words
+from splitline.report.sheets.common import Options
+from splitline.report.sheets.joint import pass_words, settings
+from splitline.units import System
+
+WIDE = 5  # passes from which names stand under the values in small type
+
+
+def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options) -> Sheet:
+    """The sheet of one joint as built."""
+    blocks: list[Block] = []
+    if plan is not None and result is not None:
+        blocks += settings(plan, result, order_list(plan, result), options)
+    blocks += [_passes(joint), *_set_ups(joint, options.system)]
+    if joint.bolts:
+        blocks.append(_bolts(joint, options.system))
+    else:
+        blocks.append(Para("Nothing is known of its bolts.", "strong"))
+    from splitline.report.sheets.dossier import readings
+
+    own = tuple(reading for line in joint.bolts for reading in line.readings)
+    every: tuple[Measured, ...] = (*own, *joint.readings)
+    if every:
+        blocks.append(readings(every, options.system, "Readings"))
+    return Sheet("dossier", joint.id, joint.title or joint.id, tuple(blocks), "Joint, as built")
+
+
+def _passes(joint: JointAsBuilt) -> Table:
+    rows = []
+    for each, closed in zip(joint.progress.passes, joint.closed, strict=True):
+        total = len(each.plan.bolts)
+        state: Cell = "closed" if closed else Strong("open")
+        aside = words.bolts(tuple(sorted(each.aside)))
+        rows.append((pass_words(each.plan.name), f"{len(each.done)} of {total}", state, aside, words.bolts(each.moved)))
+    head = ("Pass", "Bolts done", "State", "Set aside", "Nuts that moved")
+    return Table(head, tuple(rows), (1.2, 1.2, 1, 3, 3), title="Passes, as done")
+
+
+def _set_ups(joint: JointAsBuilt, system: System) -> list[Block]:
+    del system
+    if not joint.set_ups:
+        return []
+    rows = tuple(
+        (
+            pass_words(entry.pass_),
+            f"{entry.lubricant}, batch {entry.batch or 'not given'}",
+            f"{entry.tool} {entry.serial}".strip(),
+            entry.calibration_due.isoformat() if entry.calibration_due else "not given",
+            words.who(entry),
+            words.when(entry),
+        )
+        for entry in joint.set_ups
+    )
+    head = ("Pass", "Lubricant", "Tool, serial", "Calibrated until", "By", "When")
+    return [Table(head, rows, (1, 3, 1.8, 1.4, 1.6, 1.8), title="Set-up of each pass", small=True)]
+
+
+def _bolts(joint: JointAsBuilt, system: System) -> Table:
+    head = ("Bolt", *(pass_words(name) for name in joint.passes), "Set aside")
+    rows = tuple(_bolt(line, joint, system) for line in joint.bolts)
+    widths = (0.5, *(2.0,) * len(joint.passes), 1.6)
+    return Table(head, rows, widths, ("right",), "Bolt by bolt", small=True)
+
+
+def _bolt(line: BoltLine, joint: JointAsBuilt, system: System) -> tuple[Cell, ...]:
+    cells: list[Cell] = [Strong(str(line.bolt))]
+    for done, each in zip(line.pulls, joint.progress.passes, strict=True):
+        if done is not None:
+            cells.append(f"{words.pull(done, system)}\n{words.when(done)} {words.who(done)}")
+        else:
+            cells.append("" if line.bolt not in each.plan.bolts else Strong("not done"))
+    aside = "; ".join(f"{entry.reason} (pass {entry.pass_}, {words.who(entry)})" for entry in line.aside)
+    return (*cells, Strong(aside) if aside else "")

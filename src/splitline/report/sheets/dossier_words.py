@@ -1,0 +1,91 @@
+"""Entries of the record in words, for the dossier."""
+
+from __future__ import annotations
+
+from splitline.record.entry import (
+    Accepted,
+    Entry,
+    Measured,
+    Note,
+    Planned,
+    Recovered,
+    SetAside,
+    Signed,
+    Tightened,
+    WrongEntry,
+)
+from splitline.report.blocks import Cell, Strong
+from splitline.report.sheets import common
+from splitline.units import System, show
+
+
+def who(entry: Entry) -> str:
+    """Who did it, and who wrote it down where that was another."""
+    by = entry.done_by
+    return by if entry.entered_by in ("", by) else f"{by}, entered by {entry.entered_by}"
+
+
+def when(entry: Entry) -> str:
+    """When it was done, and when entered where that was later than the same day's work would be."""
+    if entry.done_at is None:
+        return ""
+    text = f"{entry.done_at:%Y-%m-%d %H:%M}"
+    late = entry.entered_at is not None and (entry.entered_at - entry.done_at).total_seconds() > 900
+    return f"{text}, entered {entry.entered_at:%Y-%m-%d %H:%M}" if late else text
+
+
+def pull(entry: Tightened, system: System) -> str:
+    """What a bolt was pulled to."""
+    parts = []
+    if entry.torque is not None:
+        parts.append(show(entry.torque, "torque", system))
+    if entry.pressure is not None:
+        parts.append(show(entry.pressure, "pressure", system))
+    if entry.read is not None and entry.read_kind in ("torque", "pressure"):
+        parts.append(f"read {show(entry.read, entry.read_kind, system)}")
+    parts += ["nut moved"] if entry.moved else []
+    return ", ".join(parts) or "done"
+
+
+def value(entry: Measured, system: System) -> str:
+    """A reading as typed, else as shown."""
+    return entry.typed or show(entry.value, entry.quantity, system)
+
+
+def limits(entry: Measured, system: System) -> Cell:
+    """The limits it was judged by."""
+    return "" if entry.low is None and entry.high is None else common.band(entry.low, entry.high, entry.quantity, system)
+
+
+def verdict(entry: Measured) -> Cell:
+    """Inside, outside, or not judged; outside stands out."""
+    return Strong("▲ outside") if entry.verdict == "outside" else entry.verdict
+
+
+def bolts(numbers: tuple[int, ...]) -> str:
+    """Bolt numbers."""
+    return ", ".join(str(number) for number in numbers)
+
+
+def act(entry: Entry | None, system: System) -> str:
+    """An entry in one sentence, as the struck list needs it."""
+    if entry is None:
+        return "an entry that cannot be read"
+    if isinstance(entry, Tightened):
+        return f"{entry.joint}, pass {entry.pass_}, bolt {bolts(entry.bolts)}: {pull(entry, system)}"
+    if isinstance(entry, Measured):
+        place = f" bolt {entry.bolt}" if entry.bolt is not None else f" at {entry.at}" if entry.at else ""
+        return f"{entry.item}: {entry.what}{place} {value(entry, system)}"
+    if isinstance(entry, Signed):
+        return " ".join(word for word in (entry.act, entry.role, entry.step or entry.joint, entry.pass_) if word)
+    if isinstance(entry, SetAside):
+        return f"{entry.joint}, pass {entry.pass_}, bolt {bolts(entry.bolts)} set aside: {entry.reason}"
+    if isinstance(entry, WrongEntry):
+        return f"entry {entry.entry} struck: {entry.reason}"
+    if isinstance(entry, Accepted):
+        return f"{entry.stop} accepted: {entry.reason}"
+    if isinstance(entry, Note):
+        return f"{entry.topic}: {entry.text}"
+    if isinstance(entry, Planned):
+        return f"plan revision {entry.revision or 'not given'}"
+    return f"{entry.size} bytes kept in {entry.kept_in}" if isinstance(entry, Recovered) else entry.kind
