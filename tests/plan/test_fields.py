@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from pathlib import Path
 
 import pytest
 from pydantic_core import SchemaValidator, core_schema
@@ -106,3 +107,12 @@ def test_ids_of_new_items_and_copies_are_free() -> None:
     assert copied["id"] == "a-3"
     assert copied["bolting"] == {"thread": "M48x3"}
     assert copied["bolting"] is not tree["joint"][0]["bolting"]
+
+
+def test_a_field_is_needed_by_results_and_checks_that_exist() -> None:
+    rooms = Path(__file__).parents[2] / "src" / "splitline" / "assess"
+    written = "\n".join(path.read_text("utf-8") for path in rooms.rglob("*.py"))
+    unknown = {
+        (".".join(path), key) for path, field in every_field() for key in field.needed_by if f'"{key}"' not in written
+    }
+    assert unknown == set()

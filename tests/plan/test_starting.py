@@ -62,3 +62,15 @@ def test_refused_with_what_to_write(tmp_path: Path) -> None:
     with pytest.raises(PlanError, match=r"ends in \.toml"):
         start_plan("single-lift", tmp_path / "x.txt")
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("template", TEMPLATES)
+def test_only_what_is_entered_on_the_job_is_open(template: str) -> None:
+    """Example values are sensible ones: nothing fails or is missing, only tool, tag and bag are read on the job."""
+    from datetime import date
+
+    from splitline.assess.assessment import assess
+    from splitline.library.store import Library
+
+    found = assess(read_text(starting_text(template)).plan, Library.load(), date(2027, 1, 4))
+    assert found.verdict == "on-site"

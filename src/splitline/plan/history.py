@@ -32,6 +32,8 @@ class History:
 
         PlanError: an edit does not fit, and nothing was changed.
         """
+        if not edits:
+            return self
         draft = self.draft
         for edit in edits:
             draft = draft.apply(edit)
