@@ -32,6 +32,22 @@ def standing(picks: Sequence[Sequence[float]], centre: Sequence[float], hook: Se
     return Standing(hook[2] - centre[2], low, margin >= -1e-9, margin)
 
 
+def pick_line(picks: Sequence[Sequence[float]]) -> Point | None:
+    """Direction of the line all picks lie on, a unit vector; None for a single pick or picks that span a plane."""
+    first = picks[0]
+    far = max(picks, key=lambda pick: math.dist(pick, first))
+    size = math.dist(far, first)
+    if size < 1e-9:
+        return None
+    x, y, z = ((b - a) / size for a, b in zip(first, far, strict=True))
+    for pick in picks:
+        away = [p - f for p, f in zip(pick, first, strict=True)]
+        along = away[0] * x + away[1] * y + away[2] * z
+        if math.sqrt(max(0.0, math.fsum(a * a for a in away) - along * along)) > 1e-6 * size:
+            return None
+    return (x, y, z)
+
+
 def hull(points: Sequence[Flat]) -> list[Flat]:
     """Convex hull in plan, counter-clockwise (monotone chain)."""
     ordered = sorted(set(points))

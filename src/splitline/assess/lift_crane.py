@@ -1,0 +1,170 @@
+"""Hook load, crane and its chart, critical share, headroom, wind."""
+
+from __future__ import annotations
+
+import math
+
+from splitline.assess.bench import Bench
+from splitline.assess.context import Context
+from splitline.assess.lift_hang import beam_weight
+from splitline.assess.lift_types import GRAVITY, Load, State
+from splitline.errors import InputError
+from splitline.lifting.crane import CLEAR, headroom, hook_load, line_angle, rating, underside_drop
+from splitline.plan.model.lift import Crane, Lift
+from splitline.units import show
+
+CRITICAL = 0.75
+CRITICAL_BASIS = (
+    "critical-lift share; shares differ (75 % steel erection and each crane in tandem, 90 % some mobile cranes)"
+)
+
+
+def assess_crane(bench: Bench, lift: Lift, load: Load, state: State | None, ctx: Context) -> None:
+    """Everything between hook and ground."""
+    crane = lift.crane
+    if crane is None:
+        bench.missing("crane_usage", "Crane", ("crane",), "crane's chart", kind="force")
+        return
+    on_hook = _hook_load(bench, lift, crane, load)
+    if on_hook is not None:
+        _usage(bench, lift, crane, on_hook, ctx)
+    _headroom(bench, lift, crane, state)
+    if lift.wind_force:
+        angle = line_angle(lift.wind_force, load.weight)
+        bench.put("wind_angle", angle, {"F_w": (lift.wind_force, "force"), "W": (load.weight, "force")})
+        bench.note(
+            f"In this wind the hoist line stands {show(angle, 'angle')} off the vertical: the load hangs "
+            "aside, the working radius grows. The crane's own wind limit governs."
+        )
+
+
+def _hook_load(bench: Bench, lift: Lift, crane: Crane, load: Load) -> float | None:
+    needs = ["crane.rigging"] if crane.rigging is None else []
+    if lift.spreader is not None and lift.spreader.mass is None:
+        needs.append("spreader.mass")
+    if load.factor is None:
+        needs.append("mass_basis")
+    if needs or load.factor is None or crane.rigging is None:
+        bench.missing(
+            "hook_load", "Hook load", needs, "statics", "write 0 kg for rigging already counted", kind="force"
+        )
+        return None
+    beam, rigging = beam_weight(lift), crane.rigging * GRAVITY
+    value = hook_load(load.weight, load.factor, load.dynamic, beam, rigging)
+    puts = {
+        "W": (load.weight, "force"), "k_m": (load.factor, "number"), "k_d": (load.dynamic, "number"),
+        "spreader": (beam, "force"), "rigging": (rigging, "force"),
+    }  # fmt: skip
+    bench.put("hook_load", value, puts)
+    if lift.hook is not None and lift.hook.capacity is not None:
+        bench.at_most(
+            "hook", "Hook", value, lift.hook.capacity, "capacity", "rated capacity of the hook given in the plan"
+        )
+    return value
+
+
+def _usage(bench: Bench, lift: Lift, crane: Crane, on_hook: float, ctx: Context) -> None:
+    if crane.block is None and not crane.chart_includes_block:
+        note = "give the hook block's mass, or say that the rating is below the hook (chart_includes_block)"
+        bench.missing("crane_load", "Crane load", ("crane.block",), "statics", note, kind="force")
+        return
+    if crane.chart_includes_block is None:
+        bench.default(
+            "crane.chart_includes_block", "no", "the cautious reading; overhead cranes are usually rated below the hook"
+        )
+    block = 0.0 if crane.chart_includes_block else (crane.block or 0.0) * GRAVITY
+    share = crane.share if crane.share is not None else 1.0
+    value = share * on_hook + block
+    puts = {"F_h": (on_hook, "force"), "share": (share, "share"), "block": (block, "force")}
+    bench.put("crane_load", value, puts)
+    capacity = _capacity(bench, lift, crane, ctx)
+    if capacity is None:
+        return
+    said, basis = capacity
+    bench.put("crane_capacity", said)
+    usage = value / said
+    bench.put("crane_usage", usage, {"F_c": (value, "force"), "capacity": (said, "capacity")})
+    bench.at_most("crane_usage", "Crane", value, said, "capacity", basis)
+    _critical(bench, crane, usage)
+
+
+def _critical(bench: Bench, crane: Crane, usage: float) -> None:
+    fraction, basis = crane.critical_fraction, f"{CRITICAL_BASIS}; given in the plan"
+    if fraction is None:
+        fraction, basis = CRITICAL, CRITICAL_BASIS
+        bench.default("crane.critical_fraction", f"{CRITICAL:.0%}", CRITICAL_BASIS)
+    title = "Critical lift"
+    said = f"{usage:.0%} of capacity, critical above {fraction:.0%}"
+    if usage > fraction:
+        note = f"{said}: needs its own lift plan and approval by the site's rules"
+        bench.near("critical_lift", title, basis, note)
+    else:
+        bench.passes("critical_lift", title, basis, said)
+
+
+def _capacity(bench: Bench, lift: Lift, crane: Crane, ctx: Context) -> tuple[float, str] | None:
+    title = "Crane"
+    if crane.capacity is not None:
+        return crane.capacity, "capacity at the working radius given in the plan"
+    if not crane.rating:
+        bench.missing("crane_usage", title, ("crane.capacity", "crane.rating"), "crane's chart", kind="capacity")
+        return None
+    entered = ctx.observed.get(lift.id, "crane.radius")
+    radius = crane.radius if crane.radius is not None else (float(entered) if entered is not None else None)
+    if radius is None:
+        bench.on_site(
+            "crane_usage", title, ("crane.radius",), "crane's chart", "measure the working radius", kind="capacity"
+        )
+        return None
+    try:
+        found = rating([(row.radius, row.capacity) for row in crane.rating], radius)
+    except InputError as error:
+        bench.fails("crane_usage", title, "crane's chart, never beyond its rows", str(error))
+        return None
+    if found.next_lower < found.capacity:
+        bench.note(
+            f"The radius lies between two rows of the chart: {show(found.capacity, 'capacity')} straight between them; makers "
+            f"often want the next larger radius, {show(found.next_lower, 'capacity')}."
+        )
+    return found.capacity, f"crane's chart at {show(radius, 'length')}, straight between its rows"
+
+
+def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None) -> None:
+    needs = [f"crane.{name}" for name in ("hook_height", "clear_over") if getattr(crane, name) is None]
+    title, basis = "Headroom over what it passes", f"{CLEAR * 1e3:.0f} mm kept (common practice, no published source)"
+    if needs or crane.hook_height is None or crane.clear_over is None:
+        bench.missing("headroom", title, needs, basis, kind="length")
+        return
+    if state is None:
+        return
+    places = _underside(bench, lift)
+    drop = underside_drop(state.hook, state.up, places)
+    left = headroom(crane.hook_height, drop, crane.clear_over)
+    puts = {
+        "hook height": (crane.hook_height, "length"), "hook to underside": (drop, "length"),
+        "clear over": (crane.clear_over, "length"),
+    }  # fmt: skip
+    bench.put("headroom", left, puts)
+    bench.at_least("headroom", title, CLEAR, left, "length", basis)
+
+
+def _underside(bench: Bench, lift: Lift) -> list[tuple[float, float, float]]:
+    """Places at the load's underside, as drawn: every named place, and the picks brought down to the lowest of them."""
+    given = getattr(lift, "underside", None)
+    picks = [leg.pick for leg in lift.leg if leg.pick is not None]
+    named = [*picks, *(part.at for part in lift.part if isinstance(part.at, tuple))]
+    if lift.tail is not None and lift.tail.pick is not None:
+        named.append(lift.tail.pick)
+    low = given if given is not None else min(0.0, *(place[2] for place in named)) if named else 0.0
+    if given is None:
+        said = f"z = {show(low, 'length')}"
+        bench.default("underside", said, "the lowest place the plan names, z = 0 included; measure the real underside")
+    under = [(x, y, low) for x, y, _ in picks] if lift.tail is None else []
+    return [*named, *under] or [(0.0, 0.0, low)]
+
+
+def tilt_words(tilt: float) -> str:
+    """A tilt as riggers measure it: mm per m; in degrees where that says nothing any more."""
+    if tilt > math.radians(30.0):
+        return show(tilt, "angle")
+    return f"{math.tan(tilt) * 1e3:.1f} mm per m"

@@ -1,0 +1,164 @@
+"""Will it hang upright and level enough: stability, tilt, the spigot, and what the adjusters can do."""
+
+from __future__ import annotations
+
+import math
+
+from splitline.assess.bench import Bench
+from splitline.assess.lift_crane import tilt_words
+from splitline.assess.lift_hang import Turned
+from splitline.assess.lift_types import Hung, LegData, Load, State
+from splitline.errors import InputError
+from splitline.lifting.stability import axis_tilt, clocking, spigot_limit, standing
+from splitline.plan.model.lift import Lift, Spigot
+from splitline.units import show
+
+FREE_TILT = math.radians(2.0)
+FREE_BASIS = "0027/ND Rev 11.2, 5.3.2: single-crane lift, 2 degrees without special review"
+PINS = 0.100  # m, guide pins beyond the spigot (common practice)
+STABLE = "least potential energy: curvature of the hung load"
+
+
+def check_stability(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: Hung, frame: Turned) -> None:
+    """Upright, neutral or turning over; the centre against picks and polygon."""
+    assert load.centre is not None
+    title, state = "Hangs upright", hung.nominal.state
+    picks, hook, centre = [frame.to(leg.pick) for leg in legs], frame.to(hung.nominal.hook), frame.to(load.centre)
+    found = standing(picks, centre, hook)
+    bench.put("below_hook", found.below_hook)
+    if len(picks) > 2:
+        bench.put("pick_margin", found.margin)
+    if state == "turns over":
+        bench.fails(
+            "stability",
+            title,
+            STABLE,
+            "the load turns over: its centre of mass ends above the hook's side of the picks",
+        )
+        return
+    if hung.worst is not None and (hung.worst.turned or hung.worst.unsolved):
+        note = f"within the doubts of length and centre {hung.worst.turned} of {hung.worst.poses} poses turn over"
+        bench.fails("stability", title, STABLE, note)
+        return
+    if state == "neutral":
+        note = (
+            "neutral: nothing turns it back; it may roll about its picks and must be held by tag lines or another leg"
+        )
+        bench.near("stability", title, STABLE, note)
+    elif found.below_picks < 0.0:
+        high = show(-found.below_picks, "length")
+        note = f"it stands, but its centre is {high} above its lowest pick: it tips when a leg slackens"
+        bench.near("stability", title, STABLE, note)
+    elif len(picks) > 2 and not found.inside and hung.nominal.beam_upper == ():
+        note = f"the centre lies {show(-found.margin, 'length')} outside the picks: legs go slack and it hangs tilted"
+        bench.near("stability", title, STABLE, note)
+    else:
+        bench.passes("stability", title, STABLE, "centre of mass below the hook and the picks")
+
+
+def check_tilt(bench: Bench, lift: Lift, hung: Hung) -> None:
+    """Tilt as hung; the worst beside it."""
+    tilt, up = hung.nominal.tilt, hung.nominal.up
+    bench.put("tilt", tilt, {"up_x": (up[0], "number"), "up_y": (up[1], "number"), "up_z": (up[2], "number")})
+    worst = max(hung.worst.tilt, tilt) if hung.worst is not None else None
+    if worst is not None:
+        bench.put("tilt_worst", worst)
+    if hung.nominal.state == "turns over":
+        return
+    note = f"{tilt_words(tilt)}" + (f"; within the doubts up to {tilt_words(worst)}" if worst is not None else "")
+    if tilt <= FREE_TILT:
+        bench.at_most("tilt", "Tilt as hung", tilt, FREE_TILT, "angle", FREE_BASIS, note)
+    else:
+        bench.near("tilt", "Tilt as hung", FREE_BASIS, f"{show(tilt, 'angle')} out of level ({note}): review the lift")
+    if lift.spigot is not None:
+        _spigot(bench, lift, lift.spigot, hung)
+
+
+def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:
+    title = "Tilt of the axis entering the spigot"
+    basis = "half of clearance/engagement (the whole is two-point contact)"
+    axis = spigot.axis or (0.0, 0.0, 1.0)
+    try:
+        now, turn = axis_tilt(hung.nominal.up, axis), clocking(hung.nominal.up, axis)
+        ups = hung.worst.ups.tolist() if hung.worst is not None else []
+        worst = max([now, *(axis_tilt(up, axis) for up in ups)])
+    except InputError as error:
+        bench.missing("spigot_tilt", title, ("spigot.axis",), basis, str(error), kind="angle")
+        return
+    bench.put("axis_tilt", now)
+    if ups:
+        bench.put("axis_tilt_worst", worst)
+    bench.put("clocking", turn)
+    if spigot.diameter is not None:
+        bench.put(
+            "axis_rise", spigot.diameter * math.tan(now), {"D": (spigot.diameter, "length"), "θ_s": (now, "angle")}
+        )
+    needs = [f"spigot.{name}" for name in ("clearance", "engagement") if getattr(spigot, name) is None]
+    if needs or spigot.clearance is None or spigot.engagement is None:
+        bench.missing("spigot_tilt", title, needs, basis, kind="angle")
+        return
+    limit = spigot_limit(spigot.clearance, spigot.engagement)
+    bench.put("spigot_tilt", limit, {"s": (spigot.clearance, "length"), "e": (spigot.engagement, "length")})
+    across = f", {limit * spigot.diameter * 1e3:.2f} mm across the spigot" if spigot.diameter is not None else ""
+    note = f"allowed {tilt_words(limit)}{across}; within the doubts up to {tilt_words(worst)}"
+    adjustable = any(leg.adjuster_capacity is not None for leg in lift.leg)
+    if adjustable or not ups:
+        bench.at_most(
+            "spigot_tilt",
+            title,
+            now,
+            limit,
+            "angle",
+            basis,
+            f"{note}: trim it with the adjuster, spirit level on the face",
+        )
+    else:
+        bench.at_most(
+            "spigot_tilt", f"{title}, worst", worst, limit, "angle", basis, f"{note}; no adjuster to trim it with"
+        )
+    bench.caution("pinch", "A cover out of level jams on its spigot and then drops: level it before it enters.")
+    bench.caution("hidden-bolts")
+    if spigot.guide_pin_length is not None:
+        need = spigot.engagement + PINS
+        basis = "guide pins 100 mm longer than the spigot (common practice, no published source)"
+        bench.at_least("guide_pins", "Guide pins beyond the face", need, spigot.guide_pin_length, "length", basis)
+
+
+def put_adjusters(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: Hung) -> None:
+    """What one link or turn does, and which adjuster to turn by how much."""
+    which = [place for place, leg in enumerate(legs) if leg.leg.adjuster_capacity is not None]
+    if not which or load.centre is None or hung.nominal.beam_upper or hung.nominal.state == "turns over":
+        return
+    from splitline.lifting.bridle import level_with, tilt_rates
+
+    picks, hard = [leg.pick for leg in legs], [leg.rigidity for leg in legs]
+    state: State = hung.nominal
+    with bench.guard("adjust", "Levelling by the adjusters", "statics of the hung load"):
+        rates = tilt_rates(picks, hung.lengths, hard, load.centre, load.weight, state.hook)
+        each = [math.hypot(*row) for row in rates.tolist()]
+        steps = [leg.leg.adjuster_step for leg in legs]
+        bench.put("step_tilt", [rate * (step or 0.0) for rate, step in zip(each, steps, strict=True)])
+        for place in which:
+            step = steps[place]
+            said = f"{tilt_words(each[place] * step)} by one link or turn ({show(step, 'length')})" if step else ""
+            bench.note(
+                f"Adjuster of {legs[place].name}: {tilt_words(each[place] * 0.01)} by 10 mm"
+                + (f", {said}." if said else ".")
+            )
+        if state.tilt < 1e-6:
+            return
+        found = level_with(picks, hung.lengths, hard, load.centre, load.weight, which)
+        bench.put("adjust", list(found.changes))
+        bench.put("adjusted_tilt", found.after.tilt)
+        said = "; ".join(
+            _turn(legs[place], found.changes[place]) for place in which if abs(found.changes[place]) >= 5e-4
+        )
+        if said:
+            bench.note(f"To level: {said}; leaves {tilt_words(found.after.tilt)}.")
+
+
+def _turn(leg: LegData, change: float) -> str:
+    word = "let out" if change > 0.0 else "take in"
+    step = leg.leg.adjuster_step
+    count = f" ({abs(change) / step:.1f} links or turns)" if step else ""
+    return f"{word} {leg.name} {abs(change) * 1e3:.0f} mm{count}"

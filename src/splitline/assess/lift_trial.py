@@ -1,0 +1,96 @@
+"""Readings of a trial lift: mass and the line the centre lies on; the plan held against them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from splitline.assess.bench import Bench
+from splitline.assess.lift_types import GRAVITY, LegData, Load, Point
+from splitline.errors import InputError
+from splitline.plan.model.lift import Lift, Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """What the readings together tell."""
+
+    mass: float | None  # kg
+    centre: Point | None  # on the line, level with the highest pick
+    hook: Point | None
+    up: Point | None
+    source: str
+
+
+def trial_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None) -> Trial | None:
+    """The documented readings taken together; None without any."""
+    told = [reading for reading in lift.reading if reading.source]
+    for number, reading in enumerate(lift.reading, 1):
+        if not reading.source:
+            note = "a reading counts when the document it stands in is named"
+            bench.missing("trial", f"Trial-lift reading {number}", (f"reading {number}.source",), "trial lift", note)
+    if not told:
+        return None
+    loads = [reading.load / GRAVITY for reading in told if reading.load is not None]
+    found: list[tuple[Point, Point, float | None]] = []
+    if legs is not None:
+        with bench.guard("trial", "Centre of mass by the trial lift", "statics of concurrent forces"):
+            found = [line for reading in told if (line := _line(lift, legs, reading)) is not None]
+    loads += [weight / GRAVITY for _, _, weight in found if weight is not None]
+    mass = sum(loads) / len(loads) if loads else None
+    if mass is not None:
+        bench.put("trial_mass", mass, {"readings": (float(len(loads)), "count")})
+    source = "; ".join(dict.fromkeys(reading.source or "" for reading in told))
+    if not found or legs is None:
+        return Trial(mass, None, None, None, source)
+    from splitline.lifting.trial import Line, at_height
+
+    places = [at_height(Line(hook, up, None), max(leg.pick[2] for leg in legs)) for hook, up, _ in found]
+    x, y, z = (sum(place[axis] for place in places) / len(places) for axis in range(3))
+    return Trial(mass, (x, y, z), found[0][0], found[0][1], source)
+
+
+def _line(lift: Lift, legs: tuple[LegData, ...], reading: Reading) -> tuple[Point, Point, float | None] | None:
+    from splitline.lifting.trial import from_cells, from_tilt, hook_place
+
+    loads = reading.leg_loads
+    if loads is None and (reading.tilt_x is None or reading.tilt_y is None):
+        return None
+    picks = [leg.pick for leg in legs]
+    if lift.hook is not None and lift.hook.at is not None:
+        hook = lift.hook.at
+    elif any(leg.length is None for leg in legs):
+        raise InputError("the legs' lengths are needed to place the hook of a trial lift")
+    else:
+        pulls = loads if loads is not None else (0.0,) * len(legs)
+        far = [
+            (leg.length or 0.0) * (1.0 + (pull / leg.rigidity if leg.rigidity else 0.0))
+            for leg, pull in zip(legs, pulls, strict=True)
+        ]
+        top = max(pick[2] for pick in picks) + max(far)
+        middle = [sum(pick[axis] for pick in picks) / len(picks) for axis in range(2)]
+        hook = hook_place(picks, far, (middle[0], middle[1], top))
+    tilts = (reading.tilt_x or 0.0, reading.tilt_y or 0.0)
+    line = from_cells(picks, hook, loads) if loads is not None else from_tilt(hook, *tilts)
+    return line.hook, line.up, line.weight
+
+
+def check_trial(bench: Bench, load: Load, trial: Trial | None) -> None:
+    """Planned mass and centre against the readings."""
+    if trial is None:
+        return
+    basis = f"trial lift: {trial.source}"
+    if trial.mass is not None and load.factor is not None:
+        bench.at_most(
+            "trial_mass", "Mass by the trial lift within the margin", trial.mass, load.mass * load.factor, "mass", basis
+        )
+    if trial.hook is None or trial.up is None or load.centre is None:
+        return
+    from splitline.lifting.trial import Line, miss
+
+    off = miss(Line(trial.hook, trial.up, None), load.centre)
+    bench.put("trial_miss", off)
+    if load.shift > 0.0:
+        bench.at_most("trial_centre", "Planned centre against the trial lift", off, load.shift, "length", basis)
+    elif off > 0.005:
+        note = f"the trial lift puts the centre {off * 1e3:.0f} mm from the plan's: give centre_shift or correct the centre"
+        bench.near("trial_centre", "Planned centre against the trial lift", basis, note)

@@ -1,0 +1,126 @@
+"""Turning a load up with a second hook or on the floor: loads against angle, slack, runaway, pulls on the head's fittings."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from splitline.assess.bench import Bench
+from splitline.assess.context import Context
+from splitline.assess.lift_types import LegData, Load, Point
+from splitline.errors import InputError, LibraryError
+from splitline.plan.model.lift import Lift, Tail
+from splitline.units import show
+
+if TYPE_CHECKING:
+    from splitline.lifting.upending import Upending
+
+TITLE, BASIS = "Loads while upending", "statics of two parallel forces"
+
+
+def upend_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None, load: Load) -> Upending | None:
+    """Loads at every angle; None without a tail or after saying what is missing."""
+    tail = lift.tail
+    if tail is None:
+        return None
+    detail = "" if tail.kind == "hook" else "Block the pivot so that it cannot slide; keep the hook over the head."
+    bench.caution("upending", detail)
+    if legs is None:
+        return None
+    if tail.pick is None:
+        bench.missing("upend_tail", TITLE, ("tail.pick",), BASIS, kind="force")
+        return None
+    if load.centre is None:
+        bench.on_site("upend_tail", TITLE, ("centre",), BASIS, "the centre of mass is not known yet", kind="force")
+        return None
+    from splitline.lifting.upending import upending
+
+    try:
+        found = upending(head_of(legs), tail.pick, load.centre, load.weight, load.shift)
+    except InputError as error:
+        bench.missing("upend_tail", TITLE, ("tail.pick",), BASIS, str(error), kind="force")
+        return None
+    _put(bench, found)
+    return found
+
+
+def head_of(legs: tuple[LegData, ...]) -> Point:
+    """The head as one point: the mean of its picks."""
+    x, y, z = (sum(leg.pick[axis] for leg in legs) / len(legs) for axis in range(3))
+    return (x, y, z)
+
+
+def _put(bench: Bench, found: Upending) -> None:
+    bench.put("upend_angles", list(found.angles))
+    for key, values in (
+        ("upend_head", found.head), ("upend_head_low", found.head_low), ("upend_head_high", found.head_high),
+        ("upend_tail", found.tail), ("upend_tail_low", found.tail_low), ("upend_tail_high", found.tail_high),
+    ):  # fmt: skip
+        bench.put(key, list(values))
+    bench.put("upend_slack", found.tail_slack)
+    bench.put("upend_changeover", found.changeover)
+    bench.put("upend_runaway", found.runaway)
+    bench.extra["upend_ups"] = found.ups
+    if found.tail_slack is not None and found.tail_slack < math.pi / 2.0 - 1e-6:
+        bench.note(f"The tail goes slack at {show(found.tail_slack, 'angle')}: the head then carries all.")
+    if found.changeover is not None:
+        bench.note(f"From {show(found.changeover, 'angle')} on the head carries more than the tail.")
+
+
+def check_upend(
+    bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, found: Upending, spread: float, ctx: Context
+) -> None:
+    """Tail, second crane, runaway, and the head's fittings as the pull turns; ``spread``: leg tension per head force."""
+    assert lift.tail is not None
+    if found.runaway is not None:
+        note = f"at {show(found.runaway, 'angle')} the centre passes over the tail: the load runs away unless it is held back"
+        bench.near("upend_runaway", "Centre over the tail", BASIS, note)
+        bench.caution("upending", f"Here the centre passes over at {show(found.runaway, 'angle')}.")
+    else:
+        bench.passes("upend_runaway", "Centre over the tail", BASIS, "the centre never passes over the tail")
+    if load.factor is None:
+        return
+    k = load.factor * load.dynamic
+    greatest = max(found.tail_high) * k
+    _check_tail(bench, lift.tail, greatest)
+    for leg in legs:
+        _check_pull(bench, leg, found, k * spread, ctx)
+
+
+def _check_tail(bench: Bench, tail: Tail, greatest: float) -> None:
+    title = "Tail hook: rigging" if tail.kind == "hook" else "Floor pivot"
+    basis = "greatest tail load over the angles and the centre's doubt, with margin and dynamic factor"
+    if tail.capacity is not None:
+        bench.at_most("upend_tail", title, greatest, tail.capacity, "capacity", basis)
+    elif tail.kind == "hook":
+        bench.missing("upend_tail", title, ("tail.capacity",), basis, kind="capacity")
+    else:
+        bench.note(f"The floor under the pivot carries up to {show(greatest, 'force')}.")
+    if tail.crane_capacity is not None:
+        bench.at_most("upend_crane", "Second crane", greatest, tail.crane_capacity, "capacity", basis)
+
+
+def _check_pull(bench: Bench, leg: LegData, found: Upending, k: float, ctx: Context) -> None:
+    """The head's fitting at its worst angle of turn."""
+    from splitline.assess.lift_rigging import FREE, fitting_part
+    from splitline.lifting.rigging import pull_angle
+
+    plan = leg.leg
+    if plan.fitting is None or (plan.pull_axis is None and plan.fitting.startswith(FREE)):
+        return
+    worst: tuple[float, float, float, str] | None = None
+    for angle, force, up in zip(found.angles, found.head_high, found.ups, strict=True):
+        off = pull_angle(plan.pull_axis or (0.0, 0.0, 1.0), up)
+        try:
+            part = fitting_part(bench, plan, leg.number, force * k, off, ctx)
+        except (InputError, LibraryError):
+            return
+        if part is None or part.capacity is None:
+            return
+        usage = part.usage or 0.0
+        if worst is None or usage > worst[0]:
+            worst = (usage, part.demand, part.capacity, f"turned {show(angle, 'angle')}: {part.name}")
+    if worst is not None:
+        basis = "pull along the hoist line as the load turns, the head's force over the centre's doubt"
+        title = f"Leg {leg.number}: fitting while upending"
+        bench.at_most("upend_fitting", title, worst[1], worst[2], "capacity", basis, worst[3])
