@@ -186,6 +186,12 @@ def test_points_are_predicted_only_with_coefficients() -> None:
     assert len(told.results["predicted"]) == 5
 
 
+def test_a_wide_flange_is_said_to_be_rough() -> None:
+    wide = assess(member__inner_diameter="300 mm")
+    assert any("only roughly described" in note for note in wide.notes)
+    assert not any("only roughly described" in note for note in assess().notes)
+
+
 def test_gap_shows_in_the_early_passes() -> None:
     gaps = ["0 mm"] * 10 + ["0.4 mm"] * 4 + ["0 mm"] * 10
     gapped, tight = assess(member__initial_gap=gaps).results, assess().results

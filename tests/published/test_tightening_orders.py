@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from splitline.tightening.circle import clumped, cross_groups
-from splitline.tightening.order import circle_steps, flat, line_steps
+from splitline.tightening.order import circle_steps, coverage_steps, flat, line_steps
 from splitline.tightening.passes import planned_passes
 
 # ASME PCC-1 legacy cross pattern, from memory; the 12-bolt order is also printed on a public how-to page.
@@ -60,3 +60,13 @@ def test_split_line_goes_from_mid_length_to_both_ends() -> None:
     away = [abs(places[(bolt - 1) % 5] - 0.4) for bolt in order]
     assert away == pytest.approx(sorted(away))
     assert all((one > 5) != (other > 5) for one, other in pairwise(order))
+
+
+def test_alternate_studs_a_and_b() -> None:
+    """Installation manual practice for an axially split pump: the joint is pulled down on alternate studs A, then B.
+
+    The manual then loosens A and repeats it; loosening is not modelled here, since a wrench never slackens a nut.
+    """
+    first, second = coverage_steps(24, 0.5)
+    assert first == tuple(range(1, 25, 2))
+    assert second == tuple(range(2, 25, 2))

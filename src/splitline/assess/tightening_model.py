@@ -13,6 +13,7 @@ from splitline.units import show
 
 TITLE = "prediction of preloads"
 PRACTICE = "common practice, no published source"
+THIN = 4.0  # bolt circle over flange width under which a ring beam is rough
 ADVICE = "The prediction is advice until it is fitted to readings of this joint."
 
 
@@ -34,6 +35,8 @@ def model_of(bench: Bench, joint: Joint, made_up: JointMadeUp, stiffness: list[f
         bench.missing("interaction", TITLE, needs, note="needs the stiffness of every bolt (see the checks above)")
     if flange is None or stiffness is None:
         return None
+    if layout.shape == "circle" and (layout.diameter or 0.0) < THIN * flange.width:
+        bench.note("The flange is wide for its bolt circle: as a ring beam it is only roughly described.")
     gap = joint.member.initial_gap if joint.member is not None else None
     if gap is None:
         bench.default("member.initial_gap", "0 mm: faces in contact from the start", PRACTICE)
