@@ -98,7 +98,11 @@ def _move_item(rnd: Random, draft: Draft) -> AnyEdit | None:
 
 def _copy_item(rnd: Random, draft: Draft) -> AnyEdit | None:
     at = _some_item(rnd, draft)
-    return draft.insert_for((at[0], at[1] + 1), copy_of(draft.get(at), draft.tree)) if at else None
+    if at is None:
+        return None
+    copied = copy_of(draft.get(at), draft.tree)
+    copied["id"] = f"copy-{rnd.randrange(10**9)}"  # never the id of one that was deleted: its comments went with it
+    return draft.insert_for((at[0], at[1] + 1), copied)
 
 
 def _nested(rnd: Random, draft: Draft) -> AnyEdit | None:
