@@ -58,6 +58,7 @@ bar = 1e5 * pascal
 millibar = 100 * pascal = mbar
 psi = pound_force / inch ** 2
 ksi = 1000 * psi
+Mpsi = 1e6 * psi
 joule = newton * meter = J
 kilojoule = 1000 * joule = kJ
 degree = 0.017453292519943295 * radian = deg
@@ -96,11 +97,13 @@ def _kind(name: str, words: str, si: str, example: str, shown: tuple[str, str], 
 
 _TORQUE = (
     "N*m N·m=N*m Nm=N*m kN*m kN·m=kN*m kNm=kN*m ft*lbf ft·lbf=ft*lbf ft-lbf=ft*lbf ft-lb=ft*lbf lbf*ft "
-    "lbf·ft=lbf*ft lbf-ft=lbf*ft lb-ft=lbf*ft in*lbf in·lbf=in*lbf in-lbf=in*lbf in-lb=in*lbf"
+    "lbf·ft=lbf*ft lbf-ft=lbf*ft lb-ft=lbf*ft in*lbf in·lbf=in*lbf in-lbf=in*lbf in-lb=in*lbf "
+    "lbf*in=in*lbf lbf·in=in*lbf lbf-in=in*lbf lb-in=in*lbf N_m=N*m ft_lbf=ft*lbf lbf_ft=ft*lbf in_lbf=in*lbf "
+    "lbf_in=in*lbf kgf*m kgf·m=kgf*m"
 )
 _FORCE = "kN N MN lbf kip kgf"
 _MASS = "kg t g lb short_ton=short_ton"
-_STRESS = "MPa GPa N/mm^2 N/mm²=N/mm^2 kPa Pa psi ksi"
+_STRESS = "MPa GPa N/mm^2 N/mm²=N/mm^2 N/mm2=N/mm^2 kPa Pa psi ksi Mpsi kgf/mm^2 kgf/cm^2"
 
 KINDS: dict[str, Kind] = {
     k.name: k
@@ -123,7 +126,7 @@ KINDS: dict[str, Kind] = {
             "Pa",
             "165 bar",
             ("bar", "psi"),
-            "bar mbar kPa MPa Pa psi ksi barg=bar psig=psi N/mm^2",
+            "bar mbar kPa MPa Pa psi ksi barg=bar psig=psi N/mm^2 kgf/cm^2",
         ),
         _kind("stress", "a stress or strength", "Pa", "345 MPa", ("MPa", "ksi"), _STRESS),
         _kind("modulus", "a modulus of elasticity", "Pa", "200 GPa", ("GPa", "ksi"), _STRESS),
@@ -147,7 +150,8 @@ KINDS: dict[str, Kind] = {
             "1/K",
             "11.5e-6 1/K",
             ("1/K", "1/°F"),
-            "1/K 1/degC=1/K 1/°C=1/K 1/degF=1/degF_diff 1/°F=1/degF_diff",
+            "1/K 1/degC=1/K 1/°C=1/K 1/degF=1/degF_diff 1/°F=1/degF_diff "
+            "/K=1/K /degC=1/K /°C=1/K /degF=1/degF_diff /°F=1/degF_diff",
         ),
         _kind(
             "density",
@@ -155,7 +159,7 @@ KINDS: dict[str, Kind] = {
             "kg/m³",
             "7850 kg/m^3",
             ("kg/m³", "lb/in³"),
-            "kg/m^3 kg/m³=kg/m^3 g/cm^3 lb/in^3 lb/in³=lb/in^3",
+            "kg/m^3 kg/m³=kg/m^3 g/cm^3 lb/in^3 lb/in³=lb/in^3 lb/ft^3 lb/ft³=lb/ft^3 t/m^3",
         ),
         _kind(
             "contact_stiffness",
@@ -163,7 +167,7 @@ KINDS: dict[str, Kind] = {
             "Pa/m",
             "1.2 MPa/um",
             ("MPa/µm", "ksi/mil"),
-            "MPa/um MPa/µm=MPa/um MPa/mm GPa/mm N/m^3 N/mm^3 Pa/m ksi/in ksi/mil psi/in",
+            "MPa/um MPa/µm=MPa/um MPa/mm GPa/mm N/m^3 N/mm^3 Pa/m ksi/in ksi/mil psi/in psi/mil lbf/in^3",
         ),
         _kind(
             "torque_per_pressure",
@@ -172,9 +176,9 @@ KINDS: dict[str, Kind] = {
             "11.6 N*m/bar",
             ("N·m/bar", "ft·lbf/psi"),
             "N*m/bar N·m/bar=N*m/bar Nm/bar=N*m/bar N*m/MPa N·m/MPa=N*m/MPa ft*lbf/psi ft·lbf/psi=ft*lbf/psi "
-            "ft-lb/psi=ft*lbf/psi",
+            "ft-lb/psi=ft*lbf/psi lbf*ft/psi in*lbf/psi lbf*in/psi=in*lbf/psi",
         ),
-        _kind("line_load", "a force per length", "N/m", "1.5 N/mm", ("N/mm", "lbf/in"), "N/mm N/m kN/m lbf/in"),
+        _kind("line_load", "a force per length", "N/m", "1.5 N/mm", ("N/mm", "lbf/in"), "N/mm N/m kN/m lbf/in lbf/ft"),
         _kind(
             "stiffness", "a stiffness", "N/m", "1.4e9 N/m", ("kN/mm", "kip/in"), "kN/mm N/m N/mm MN/mm kip/in lbf/in"
         ),

@@ -22,12 +22,18 @@ FACTORS = [
     ("bar", "pressure", 1e5),
     ("ft*lbf", "torque", 1.355818),
     ("in*lbf", "torque", 1.129848e-1),
+    ("lbf*in", "torque", 1.129848e-1),
+    ("kgf*m", "torque", 9.80665),
     ("lb/in^3", "density", 2.767990e4),
+    ("lb/ft^3", "density", 1.601846e1),
+    ("kgf/mm^2", "stress", 9.80665e6),
+    ("kgf/cm^2", "pressure", 9.80665e4),
     ("rpm", "speed", 1.047198e-1),
     ("deg", "angle", 1.745329e-2),
     ("min", "time", 60.0),
     ("h", "time", 3600.0),
     ("lbf/in", "line_load", 1.751268e2),
+    ("lbf/ft", "line_load", 1.459390e1),
 ]
 
 
