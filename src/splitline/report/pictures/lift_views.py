@@ -16,11 +16,12 @@ _EDGES = ((0, 1), (0, 2), (0, 4), (1, 3), (1, 5), (2, 3), (2, 6), (3, 7), (4, 5)
 
 @dataclass(frozen=True, slots=True)
 class DrawnLeg:
-    """A leg from its upper end to its pick point, m; ``name`` stands at the pick point."""
+    """A leg from its upper end to its pick point, m; ``name`` stands at the pick point, ``said`` along the leg."""
 
     top: Point
     foot: Point
     name: str
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +40,13 @@ class Hung:
 
 
 def side_and_plan(hung: Hung, wide: float, high: float, zoom: float) -> tuple[Drawing, Drawing]:
-    """Both views at one scale, each ``wide`` by at most ``high`` mm."""
-    side, plan = _views(hung)
-    spans = [_span([view(point) for point in _all(hung)]) for view in (side, plan)]
-    n = max(scale_for(span[2], span[3], wide - 34, high - 20, zoom) for span in spans)
-    return (
-        _drawing(hung, side, spans[0], wide, n, zoom, "side view"),
-        _drawing(hung, plan, spans[1], wide, n, zoom, "from above"),
-    )
+    """Both views, each to its own scale, ``wide`` by at most ``high`` mm."""
+    found = []
+    for view, name in zip(_views(hung), ("side view", "from above"), strict=True):
+        span = _span([view(point) for point in _all(hung)])
+        n = scale_for(span[2], span[3], wide - 34, high - 20, zoom)
+        found.append(_drawing(hung, view, span, wide, n, zoom, name))
+    return found[0], found[1]
 
 
 def _views(hung: Hung) -> tuple[View, View]:
@@ -108,7 +108,9 @@ def _drawing(
 
     shapes: list[Shape] = [*_load(hung, at), *_rigging(hung, at, name == "side view", high)]
     shapes += _centre(hung, at, per, name != "side view")
-    shapes += _names(hung, at, wide)
+    shapes += _names(hung, at)
+    if name == "side view":
+        shapes += _along(hung, at)
     shapes.append(Label(1, 3, f"{name}, scale {scale_said(n)}", 7.5, "left", strong=True))
     for length in (2.0, 1.0, 0.5, 0.2, 0.1):
         if length * per <= 40:
@@ -167,7 +169,24 @@ def _centre(
     return found
 
 
-def _names(hung: Hung, at: Callable[[Point], tuple[float, float]], wide: float) -> list[Shape]:
+def _along(hung: Hung, at: Callable[[Point], tuple[float, float]]) -> list[Shape]:
+    """What is said of each leg, beside its middle; left out where another stands there (the table has them all)."""
+    middle = at(hung.hook)[0]
+    found: list[Shape] = []
+    taken: list[tuple[float, float]] = []
+    for leg in hung.legs:
+        (x0, y0), (x1, y1) = at(leg.top), at(leg.foot)
+        right = x1 >= middle
+        for share in (0.55, 0.4, 0.7):
+            x, y = x0 + share * (x1 - x0) + (2 if right else -2), y0 + share * (y1 - y0)
+            if leg.said and all(abs(y - b) > 3.4 or (x > middle) != (a > middle) for a, b in taken):
+                taken.append((x, y))
+                found.append(Label(x, y, f"{leg.name}: {leg.said}", 7, "left" if right else "right", clear=True))
+                break
+    return found
+
+
+def _names(hung: Hung, at: Callable[[Point], tuple[float, float]]) -> list[Shape]:
     """The number of each leg at its pick point, on its outer side; legs that meet there share the place."""
     middle = at(hung.hook)[0]
     found: list[Shape] = []
@@ -181,7 +200,6 @@ def _names(hung: Hung, at: Callable[[Point], tuple[float, float]], wide: float) 
         taken.append((x, y))
         right = x >= middle
         found.append(Label(x + (2.2 if right else -2.2), y, leg.name, 8, "left" if right else "right", True, True))
-    del wide
     return found
 
 

@@ -7,7 +7,7 @@ from splitline.plan.model import Plan
 from splitline.record.as_built import AsBuilt, ItemAsBuilt
 from splitline.record.entry import Measured, Signed
 from splitline.record.order import StepState
-from splitline.report.blocks import Blank, Block, Cautions, Cell, Heading, Para, Sheet, Signs, Strong, Table
+from splitline.report.blocks import Blank, Block, Cautions, Cell, Heading, Para, Points, Sheet, Signs, Strong, Table
 from splitline.report.sheets import common
 from splitline.report.sheets import dossier_words as words
 from splitline.report.sheets.common import Options
@@ -94,7 +94,7 @@ def _step(place: int, state: StepState) -> tuple[Cell, ...]:
     witness = _point(plan.witness, state.witness, "not recorded")
     shown: Cell = state.state if state.state == "done" else Strong(state.state)
     text = plan.text or plan.id
-    return str(place), f"{text} ({state.why})" if state.why else text, shown, started, done, hold, witness
+    return str(place), text, shown, started, done, hold, witness
 
 
 def _point(role: str, entry: Signed | None, absent: str) -> Cell:
@@ -107,10 +107,13 @@ def _point(role: str, entry: Signed | None, absent: str) -> Cell:
 
 def _items(title: str, items: tuple[ItemAsBuilt, ...], system: System) -> Sheet:
     blocks: list[Block] = []
+    empty = [item.title or item.id for item in items if not (item.readings or item.signed or item.notes)]
+    if empty:
+        blocks += [Para("Nothing recorded of:", "strong"), Points(tuple(empty))]
     for item in items:
-        blocks.append(Heading(item.title or item.id))
         if not (item.readings or item.signed or item.notes):
-            blocks.append(Para("Nothing recorded.", "strong"))
+            continue
+        blocks.append(Heading(item.title or item.id))
         if item.readings:
             blocks.append(readings(item.readings, system))
         if item.signed:

@@ -22,7 +22,9 @@ def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult |
     if plan is not None and result is not None:
         blocks += settings(plan, result, order_list(plan, result), options)
     blocks += [_passes(joint), *_set_ups(joint, options.system)]
-    if joint.bolts:
+    if not any(each.done or each.aside for each in joint.progress.passes):
+        blocks.append(Para("No bolt of it is tightened.", "strong"))
+    elif joint.bolts:
         blocks.append(_bolts(joint, options.system))
     else:
         blocks.append(Para("Nothing is known of its bolts.", "strong"))

@@ -9,6 +9,7 @@ from typing import Any
 
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift, Plan
+from splitline.plan.model.lift import Leg
 from splitline.report.blocks import (
     MISSING,
     Beside,
@@ -16,18 +17,18 @@ from splitline.report.blocks import (
     Block,
     Cell,
     Facts,
-    Heading,
     Para,
     Picture,
     Sheet,
     Strong,
     Table,
+    row,
 )
 from splitline.report.kit import rated
 from splitline.report.pictures.lift_views import DrawnLeg, Hung, Point, side_and_plan
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
-from splitline.units import show
+from splitline.units import System, show
 
 UPRIGHT = math.pi / 2
 
@@ -36,16 +37,15 @@ def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> 
     """The sheet of one lift."""
     blocks: list[Block] = [*common.cautions_of(result), *_pictures(lift, result, options)]
     blocks += [Beside((_load(lift, result, options),), (_hook(lift, result, options),), 0.5)]
-    blocks += [*_weakest(result, options), *_legs(lift, result, options), *_fittings(lift, options)]
-    blocks += [*_upend(lift, result, options), *common.open_checks(result, options.system)]
-    blocks += [_before(lift), common.checks_table(result, options.system)] if result.checks else [_before(lift)]
+    blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.open_checks(result, options.system)]
+    blocks += [*_parts(lift, result, options), *_upend(lift, result, options), _before(lift)]
     blocks += common.signs(plan, "lift", lift.id, ("Trial lift 20 to 50 mm, level and rigging looked at", "lifting supervisor"))
     blocks += common.notes_of(result, lift.notes)
     return Sheet("lift", lift.id, lift.title, tuple(blocks), "Lift sheet")
 
 
 def _pictures(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
-    hung = hung_of(lift, result)
+    hung = hung_of(lift, result, options.system)
     if hung is None:
         why = "The views are missing: hook or pick points are not known."
         return [Facts((("Side view and plan", MISSING),)), Para(why, "strong")]
@@ -57,7 +57,7 @@ def _pictures(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     ]
 
 
-def hung_of(lift: Lift, result: ItemResult) -> Hung | None:
+def hung_of(lift: Lift, result: ItemResult, system: System = "SI") -> Hung | None:
     """What the views show; None while hook, centre or pick points are not known."""
     results = result.results
     hook, centre = _point(results.get("hook")), _point(results.get("centre"))
@@ -66,15 +66,15 @@ def hung_of(lift: Lift, result: ItemResult) -> Hung | None:
         return None
     tops = _points(result.extra.get("leg_tops"), len(picks)) or [hook] * len(picks)
     legs = tuple(
-        DrawnLeg(top, pick, _name(lift, number))
+        DrawnLeg(top, pick, str(number + 1), _said(results, number, system))
         for number, (top, pick) in enumerate(zip(tops, picks, strict=True))
         if pick is not None
     )
-    up = (0.0, 0.0, 1.0) if centre is None else tuple(a - b for a, b in zip(hook, centre, strict=True))
+    up = _point(result.extra.get("up")) or (0.0, 0.0, 1.0)
     parts = tuple(part.at for part in lift.part if isinstance(part.at, tuple))
     upper, beam = _spreader(result, hook)
     tail = (lift.tail.pick,) if lift.tail is not None and lift.tail.pick is not None else ()
-    return Hung(hook, up, centre, legs, upper, beam, parts, lift.centre_shift or 0.0, tail)  # type: ignore[arg-type]
+    return Hung(hook, up, centre, legs, upper, beam, parts, lift.centre_shift or 0.0, tail)
 
 
 def _spreader(result: ItemResult, hook: Point) -> tuple[tuple[DrawnLeg, ...], tuple[tuple[Point, Point], ...]]:
@@ -95,10 +95,11 @@ def _points(value: Any, count: int | None = None) -> list[Point] | None:
     return [point for point in found if point is not None] if all(point is not None for point in found) else None
 
 
-def _name(lift: Lift, number: int) -> str:
-    """Short: the number; the table says the rest."""
-    del lift
-    return str(number + 1)
+def _said(results: Mapping[str, Any], number: int, system: System) -> str:
+    """Worst tension and angle from the horizontal, as they stand along a leg."""
+    tension, angle = _nth(results.get("leg_tension_worst"), number), _nth(results.get("leg_angle"), number)
+    said = [] if tension is None else [show(tension, "force", system)]
+    return ", ".join([*said, *([] if angle is None else [show(angle, "angle", system, digits=0)])])
 
 
 def _load(lift: Lift, result: ItemResult, options: Options) -> Facts:
@@ -165,9 +166,18 @@ def _radius(lift: Lift, system: Any) -> Cell | None:
     return show(crane.radius, "length", system) if crane.radius is not None else Blank("on site")
 
 
+RATED = ("leg_capacity", "spreader_upper", "spreader_compression", "hook", "upend_tail", "upend_fitting", "crane_usage")
+
+
 def weakest_of(result: ItemResult) -> Check | None:
-    """The check of the rigging with the highest usage."""
-    used = [check for check in result.checks if check.usage is not None]
+    """The check of a rated part, crane and hook included, with the highest usage; a leg without a rating leaves it open."""
+    rated_parts = [check for check in result.checks if check.key in (*RATED, "fitting")]
+    if any(check.verdict in ("missing", "on-site") for check in rated_parts):
+        return None
+    used = [check for check in rated_parts if check.usage is not None or check.verdict == "fails"]
+    unrated = [check for check in used if check.usage is None]
+    if unrated:
+        return unrated[0]
     return max(used, key=lambda check: check.usage or 0.0, default=None)
 
 
@@ -175,8 +185,9 @@ def _weakest(result: ItemResult, options: Options) -> list[Block]:
     found = weakest_of(result)
     if found is None:
         return [Facts((("Weakest part", MISSING),))]
-    said = f"{found.title}: {common.check_said(found, options.system)}, usage {found.usage:.2f}"
-    return [Facts((("Weakest part or rule", Strong(said)),))]
+    usage = f", usage {found.usage:.2f}" if found.usage is not None else ""
+    said = f"{found.title}: {common.check_said(found, options.system)}{usage}"
+    return [Facts((("Weakest part", Strong(said)),))]
 
 
 def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
@@ -218,29 +229,28 @@ def _nth(values: Sequence[float] | None, number: int) -> float | None:
     return float(values[number]) if isinstance(values, list | tuple) and number < len(values) else None
 
 
-def _fittings(lift: Lift, options: Options) -> list[Block]:
+def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
+    """The chain of parts of each leg, from the hook down, with a place for who looked at it."""
     system = options.system
-    rows = []
+    chains = result.extra.get("chains") or ()
+    rows: list[tuple[Cell, ...]] = []
     for number, leg in enumerate(lift.leg, 1):
-        rows.append(
-            (
-                Strong(str(number)),
-                leg.fitting or "none given",
-                common.capacity(leg.fitting_capacity, system) if leg.fitting else "",
-                common.capacity(leg.shackle_capacity, system) if leg.shackle_capacity is not None else "",
-                _adjuster(leg, system),
-                Blank(),
-            )
-        )
-    head = ("Leg", "Fitting", "rated, straight", "Shackle", "Adjuster", "Looked at by")
-    return [Table(head, tuple(rows), (0.6, 2.2, 1.4, 1.2, 2.2, 1.6), title="Fittings", tall=True)] if rows else []
+        for part in chains[number - 1] if number <= len(chains) else ():
+            usage: Cell = MISSING if part.usage is None else f"{part.usage:.2f}" if math.isfinite(part.usage) else "not so"
+            capacity = common.capacity(part.capacity, system)
+            rows.append((Strong(str(number)), part.name, common.shown(part.demand, "force", system), capacity, usage, Blank()))
+        if number > len(chains):
+            rows += [row(Strong(str(number)), word, MISSING, MISSING, MISSING, Blank()) for word in _planned(leg)]
+    head = ("Leg", "Part, from the hook down", "Carries", "Rated as pulled", "Usage", "Looked at by")
+    align = ("left", "left", "right", "right", "right", "left")
+    return [Table(head, tuple(rows), (0.5, 3.6, 1.2, 1.8, 0.8, 1.5), align, "Parts of each leg")] if rows else []  # type: ignore[arg-type]
 
 
-def _adjuster(leg: Any, system: Any) -> Cell:
-    if leg.adjuster_capacity is None:
-        return ""
-    step = f", step {show(leg.adjuster_step, 'length', system)}" if leg.adjuster_step is not None else ""
-    return f"{rated(leg.adjuster_capacity, system)}{step}"
+def _planned(leg: Leg) -> list[str]:
+    """Parts of a leg as the plan names them, where nothing could be computed."""
+    words = [leg.sling or "sling", leg.fitting or "fitting"]
+    words += ["shackle"] if leg.shackle_capacity is not None else []
+    return words + (["adjuster"] if leg.adjuster_capacity is not None else [])
 
 
 def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
@@ -274,6 +284,3 @@ def _before(lift: Lift) -> Table:
     ]
     texts += ["Jack bolts backed off, guide pins in, spigot clean and greased"] if lift.spigot is not None else []
     return Table(("Before the lift", "Reading, name"), tuple((text, Blank()) for text in texts), (4, 1.4), tall=True)
-
-
-__all__ = ["Heading", "hung_of", "lift_sheet", "weakest_of"]
