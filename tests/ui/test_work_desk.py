@@ -445,6 +445,22 @@ def test_readings_go_into_the_assessment(tmp_path: Path) -> None:
     }  # fmt: skip
 
 
+def test_a_folder_that_cannot_be_written_stops_the_work_at_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at = started(tmp_path, bolts=4)
+
+    def refused(*_: object) -> None:
+        raise RecordError("the record cannot be locked (Read-only file system)")
+
+    monkeypatch.setattr("splitline.record.claims.Claims.choose", refused)
+    now = task(at)
+    assert (now.kind, now.lines[0][0]) == ("nothing", "Nothing can be stored here.")
+    assert "Read-only file system" in now.lines[1][0]
+    monkeypatch.undo()
+    assert task(at).bolts == (1, 3)
+
+
 def test_a_view_only_desk_shows_and_stores_nothing(tmp_path: Path) -> None:
     at = started(tmp_path, bolts=4)
     before = Journal(at.path).refresh().count

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -161,9 +161,13 @@ class Desk:
         """Everything as it stands; takes the next bolts in hand where this screen holds none."""
         now = self._look()
         if self.person and not self.view_only:
-            self._take_bolts(now)
-            self._sign_of_life()
-            now = self._with_claims(now)
+            trouble = ""
+            try:
+                self._take_bolts(now)
+                self._sign_of_life()
+            except RecordError as error:
+                trouble = str(error)
+            now = self._with_claims(now, trouble)
         self._stamp = self._files()
         return now
 
@@ -206,11 +210,9 @@ class Desk:
             self._observed = found
             self.assessment = self._assessor(self.assessment.plan, self.path.parent, found)
 
-    def _with_claims(self, now: Now) -> Now:
-        from dataclasses import replace
-
+    def _with_claims(self, now: Now, trouble: str) -> Now:
         assert self._claims is not None
-        return replace(now, others=self._claims.others(), mine=self._mine)
+        return replace(now, others=self._claims.others(), mine=self._mine, trouble=trouble)
 
     # claims
 

@@ -34,6 +34,7 @@ class Now:
     mine: Claim | None
     chosen: str = ""  # step picked by hand; "": the first that can be worked on
     view_only: bool = False
+    trouble: str = ""  # why nothing can be stored here
 
     @property
     def system(self) -> System:

@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
+import asyncio
 import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, ClassVar
 
-from rich.segment import Segment
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.screen import Screen
-from textual.strip import Strip
-from textual.widget import Widget
 
 from splitline.errors import SplitlineError
 from splitline.record.entry import Planned
-from splitline.ui.draw.rows import Row, fit_row
-from splitline.ui.theme import ink
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.work import acts, asks, flows, seat
 from splitline.ui.work.asking import Question
+from splitline.ui.work.body import Body
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.now import Now
@@ -34,35 +31,6 @@ from splitline.units import System
 
 POLL = 0.5  # s
 ARMED = 0.4  # s an instruction stands before a tap on it counts: the second half of a double tap never does
-
-
-class Body(Widget):
-    """The instruction, drawn from rows for its size."""
-
-    DEFAULT_CSS = "Body { height: 1fr; width: 1fr; padding: 0 1; }"
-
-    def __init__(self) -> None:
-        super().__init__(id="body")
-        self._build: Callable[[int, int], list[Row]] = lambda cells, rows: []
-        self._rows: list[Row] = []
-
-    def show(self, build: Callable[[int, int], list[Row]]) -> None:
-        self._build = build
-        self._draw()
-
-    def on_resize(self, event: events.Resize) -> None:
-        self._draw()
-
-    def _draw(self) -> None:
-        region = self.content_region
-        if region.width > 0 and region.height > 0:
-            self._rows = self._build(region.width, region.height)
-        self.refresh()
-
-    def render_line(self, y: int) -> Strip:
-        theme, cells = self.app.theme, self.content_region.width
-        row = self._rows[y] if y < len(self._rows) else ()
-        return Strip([Segment(text, ink(theme, style)) for text, style in fit_row(row, cells)], cells)
 
 
 class WorkScreen(Screen[None]):
@@ -89,7 +57,7 @@ class WorkScreen(Screen[None]):
         self.armed = ARMED
         self._since = 0.0
         self._answers: tuple[Answer, ...] = ()
-        self._busy = False
+        self._turn = asyncio.Lock()
         self._said = Piece("")
 
     def compose(self) -> ComposeResult:
@@ -228,7 +196,7 @@ class WorkScreen(Screen[None]):
     # what is shown
 
     async def _poll(self) -> None:
-        if not hasattr(self, "desk") or self._busy:
+        if not hasattr(self, "desk") or self._turn.locked():
             return
         running = self.now is not None and any(window.phase == "running" for window in self.now.windows)
         waiting = self.shown is not None and self.shown.kind in ("mounting", "taken")
@@ -246,16 +214,27 @@ class WorkScreen(Screen[None]):
         except SplitlineError as error:
             self.say_here(str(error), "fails")
 
+    def on_screen_resume(self) -> None:
+        """Back from a question: the keys go to the targets again."""
+        if not isinstance(self.focused, Target):
+            self._focus(0)
+
+    def _focus(self, place: int) -> None:
+        own = list(self.query_one("#targets", TargetRow).query(Target))
+        if own and self.app.screen is self:
+            own[place if place < len(own) and own[place].ready else 0].focus()
+
     async def update(self) -> None:
         """Read everything anew and show the instruction of this moment."""
-        self._busy = True
+        async with self._turn:
+            await self._update()
+
+    async def _update(self) -> None:
         try:
             self.now, task = self.desk.task()
         except SplitlineError as error:
             self.say_here(str(error), "fails")
             return
-        finally:
-            self._busy = False
         if self.shown is None or task.key != self.shown.key:
             self._since = time.monotonic()
         self.shown = task
@@ -289,9 +268,7 @@ class WorkScreen(Screen[None]):
         async with self.batch():
             await row.remove_children()
             await row.mount(*(Target(a.id, a.label, a.key, a.ready) for a in answers))
-        own = list(row.query(Target))
-        if own and self.app.screen is self:
-            own[0 if had >= len(own) or not own[had].ready else min(had, len(own) - 1)].focus()
+        self._focus(had)
 
     def say_here(self, text: str, style: str = "strong") -> None:
         """One line above the targets; it stays until the next one. Windows that run stand at its right."""

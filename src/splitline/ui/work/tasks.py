@@ -17,6 +17,14 @@ LATER = (
 
 def task_now(now: Now) -> Task:
     """The one instruction of this screen."""
+    if now.trouble:
+        lines = (
+            ("Nothing can be stored here.", "fails"),
+            (now.trouble, "strong"),
+            ("", ""),
+            ("Do not work on.", "strong"),
+        )
+        return Task("nothing", "trouble", now.job.title, "NOT STORED", "", (), lines, LATER[2:])
     step = now.step()
     item = step.plan.item if step else ""
     stop = next((each for each in now.stops if each.item in ("", item)), None)

@@ -1,0 +1,42 @@
+"""The middle of the fitter's screen: rows drawn for its size."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from rich.segment import Segment
+from textual import events
+from textual.strip import Strip
+from textual.widget import Widget
+
+from splitline.ui.draw.rows import Row, fit_row
+from splitline.ui.theme import ink
+
+
+class Body(Widget):
+    """The instruction, drawn from rows for its size."""
+
+    DEFAULT_CSS = "Body { height: 1fr; width: 1fr; padding: 0 1; }"
+
+    def __init__(self) -> None:
+        super().__init__(id="body")
+        self._build: Callable[[int, int], list[Row]] = lambda cells, rows: []
+        self._rows: list[Row] = []
+
+    def show(self, build: Callable[[int, int], list[Row]]) -> None:
+        self._build = build
+        self._draw()
+
+    def on_resize(self, event: events.Resize) -> None:
+        self._draw()
+
+    def _draw(self) -> None:
+        region = self.content_region
+        if region.width > 0 and region.height > 0:
+            self._rows = self._build(region.width, region.height)
+        self.refresh()
+
+    def render_line(self, y: int) -> Strip:
+        theme, cells = self.app.theme, self.content_region.width
+        row = self._rows[y] if y < len(self._rows) else ()
+        return Strip([Segment(text, ink(theme, style)) for text, style in fit_row(row, cells)], cells)
