@@ -172,12 +172,14 @@ class Source:
     def source(self, test: str, case: int) -> str:
         """What stands beside the case, the test, above it, or at the head of the file: the nearest one."""
         node = self.tests[test]
+        own = " ".join((ast.get_docstring(node) or "").split())
+        first = min([one.lineno for one in node.decorator_list] + [node.lineno])
+        above = self._above_constant(node) or self._above(first)
         return (
             self._beside_case(node, case)
-            or " ".join((ast.get_docstring(node) or "").split())
+            or (f"{above}: {own}" if own and above else own)
             or self._inside(node)
-            or self._above_constant(node)
-            or self._above(min([one.lineno for one in node.decorator_list] + [node.lineno]))
+            or above
             or self._message(node)
             or self.about
         )
