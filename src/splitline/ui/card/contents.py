@@ -22,13 +22,13 @@ POINTS_AT = ("joint", "lift", "fit", "insertion", "clearance")
 
 
 def content_lines(session: Session, cells: int, done: frozenset[str] = frozenset(), now: str = "") -> list[Line]:
-    """Lines of the left pane; targets are ("item", kind, index). ``done`` and ``now`` are step ids of the record."""
-    out = [Line(_plain("", "Plan heading", cells, _plan_mark(session)), ("item", "plan", 0))]
+    """Lines of the left pane; targets are ("at", kind, index). ``done`` and ``now`` are step ids of the record."""
+    out = [Line(_plain("", "Plan heading", cells, _plan_mark(session)), ("at", "plan", 0))]
     steps = _entries(session, "step")
     if steps:
         out.append(Line(rule(cells, "order of work")))
     for number, step in enumerate(steps):
-        out.append(Line(_step(session, step, number, cells, done, now), ("item", "step", number)))
+        out.append(Line(_step(session, step, number, cells, done, now), ("at", "step", number)))
     for kind, heading in HEADINGS.items():
         entries = _entries(session, kind)
         if not entries:
@@ -41,7 +41,7 @@ def content_lines(session: Session, cells: int, done: frozenset[str] = frozenset
                 if isinstance(entry, dict)
                 else kind
             )
-            out.append(Line(((f"{mark} ", style), (fit(clean(title), cells - 2), "")), ("item", kind, number)))
+            out.append(Line(((f"{mark} ", style), (fit(clean(title), cells - 2), "")), ("at", kind, number)))
     return out
 
 

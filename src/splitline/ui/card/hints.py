@@ -18,7 +18,7 @@ def hint_of(session: Session, item: tuple[str, int], target: Hashable) -> Said:
     """Lines (text, style) about a target of a pane."""
     if not isinstance(target, tuple) or not target:
         return []
-    if target[0] == "item":
+    if target[0] == "at":
         return _item(session, str(target[1]), int(target[2]))
     if target[0] in ("check", "result", "group"):
         return _outcome(session, item, target)

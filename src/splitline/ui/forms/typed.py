@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import math
 import re
 import tomllib
 from dataclasses import dataclass
@@ -56,6 +57,8 @@ def raw_of(field: Declared, text: str) -> Any:
     """The value of the file for a text typed into this field, not yet checked."""
     text = text.strip() if "\n" not in text else text
     form = field.leaf.form if field.leaf is not None else "text"
+    if form == "either":
+        return _first_that_reads(field, text)
     if form in _TEXT or field.kind in _TEXT:
         return text
     if field.kind in _NUMBER and not text.startswith("["):
@@ -74,6 +77,18 @@ def raw_of(field: Declared, text: str) -> Any:
     if form == "minutes" and _BARE.fullmatch(text):
         return _number(text)
     return text
+
+
+def _first_that_reads(field: Declared, text: str) -> Any:
+    """For a field of several forms: the text as it is, as a number or as a list, whichever the field takes."""
+    forms = (text, _number(text), _list(text)) if not text.startswith("[") else (_list(text), text)
+    for raw in forms:
+        try:
+            field.leaf.check(raw, _Info({"names": None}))  # type: ignore[union-attr, arg-type]
+        except PydanticCustomError:
+            continue
+        return raw
+    return _list(text) if "," in text or field.kind in ("row", "list") else text
 
 
 def _number(text: str) -> Any:
@@ -150,7 +165,9 @@ def _stepped(value: float, by: int, large: bool) -> float:
     power = 10.0 ** int(f"{size / 100:e}".partition("e")[2])
     step = next(power * n for n in (1, 2, 5, 10) if power * n >= size / 100 * 0.999)
     step *= 10 if large else 1
-    return round(round(value / step) * step + by * step, 12)
+    whole = value / step
+    place = math.floor(whole + 1e-9) + 1 if by > 0 else math.ceil(whole - 1e-9) - 1
+    return round(place * step, 12)
 
 
 def _written(value: float) -> str:

@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from splitline.assess.result import ItemResult
+from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift
 from splitline.ui import marks
 from splitline.ui.card.checks import usage_bar, worst_first
@@ -32,8 +32,9 @@ def lift_views(lift: Lift, result: ItemResult | None, system: str) -> tuple[View
         found.append(View("l", "side", lambda w, h, f: lift_side(scene, w, h, _turn(f)), _TURNS, why="leg_tension"))
         found.append(View("a", "from above", lambda w, h, f: lift_plan(scene, w, h, _turn(f)), _TURNS, why="centre"))
     if result is not None and result.checks:
+        many = len(result.checks) + sum(len(parts) + 1 for parts in result.extra.get("chains", ()))
         found.append(
-            View("c", "chain of parts", lambda w, h, f: _chain(result, system, w, h, f), max(len(result.checks) - 8, 1))
+            View("c", "chain of parts", lambda w, h, f: _chain(lift, result, system, w, h, f), max(many - 8, 1))
         )
     if (result is not None) and len(result.results.get("upend_angles", ())) > 1:
         found.append(View("e", "upending", lambda w, h, f: _upending(lift, result, system, w, h), why="upend_head"))
@@ -127,12 +128,13 @@ def _said(results: Any, number: int, system: str) -> str:
 
 
 def _style(result: ItemResult | None, number: int) -> str:
-    """A leg wears the state of the worst check that names it."""
-    if result is None:
+    """A leg wears the state of its weakest part."""
+    picture = result.extra.get("picture") if result is not None else None
+    usages = getattr(picture, "usage", ())
+    usage = usages[number] if number < len(usages) else None
+    if usage is None or usage <= 0.9:
         return "text"
-    named = [c for c in result.checks if f"leg {number + 1}" in c.title.lower()]
-    worst = worst_first(named)
-    return marks.style(worst[0].verdict) if worst and worst[0].verdict in ("fails", "near") else "text"
+    return "near" if usage <= 1 else "fails"
 
 
 def _both(scene: LiftScene, result: ItemResult | None, system: str, width: int, height: int, frame: int) -> list[Row]:
@@ -166,22 +168,42 @@ def _facts(result: ItemResult | None, system: str) -> list[Row]:
     return rows
 
 
-def _chain(result: ItemResult, system: str, width: int, height: int, frame: int) -> list[Row]:
-    """Every part and rule of the lift by usage, the weakest named first."""
-    rows: list[Row] = [()]
-    ordered = worst_first(result.checks)
+def _chain(lift: Lift, result: ItemResult, system: str, width: int, height: int, frame: int) -> list[Row]:
+    """From hook to load, leg by leg: every part with its share of what it may carry, the weakest of each leg marked."""
+    rows: list[Row] = []
     bar = max(width // 4, 10)
-    title = max(min(max(len(c.title) for c in ordered) + 2, width - bar - 30), 16)
-    for number, check in enumerate(ordered[frame:], frame):
-        style = marks.style(check.verdict)
-        usage = f"{check.usage:6.2f}  " if check.usage is not None else "        "
-        said = clean(check.said(system))  # type: ignore[arg-type]
-        head = (
-            (f" {marks.shape(check.verdict)} ", style),
-            (fit(clean(check.title), title), "strong" if number == 0 else ""),
-        )
-        rows.append(fit_row((*head, *usage_bar(check.usage, bar, style), (usage, style), (said, "dim")), width))
-    return rows[:height]
+    name = max(min(width - bar - 36, 44), 14)
+    for number, parts in enumerate(result.extra.get("chains", ())):
+        leg = lift.leg[number].name if number < len(lift.leg) else None
+        rows.append(((f" leg {number + 1}", "head"), (f"  {clean(leg)}" if leg else "", "strong")))
+        weakest = max((p.usage or 0.0 for p in parts), default=0.0)
+        for part in parts:
+            usage = part.usage
+            style = "missing" if usage is None else "fails" if usage > 1 else "near" if usage > 0.9 else "ok"
+            mark = "weakest" if usage is not None and usage == weakest else ""
+            figure = f"{usage:6.2f}  " if usage is not None and math.isfinite(usage) else "  none  "
+            capacity = show(part.capacity, "capacity", system) if part.capacity is not None else "rating not given"  # type: ignore[arg-type]
+            said = f"{show(part.demand, 'force', system)} of {capacity}"  # type: ignore[arg-type]
+            head = ((fit(f"   {clean(part.name)}", name), "strong" if mark else ""),)
+            rows.append(
+                fit_row(
+                    (*head, *usage_bar(usage, bar, style), (figure, style), (f"{said}  ", "dim"), (mark, style)), width
+                )
+            )
+    rows.append(())
+    rows += [
+        _line(check, width, bar, name, system) for check in worst_first(result.checks) if check.key != "leg_capacity"
+    ]
+    start = min(frame, max(len(rows) - height + 1, 0))
+    return rows[start : start + height]
+
+
+def _line(check: Check, width: int, bar: int, name: int, system: str) -> Row:
+    style = marks.style(check.verdict)
+    usage = f"{check.usage:6.2f}  " if check.usage is not None else "        "
+    said = clean(check.said(system))  # type: ignore[arg-type]
+    head = ((f" {marks.shape(check.verdict)} ", style), (fit(clean(check.title), name - 3), ""))
+    return fit_row((*head, *usage_bar(check.usage, bar, style), (usage, style), (said, "dim")), width)
 
 
 def _upending(lift: Lift, result: ItemResult, system: str, width: int, height: int) -> list[Row]:

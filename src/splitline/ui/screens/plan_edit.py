@@ -179,7 +179,7 @@ class PlanEditing(PlanPanes):
         count = len(entries) if isinstance(entries, list) else 0
         if index >= count:
             self.selected = (kind, count - 1) if count else ("plan", 0)
-            self.contents.put_cursor(("item", *self.selected), say=False)
+            self.contents.put_cursor(("at", *self.selected), say=False)
 
     def refused(self) -> bool:
         """True, with a word, where the plan must not be changed."""
@@ -224,7 +224,7 @@ class PlanEditing(PlanPanes):
             if kind == "plan" or (isinstance(entries, list) and index < len(entries)):
                 self.selected = (kind, index)
         self.after_change(path)
-        self.contents.put_cursor(("item", *self.selected), say=False)
+        self.contents.put_cursor(("at", *self.selected), say=False)
         self.foot(f"{said}: {done.said}" if done.said else said)
 
     # arrows on a value
@@ -314,7 +314,7 @@ class PlanEditing(PlanPanes):
             self.every = False
 
         if self._try(change, (kind, place)):
-            self.contents.put_cursor(("item", kind, place), say=False)
+            self.contents.put_cursor(("at", kind, place), say=False)
             self.inputs.focus()
 
     def add_at(self, path: Path, field: Declared) -> None:
@@ -359,7 +359,7 @@ class PlanEditing(PlanPanes):
                 self.selected = (str(place[0]), int(place[1]))
 
         if self._try(change, place) and len(place) == 2:
-            self.contents.put_cursor(("item", *self.selected), say=False)
+            self.contents.put_cursor(("at", *self.selected), say=False)
 
     def do_delete(self) -> None:
         from splitline.plan.edits import ABSENT
@@ -407,7 +407,7 @@ class PlanEditing(PlanPanes):
 
         if self._try(change, new):
             if len(new) == 2:
-                self.contents.put_cursor(("item", *self.selected), say=False)
+                self.contents.put_cursor(("at", *self.selected), say=False)
             else:
                 self.inputs.put_cursor(new)
 

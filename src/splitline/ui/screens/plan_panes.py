@@ -142,7 +142,7 @@ class PlanPanes(Place):
         memory.opened(self.path)
         self.selected = self._first()
         self.show_all()
-        self.contents.put_cursor(("item", *self.selected))
+        self.contents.put_cursor(("at", *self.selected))
         self.recompute()
         self.after_loading()
 
@@ -305,7 +305,7 @@ class PlanPanes(Place):
     def select(self, kind: str, index: int) -> None:
         """Show an item's card."""
         self.selected = (kind, index)
-        self.contents.put_cursor(("item", kind, index), say=False)
+        self.contents.put_cursor(("at", kind, index), say=False)
         self.show_card(keep=False)
 
     def help_here(self) -> Sequence[tuple[str, str]]:

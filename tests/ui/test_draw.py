@@ -1,0 +1,164 @@
+"""Drawings: exact size, true places, quick, and only styles a theme knows."""
+
+from __future__ import annotations
+
+import math
+import time
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from splitline.ui.draw.bolt_map import bolt_map, circle_places, line_places
+from splitline.ui.draw.canvas import Canvas, Scale
+from splitline.ui.draw.curves import Curve, curves
+from splitline.ui.draw.fit_section import FitSection, fit_section
+from splitline.ui.draw.joint_diagram import Springs, joint_diagram
+from splitline.ui.draw.joint_section import BoltSection, joint_section
+from splitline.ui.draw.lift import LiftScene, Line3, box_round, lift_plan, lift_side
+from splitline.ui.draw.passes import Rule, pass_bars
+from splitline.ui.draw.rows import Row, clean, fit, row_width, width, wrap
+from splitline.ui.draw.timeline import Bar, Span, timeline
+from splitline.ui.theme import style_names
+
+SIZES = st.tuples(st.integers(1, 200), st.integers(1, 60))
+
+
+def plain(rows: list[Row]) -> list[str]:
+    return ["".join(text for text, _ in row) for row in rows]
+
+
+def known_styles(rows: list[Row]) -> bool:
+    return {style for row in rows for _, style in row} <= style_names()
+
+
+def place_of(rows: list[Row], number: int) -> tuple[int, int]:
+    """Column and row of a bolt's number."""
+    for y, line in enumerate(plain(rows)):
+        for x in range(len(line)):
+            tail = line[x : x + len(str(number))]
+            if (
+                tail == str(number)
+                and not (line[x - 1 : x] + line[x + len(tail) : x + len(tail) + 1]).strip("[]✓▸").strip()
+            ):
+                return x, y
+    raise AssertionError(f"bolt {number} is not on the map")
+
+
+def test_every_bolt_of_a_cover_stands_where_it_is() -> None:
+    rows = bolt_map(circle_places(24, 1.18, math.radians(7.5), True), range(1, 25), {}, 60, 26)
+    places = {n: place_of(rows, n) for n in range(1, 25)}
+    assert places[6][0] > places[1][0] > places[19][0]  # clockwise: 6 at three o'clock, 19 at nine
+    assert places[1][1] < places[6][1] < places[12][1]
+    middle = sum(x for x, _ in places.values()) / 24, sum(y for _, y in places.values()) / 24
+    # a cell is twice as high as wide: the ring is round on the screen, to a cell
+    radii = [math.hypot(x - middle[0], 2 * (y - middle[1])) for x, y in places.values()]
+    assert min(radii) > 20
+    assert max(radii) - min(radii) < 3
+
+
+def test_counter_clockwise_and_first_place() -> None:
+    x, y = circle_places(4, 2.0, math.radians(90), True)[0]
+    assert (x, y) == pytest.approx((1.0, 0.0), abs=1e-12)
+    x, y = circle_places(4, 2.0, 0.0, False)[1]
+    assert (x, y) == pytest.approx((-1.0, 0.0), abs=1e-12)
+
+
+def test_numbers_do_not_move_when_marked() -> None:
+    places = circle_places(16, 1.0, 0.0, True)
+    bare = bolt_map(places, range(1, 17), {}, 50, 20)
+    marked = bolt_map(places, range(1, 17), {5: ("✓", "done"), 9: ("▸", "now")}, 50, 20, tools=(9,))
+    assert [place_of(bare, n) for n in range(1, 17)] == [place_of(marked, n) for n in range(1, 17)]
+
+
+def test_split_line_shows_both_sides() -> None:
+    xs = [0.18 * n for n in range(14)]
+    rows = bolt_map(line_places(xs, xs, 0.64), range(1, 29), {}, 80, 20)
+    tops = {place_of(rows, n)[1] for n in range(1, 15)}
+    feet = {place_of(rows, n)[1] for n in range(15, 29)}
+    assert len(tops) == len(feet) == 1
+    assert max(tops) < min(feet)
+
+
+def test_two_hundred_bolts_are_drawn_well_under_a_tenth_of_a_second() -> None:
+    places = circle_places(200, 3.0, 0.0, True)
+    steps = [(n, n + 100) for n in range(1, 101)]
+    start = time.perf_counter()
+    bolt_map(places, range(1, 201), dict.fromkeys(range(1, 101), ("✓", "done")), 160, 48, trace=steps, tools=(1, 101))
+    pass_bars([0.9] * 200, 160, 48, rules=[Rule(0.8, "need", "need")])
+    assert time.perf_counter() - start < 0.1
+
+
+@settings(max_examples=60, deadline=None)
+@given(SIZES, st.integers(3, 400))
+def test_maps_fit_any_size(size: tuple[int, int], bolts: int) -> None:
+    rows = bolt_map(
+        circle_places(bolts, 1.0, 0.1, True), range(1, bolts + 1), {1: ("▸", "now")}, *size, trace=[(1,), (2,)]
+    )
+    assert len(rows) == size[1]
+    assert {row_width(row) for row in rows} == {size[0]}
+    assert known_styles(rows)
+
+
+SCENE = LiftScene(
+    hook=(0.0, 0.0, 3.0),
+    up=(0.05, 0.0, 1.0),
+    centre=(0.02, 0.0, 0.1),
+    legs=tuple(Line3((0.0, 0.0, 3.0), (x, y, 0.4), "12 kN  60°", "1") for x in (-0.5, 0.5) for y in (-0.4, 0.4)),
+    outline=box_round([(-0.5, -0.4, 0.0), (0.5, 0.4, 0.4)]),
+    shift=0.025,
+)
+PART = BoltSection(0.056, 0.262, 0.07, 0.056, 0.09, 0.008, 0.105, 0.062, 0.05, 0.15, 0.014, 0.058)
+SPRINGS = Springs(740e3, 1.2e9, 6.9e9, 520e3, 925e3, 300e3, 268e3, 968e3)
+HUB = FitSection(0.125, 0.03, 0.205, 0.072, 1 / 30, 0.0042, [("contact", 71e6, "accent")], ["710 bar"])
+
+
+@settings(max_examples=40, deadline=None)
+@given(SIZES)
+def test_every_drawing_takes_any_size(size: tuple[int, int]) -> None:
+    steps = [Bar(n, f"step {n}", 3600.0 * n, 3600.0 * n + 1800, hold=n % 2 == 0) for n in range(9)]
+    drawn = [
+        lift_side(SCENE, *size, 0.7),
+        lift_plan(SCENE, *size),
+        joint_section(PART, {"clamp": "clamp length 262 mm", "thread": "M56x4"}, *size),
+        joint_diagram(SPRINGS, {"preload": "target 740 kN"}, *size),
+        fit_section(HUB, {"outer": "hub"}, *size),
+        pass_bars([0.2 * n for n in range(7)], *size, rules=[Rule(0.8, "need", "need")], tools=(3,)),
+        timeline(steps, [Span("compound", 0.0, 7200.0, 600.0, 9000.0, "near")], *size),
+        curves([0, 1, 2], [Curve("head", [3, 4, 5], "accent", limit=4.5, limit_said="limit")], *size),
+    ]
+    assert all(known_styles(rows) for rows in drawn)
+
+
+def test_passes_say_what_is_under_the_tools() -> None:
+    rows = plain(
+        pass_bars([0.6, 1.0, 0.6, 1.0], 60, 20, rules=[Rule(0.8, "need", "need")], tools=(2, 4), facts="lowest 60 %")
+    )
+    assert "lowest 60 %" in rows[0]
+    assert any("need" in line for line in rows)
+    assert " 2 " in rows[-2]
+
+
+def test_scale_keeps_right_angles() -> None:
+    scale = Scale((0.0, 0.0, 2.0, 1.0), (0, 0, 100, 100))
+    (x0, y0), (x1, y1) = scale(0.0, 0.0), scale(2.0, 1.0)
+    assert (x1 - x0) / 2 == pytest.approx(y0 - y1)
+
+
+def test_lines_outside_are_cut() -> None:
+    canvas = Canvas(10, 4)
+    canvas.line(-1e9, 8, 1e9, 8)
+    canvas.line(math.nan, 0, 5, 5)
+    assert plain(canvas.finish())[2].count("⠉") == 10
+
+
+@given(st.text(max_size=80), st.integers(1, 40))
+def test_text_is_cut_to_its_cells(text: str, cells: int) -> None:
+    assert width(fit(clean(text), cells)) == cells
+    assert all(width(line) <= max(cells, 2) for line in wrap(text, cells))
+
+
+def test_odd_text_stays_on_its_line() -> None:
+    assert "\n" not in clean("a\nb\x1b[31m\u202e")
+    assert width("Öl 油 é") == 8 - 1
+    assert wrap("x" * 25, 10) == ["x" * 10, "x" * 10, "x" * 5]

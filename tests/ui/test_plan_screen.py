@@ -1,0 +1,282 @@
+"""The planner's screen by keys: edit in place, undo, save, search, mend."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.widgets import Input
+
+from splitline.ui.app import SplitlineApp
+from splitline.ui.screens.confirm import ConfirmScreen
+from splitline.ui.screens.conflict import ConflictScreen
+from splitline.ui.screens.picker import PickerScreen
+from splitline.ui.screens.plan import PlanScreen
+from splitline.ui.screens.plans import PlansScreen
+from splitline.ui.widgets.editor import FieldEditor
+from tests.ui.conftest import opened, settled, text_of
+
+CLAMP = ("joint", 0, "bolting", "clamp_length")
+
+
+async def test_a_plan_opens_with_its_order_of_work_and_every_item(app: SplitlineApp) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = await opened(pilot)
+        contents = text_of(screen, "contents")
+        assert "Cover onto the" in contents
+        assert "Cover to casing" in contents
+        screen.select("joint", 0)
+        facts = text_of(screen, "facts")
+        assert "Cover to casing" in facts
+        # 345 MPa on the stress area of M48x3, π/4·(48 − 0.9382·3)² = 1603 mm² (ISO 898-1): 553 kN
+        assert "553" in facts
+        assert "clamp length" in text_of(screen, "inputs")
+
+
+async def test_edit_in_any_unit_recomputes_and_undo_brings_back(app: SplitlineApp) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("enter", *"11 in", "enter")
+        await settled(pilot)
+        assert screen.session.draft.get(CLAMP) == "11 in"
+        item = screen.session.draft.item("joint", 0)
+        assert item is not None
+        assert item.bolting.clamp_length == pytest.approx(0.2794)  # type: ignore[union-attr]
+        assert screen.session.computed_for is screen.session.draft
+        assert screen.has_unsaved
+        await pilot.press("u")
+        assert screen.session.draft.get(CLAMP) == "268 mm"
+        assert not screen.has_unsaved
+
+
+async def test_what_cannot_be_read_is_kept_and_explained(app: SplitlineApp) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("enter", *"2,5 mm", "enter")
+        assert screen.query_one(FieldEditor).value == "2,5 mm"
+        assert "use a point" in text_of(screen, "hint")
+        await pilot.press("escape")
+        assert screen.session.draft.get(CLAMP) == "268 mm"
+        await pilot.press("enter")
+        assert screen.query_one(FieldEditor).value == "2,5 mm"
+
+
+async def test_save_keeps_comments(app: SplitlineApp, plan_file: Path) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("plus", "ctrl+s")
+        text = plan_file.read_text("utf-8")
+        assert 'clamp_length = "270 mm"   # measured' in text
+        assert "# the cover\n[[joint]]" in text
+        assert not screen.has_unsaved
+
+
+async def test_the_second_to_save_sees_the_difference_and_loses_nothing(app: SplitlineApp, plan_file: Path) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("plus")
+        theirs = plan_file.read_text("utf-8").replace('"62 mm"', '"70 mm"')
+        plan_file.write_text(theirs, "utf-8")
+        await pilot.press("ctrl+s")
+        assert isinstance(app.screen, ConflictScreen)
+        assert plan_file.read_text("utf-8") == theirs
+        await pilot.press("down", "down", "enter")  # take theirs, mine beside it
+        await settled(pilot)
+        assert screen.session.draft.get(("joint", 0, "bolting", "engagement")) == "70 mm"
+        assert '"270 mm"' in (plan_file.parent / "cover-mine.toml").read_text("utf-8")
+
+
+async def test_add_copy_move_delete_are_each_one_step_of_undo(app: SplitlineApp) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        before = screen.session.draft.tree
+        screen.add_item("fit")
+        screen.go_to(("lift", 0, "leg", 1))
+        await pilot.press("c")
+        assert len(screen.session.draft.get(("lift", 0, "leg"))) == 3
+        await pilot.press("less_than_sign", "x")
+        assert len(screen.session.draft.get(("lift", 0, "leg"))) == 2
+        for _ in range(4):
+            await pilot.press("u")
+        assert screen.session.draft.tree == before
+        assert not screen.has_unsaved
+
+
+async def test_choosing_a_grade_from_the_library(app: SplitlineApp) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(("joint", 0, "bolting", "grade"))
+        await pilot.press("enter")
+        assert isinstance(app.screen, PickerScreen)
+        await pilot.press(*"B16", "enter")
+        await settled(pilot)
+        assert "B16" in screen.session.draft.get(("joint", 0, "bolting", "grade"))
+
+
+async def test_search_goes_to_a_field(app: SplitlineApp) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        await pilot.press("slash", *"pressure diam", "enter")
+        assert screen.inputs.target == ("joint", 0, "load", "pressure_diameter")
+
+
+async def test_letters_go_anywhere_in_sight(app: SplitlineApp) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        await pilot.press("g")
+        jump = app.screen
+        label = next(k for k, (view, _) in jump._places.items() if view is screen.inputs)  # type: ignore[attr-defined]
+        await pilot.press(*label)
+        assert app.screen is screen
+        assert app.focused is screen.inputs
+
+
+async def test_a_plan_with_mistakes_is_shown_and_can_be_mended(app: SplitlineApp, plan_file: Path) -> None:
+    text = (
+        plan_file.read_text("utf-8").replace('"268 mm"', '"2,68 mm"').replace("bolts = 12", "bolts = 1\nbolt_count = 3")
+    )
+    plan_file.write_text(text, "utf-8")
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        assert len(screen.session.draft.problems) >= 3
+        screen.select("joint", 0)
+        assert "use a point" in " ".join(text_of(screen, "facts").split())
+        await pilot.press("b")
+        assert isinstance(app.screen, PickerScreen)
+        await pilot.press("enter")
+        assert screen.inputs.target == CLAMP
+        await pilot.press("enter", *"268 mm", "enter")
+        assert not any(p.path == CLAMP for p in screen.session.draft.problems)
+        screen.go_to(("joint", 0, "layout", "bolt_count"))
+        await pilot.press("x")
+        screen.go_to(("joint", 0, "layout", "bolts"))
+        await pilot.press("enter", *"12", "enter")
+        await settled(pilot)
+        assert not screen.session.draft.problems
+        assert screen.session.result("joint", 0) is not None
+
+
+@pytest.mark.parametrize("junk", [b"", b"\x00\x01\x02", b"format = [", "größe".encode("latin-1")])
+async def test_a_file_that_cannot_be_read_shows_why_and_stays_as_it_is(plan_file: Path, junk: bytes) -> None:
+    plan_file.write_bytes(junk)
+    app = SplitlineApp(plan_file)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot)
+        assert len(text_of(screen, "facts")) > 30
+        await pilot.press("enter", "a", "v", "u", "ctrl+s", "slash", "escape")
+        assert plan_file.read_bytes() == junk
+
+
+async def test_unsaved_work_is_asked_about_and_taken_up_again(app: SplitlineApp, plan_file: Path) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("plus")
+        await settled(pilot)
+        await pilot.press("escape")
+        assert isinstance(app.screen, ConfirmScreen)
+        await pilot.press("escape", "ctrl+q")
+        assert isinstance(app.screen, ConfirmScreen)
+        await pilot.press("enter")  # stay
+        assert app.is_running
+    again = SplitlineApp(plan_file)  # the first ended without saving
+    async with again.run_test(size=(100, 32)) as pilot:
+        await settled(pilot)
+        assert isinstance(again.screen, ConfirmScreen)
+        await pilot.press("down", "enter")
+        screen = again.screen_stack[-1]
+        assert isinstance(screen, PlanScreen)
+        assert screen.session.draft.get(CLAMP) == "270 mm"
+        assert screen.has_unsaved
+
+
+async def test_units_on_screen_leave_the_file_alone(app: SplitlineApp) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = await opened(pilot)
+        screen.select("joint", 0)
+        await pilot.press("i")
+        assert "kip" in text_of(screen, "facts")
+        assert "10.55 in" in text_of(screen, "inputs")
+        assert not screen.has_unsaved
+
+
+async def test_pinned_and_present_side_by_side(app: SplitlineApp) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("p", "plus", "plus")
+        await settled(pilot)
+        await pilot.press("k")
+        from splitline.ui.widgets.lines import LineView
+
+        lines = ["".join(t for t, _ in line.row) for line in app.screen.query_one("#compare", LineView).lines]
+        assert any("268 mm" in line and "275 mm" in line for line in lines)
+        assert any(line.startswith("Stretch at target") for line in lines)
+
+
+async def test_view_only_changes_nothing(plan_file: Path) -> None:
+    app = SplitlineApp(plan_file, view_only=True)
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("enter", "plus", "x", "a", "c", "ctrl+s")
+        assert not screen.query(Input)
+        assert not screen.has_unsaved
+
+
+async def test_drawings_change_by_letter_and_play_by_arrow(app: SplitlineApp) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.select("joint", 0)
+        await pilot.press("v")
+        view = app.screen
+        for key in [v.key for v in view.views]:  # type: ignore[attr-defined]
+            await pilot.press(key, "right", "right", "left")
+            assert view.view.key == key  # type: ignore[attr-defined]
+        await pilot.press("escape")
+        assert app.screen is screen
+
+
+async def test_resize_while_drawing(app: SplitlineApp) -> None:
+    async with app.run_test(size=(200, 60)) as pilot:
+        screen = await opened(pilot)
+        screen.select("joint", 0)
+        await pilot.press("v")
+        for size in ((60, 20), (160, 50), (80, 24), (20, 5)):
+            await pilot.resize_terminal(*size)
+            await pilot.pause()
+        await pilot.press("escape")
+        await pilot.resize_terminal(80, 24)
+        assert app.screen is screen
+
+
+async def test_the_folder_lists_its_plans(plan_file: Path) -> None:
+    (plan_file.parent / "broken.toml").write_text("format = [", "utf-8")
+    (plan_file.parent / "cover.record.toml").write_text("", "utf-8")
+    app = SplitlineApp(plan_file.parent)
+    async with app.run_test(size=(100, 32)) as pilot:
+        await settled(pilot)
+        screen = app.screen
+        assert isinstance(screen, PlansScreen)
+        text = "\n".join("".join(t for t, _ in line.row) for line in screen.view.lines)
+        assert "Head cover [M64 x]" in text
+        assert "cannot be read" in text
+        assert "record.toml" not in text
+        screen.view.put_cursor(plan_file)
+        await pilot.press("enter")
+        assert isinstance(app.screen, PlanScreen)
+
+
+async def test_odd_text_is_shown_as_it_is_and_saved(app: SplitlineApp, plan_file: Path) -> None:
+    odd = 'Läufer [b]"q"[/b] שלום ' + "x" * 9_900
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot)
+        screen.put(("plan", "title"), odd)
+        screen.put(("joint", 0, "title"), odd)
+        await settled(pilot)
+        await pilot.press("ctrl+s")
+        assert plan_file.read_text("utf-8").count("שלום") == 2
