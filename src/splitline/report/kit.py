@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from typing import Any
 
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Plan
 from splitline.units import STANDARD_GRAVITY, System, show
 
+INCH = 0.0254
 SPARE_BASIS = "one spare of each tool and gauge: common practice, no published source"
 
 
@@ -106,6 +108,21 @@ def rated(capacity: float, system: System) -> str:
     """A rated capacity as a force and, as it stands on the tag, as a mass."""
     mass = show(capacity / STANDARD_GRAVITY, "mass", system, "t" if system == "SI" else "lb")
     return f"{show(capacity, 'capacity', system)} ({mass})"
+
+
+def flats_said(flats: float | None, thread: str | None, system: System) -> str | None:
+    """Across flats as it is stamped on the socket: mm for metric threads, inches in sixteenths for inch threads."""
+    if flats is None:
+        return None
+    metric = (thread or "").strip().upper().startswith("M") if thread else system == "SI"
+    if metric:
+        return show(flats, "length", "SI")
+    sixteenths = flats / INCH * 16
+    if abs(sixteenths - round(sixteenths)) > 0.05:
+        return show(flats, "length", "US")
+    whole, part = divmod(round(sixteenths), 16)
+    fraction = Fraction(part, 16)
+    return " ".join(text for text in (str(whole) if whole else "", str(fraction) if part else "", "in") if text)
 
 
 def merged(lines: Iterable[Line]) -> list[Line]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Joint, Plan
-from splitline.report.kit import Line, merged
+from splitline.report.kit import Line, flats_said, merged
 from splitline.report.kit_lines.gauges import gauge_line
 from splitline.units import System, show
 
@@ -42,8 +42,8 @@ def _sockets(joint: Joint, groups: list[Mapping[str, Any]], system: System) -> I
         own = kinds[place] if place < len(kinds) else None
         kind = (own.kind if own else None) or (main.kind if main else None)
         nut = (own.nut if own else None) or (main.nut if main else None)
-        flats = results.get("across_flats")
-        size = show(flats, "length", system) if flats is not None else None
+        thread = (own.thread if own else None) or (main.thread if main else None)
+        size = flats_said(results.get("across_flats"), thread, system)
         what = "hexagon key bit" if kind == "cap-screw" else "twelve-point socket" if nut == "twelve-point" else "socket"
         if _method(joint) == "hydraulic tensioner":
             yield Line(SOCKETS, what, size, 1, 1, (), (joint.id,), "to run nuts down by hand")

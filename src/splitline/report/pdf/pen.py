@@ -15,6 +15,11 @@ LEADING = 1.25
 _FILES = {"sans": "sans.ttf", "bold": "sans-bold.ttf", "mono": "mono.ttf"}
 
 
+def words_of(text: str) -> list[str]:
+    """Words a line may break between; a no-break space holds its neighbours together."""
+    return [word for word in text.replace("\n", " ").replace("\t", " ").split(" ") if word]
+
+
 class Pen:
     """Wraps the PDF library; nothing else in the project knows it."""
 
@@ -73,7 +78,7 @@ class Pen:
         space = self._em(" ", font)
         lines: list[str] = []
         line, used = "", 0.0
-        for word in text.split():
+        for word in words_of(text):
             wide = self._em(word, font)
             if line and used + space + wide <= most:
                 line, used = f"{line} {word}", used + space + wide

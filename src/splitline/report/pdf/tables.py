@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from splitline.report.blocks import Align, Blank, Cell, Missing, Strong, Table, text_of
-from splitline.report.pdf.pen import LEADING, POINT, Pen
+from splitline.report.pdf.pen import LEADING, POINT, Pen, words_of
 
 PAD = 1.0
 TALL = 6.6  # mm, a row that is written in by hand
@@ -54,11 +54,11 @@ def layout(pen: Pen, table: Table, room: float) -> Layout:
 
 def _widest(pen: Pen, table: Table, column: int, size: float) -> float:
     """The longest word of a column with its padding: what it cannot do without."""
-    found = max((pen.width(word, size, "bold") for word in table.head[column].split()), default=0.0)
+    found = max((pen.width(word, size, "bold") for word in words_of(table.head[column])), default=0.0)
     for row in table.rows[:400]:
         cell = row[column]
-        font = "bold" if isinstance(cell, Strong) else "sans"
-        words = text_of(cell).split()
+        font = "bold" if isinstance(cell, Strong | Missing) else "sans"
+        words = words_of(text_of(cell))
         found = max(found, *(pen.width(word, size, font) for word in words if len(word) < 30), 0.0)
     return found + 2 * PAD + 0.2
 
@@ -72,7 +72,7 @@ def table_rows(pen: Pen, table: Table, plan: Layout) -> tuple[Row | None, list[R
 def _row(pen: Pen, cells: Sequence[Cell], plan: Layout, fill: float | None, least: float) -> Row:
     fonts = ["bold" if isinstance(cell, Strong | Missing) else "sans" for cell in cells]
     lines = [
-        pen.wrap(text_of(cell), plan.size, width - 2 * PAD, font)
+        [""] if isinstance(cell, Missing) else pen.wrap(text_of(cell), plan.size, width - 2 * PAD, font)
         for cell, width, font in zip(cells, plan.widths, fonts, strict=True)
     ]
     high = max(least, max(len(each) for each in lines) * plan.step + 1.2)
@@ -84,7 +84,8 @@ def _row(pen: Pen, cells: Sequence[Cell], plan: Layout, fill: float | None, leas
             pen.box(x, y, width, high, 0.2, grey=0.35)
             if isinstance(cell, Missing):
                 pen.box(x + 0.6, y + 0.6, width - 1.2, high - 1.2, 0.35)
-                pen.text(x + width / 2, y + high / 2, own[0], min(plan.size, 7.5), font, "middle")
+                size = min(plan.size, 7.5, 7.5 * (width - 1.6) / pen.width("missing", 7.5, font))
+                pen.text(x + width / 2, y + high / 2, "missing", size, font, "middle")
             elif isinstance(cell, Blank):
                 pen.text(x + width - PAD, y + high - 1.4, cell.unit, 6, "sans", "right")
             else:

@@ -44,7 +44,7 @@ def side_and_plan(hung: Hung, wide: float, high: float, zoom: float) -> tuple[Dr
     found = []
     for view, name in zip(_views(hung), ("side view", "from above"), strict=True):
         span = _span([view(point) for point in _all(hung)])
-        n = scale_for(span[2], span[3], wide - 34, high - 20, zoom)
+        n = scale_for(span[2], span[3], wide - 26, high - 20, zoom)
         found.append(_drawing(hung, view, span, wide, n, zoom, name))
     return found[0], found[1]
 

@@ -87,7 +87,7 @@ def _item(plan: Plan, assessment: Assessment, options: Options, kind: str, ident
         result = ItemResult(kind, ident, item.title or ident, "missing")
     make = getattr(import_module(f"splitline.report.sheets.{kind}"), f"{kind}_sheet")
     yield make(item, result, plan, options)
-    if result.results or result.checks:
+    if result.results:
         yield why_sheet(kind, ident, result.title, result, options)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from splitline.assess.keys import registry
-from splitline.assess.result import Check, ItemResult
+from splitline.assess.result import Check, ItemResult, Verdict
 from splitline.plan.model import Plan
 from splitline.report.blocks import (
     MISSING,
@@ -95,18 +95,24 @@ def cautions_of(item: ItemResult, *more: str | None) -> tuple[Block, ...]:
     return (Cautions(texts),) if texts else ()
 
 
-def open_checks(item: ItemResult, system: System) -> tuple[Block, ...]:
-    """Checks that are not ok: what is wrong, missing or to be entered on site, before anybody starts."""
-    worst = item.checks_of("fails", "missing", "on-site", "near")
+def broken(item: ItemResult, system: System) -> tuple[Block, ...]:
+    """Checks that fail or miss an input: above all else on a sheet."""
+    return _checks(item, system, ("fails", "missing"), "NOT READY: see these first")
+
+
+def to_watch(item: ItemResult, system: System) -> tuple[Block, ...]:
+    """Checks that are near their limit or wait for a value known only on the job."""
+    return _checks(item, system, ("on-site", "near"), "To watch, or to enter on site")
+
+
+def _checks(item: ItemResult, system: System, order: tuple[Verdict, ...], title: str) -> tuple[Block, ...]:
+    worst = item.checks_of(*order)
     if not worst:
         return ()
-    order = ("fails", "missing", "on-site", "near")
     rows = [
         (f"{MARKS[check.verdict]} {check.verdict}", check.title, check_said(check, system))
         for check in sorted(worst, key=lambda check: order.index(check.verdict))
     ]
-    bad = any(check.verdict in ("fails", "missing") for check in worst)
-    title = "Not ready: see these first" if bad else "To watch, or to enter on site"
     return (Table(("Verdict", "Check", "Says"), tuple(rows), (1.1, 3, 4.2), title=title, small=True),)
 
 

@@ -34,12 +34,12 @@ def fit_sheet(fit: Fit, result: ItemResult, plan: Plan, options: Options) -> She
     about = _about(fit, result, options)
     wide = (options.room - 4) * 0.5
     drawing = fit_section(result.extra.get("section") or {}, wide, 84, options.paper.zoom, options.system)
-    blocks: list[Block] = [*common.cautions_of(result)]
+    blocks: list[Block] = [*common.cautions_of(result), *common.broken(result, options.system)]
     if drawing is None:
         blocks += [Facts((("Section", MISSING),)), about]
     else:
         blocks.append(Beside((Picture(drawing, _drawn(fit)),), (about,), 0.5))
-    blocks += common.open_checks(result, options.system)
+    blocks += common.to_watch(result, options.system)
     blocks += [_diameters(fit, options), *_mounting(result, options), *_removal(result, options)]
     blocks += common.signs(plan, "fit", fit.id)
     blocks += common.notes_of(result, fit.notes)

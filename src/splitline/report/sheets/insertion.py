@@ -11,7 +11,7 @@ from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.units import show, split
 
-LINES = 20
+LINES = 16
 
 
 def insertion_sheet(insertion: Insertion, result: ItemResult, plan: Plan, options: Options) -> Sheet:
@@ -25,8 +25,9 @@ def insertion_sheet(insertion: Insertion, result: ItemResult, plan: Plan, option
     ]
     blocks: list[Block] = [
         *common.cautions_of(result),
+        *common.broken(result, system),
         Beside((_about(insertion, results, options),), (common.facts(stop),), 0.55),
-        *common.open_checks(result, system),
+        *common.to_watch(result, system),
         _checklist(),
         *common.signs(plan, "insertion", insertion.id, ("Full stroke, seated on its shoulder", "")),
         *common.notes_of(result, insertion.notes),

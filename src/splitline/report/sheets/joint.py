@@ -23,6 +23,7 @@ from splitline.report.blocks import (
     Table,
     text_of,
 )
+from splitline.report.kit import flats_said
 from splitline.report.pictures.bolt_map import Looks, bolt_map
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
@@ -36,10 +37,11 @@ def joint_sheet(joint: Joint, result: ItemResult, plan: Plan, options: Options) 
     """The sheet of one joint."""
     listed = order_list(joint, result)
     blocks: list[Block] = [*common.cautions_of(result, "Bolts nobody sees: count them in and out." if joint.hidden else None)]
+    blocks += common.broken(result, options.system)
     blocks += _head(joint, result, options)
     blocks += settings(joint, result, listed, options)
     blocks += [*_groups(result, options), *_order(listed)]
-    blocks += common.open_checks(result, options.system)
+    blocks += common.to_watch(result, options.system)
     first = () if common.steps_of(plan, "joint", joint.id) else (("Joint closed", ""),)
     blocks += common.signs(plan, "joint", joint.id, *first)
     blocks += log_blocks(joint, result, listed, options)
@@ -106,7 +108,7 @@ def _about(joint: Joint, result: ItemResult, options: Options, count: int | None
             ("Thread", common.given(bolting.thread if bolting else None)),
             *((f"Bolts {_list(size.bolts)}", size.bolting.thread or "differ") for size in joint.size),
             ("Grade", _grade(bolting, system)),
-            ("Socket, across flats", common.cell(results, "across_flats", "joint", system)),
+            ("Socket, across flats", _socket(joint, result, system)),
             ("Lubricant", common.strong(_lubricant(friction))),
             ("Method", common.strong(common.given(joint.tightening.method if joint.tightening else None))),
             ("Target preload", common.strong(common.cell(results, "preload", "joint", system))),
@@ -119,6 +121,15 @@ def _about(joint: Joint, result: ItemResult, options: Options, count: int | None
             ("Target from", target.source if target and target.source else None),
         ]
     )
+
+
+def _socket(joint: Joint, result: ItemResult, system: Any) -> Cell:
+    """Across flats of every size, as stamped on the sockets."""
+    main = joint.bolting.thread if joint.bolting is not None else None
+    threads = [main, *(size.bolting.thread or main for size in joint.size)]
+    groups = [result.results, *(size.results for size in result.sizes)]
+    said = [flats_said(group.get("across_flats"), thread, system) for group, thread in zip(groups, threads, strict=False)]
+    return MISSING if any(text is None for text in said) else ", ".join(dict.fromkeys(text for text in said if text))
 
 
 def _grade(bolting: Any, system: Any) -> Cell:
@@ -267,7 +278,8 @@ def _order(listed: OrderList) -> list[Block]:
     head = ["Step", "Bolts", *(("Size",) if several else ()), *(pass_words(one.name) for one in listed.passes)]
     rows = []
     for number, (step, size) in enumerate(zip(listed.steps, listed.size_of, strict=True), 1):
-        row: list[Cell] = [str(number), Strong(" + ".join(map(str, step)))]
+        said = " + ".join(map(str, step))
+        row: list[Cell] = [str(number), Strong(said if len(said) > 24 else said.replace(" ", "\u00a0"))]
         row += [listed.sizes[size]] if several else []
         rows.append((*row, *(Blank() for _ in listed.passes)))
     longest = max(len(text_of(row[1])) for row in rows)

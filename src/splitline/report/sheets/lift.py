@@ -35,9 +35,10 @@ UPRIGHT = math.pi / 2
 
 def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> Sheet:
     """The sheet of one lift."""
-    blocks: list[Block] = [*common.cautions_of(result), *_pictures(lift, result, options)]
+    blocks: list[Block] = [*common.cautions_of(result), *common.broken(result, options.system)]
+    blocks += [*_pictures(lift, result, options)]
     blocks += [Beside((_load(lift, result, options),), (_hook(lift, result, options),), 0.5)]
-    blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.open_checks(result, options.system)]
+    blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.to_watch(result, options.system)]
     blocks += [*_parts(lift, result, options), *_upend(lift, result, options), _before(lift)]
     blocks += common.signs(plan, "lift", lift.id, ("Trial lift 20 to 50 mm, level and rigging looked at", "lifting supervisor"))
     blocks += common.notes_of(result, lift.notes)
@@ -186,7 +187,7 @@ def _weakest(result: ItemResult, options: Options) -> list[Block]:
     if found is None:
         return [Facts((("Weakest part", MISSING),))]
     usage = f", usage {found.usage:.2f}" if found.usage is not None else ""
-    said = f"{found.title}: {common.check_said(found, options.system)}{usage}"
+    said = f"{found.title.replace(': weakest part,', ':')}: {common.check_said(found, options.system)}{usage}"
     return [Facts((("Weakest part", Strong(said)),))]
 
 
@@ -200,7 +201,7 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
         sling = leg.sling or (f"capacity {rated(leg.capacity, system)}" if leg.capacity is not None else None)
         rows.append(
             (
-                Strong(f"{number + 1}" + ("" if leg.name is None or leg.name.strip() == str(number + 1) else f": {leg.name}")),
+                Strong(_called(number + 1, leg.name)),
                 common.given(sling if sling is None or not leg.hitch else f"{sling}, {leg.hitch}"),
                 common.strong(common.shown(_nth(results.get("leg_length"), number), "length", system)),
                 common.strong(common.shown(angle, "angle", system)),
@@ -225,6 +226,13 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     ]
 
 
+def _called(number: int, name: str | None) -> str:
+    """Number and name; a name that begins with the number is enough."""
+    if name is None or name.strip() == str(number):
+        return str(number)
+    return name if name.strip().startswith(f"{number} ") else f"{number}: {name}"
+
+
 def _nth(values: Sequence[float] | None, number: int) -> float | None:
     return float(values[number]) if isinstance(values, list | tuple) and number < len(values) else None
 
@@ -243,7 +251,7 @@ def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
             rows += [row(Strong(str(number)), word, MISSING, MISSING, MISSING, Blank()) for word in _planned(leg)]
     head = ("Leg", "Part, from the hook down", "Carries", "Rated as pulled", "Usage", "Looked at by")
     align = ("left", "left", "right", "right", "right", "left")
-    return [Table(head, tuple(rows), (0.5, 3.6, 1.2, 1.8, 0.8, 1.5), align, "Parts of each leg")] if rows else []  # type: ignore[arg-type]
+    return [Table(head, tuple(rows), (0.5, 3.6, 1.2, 1.8, 0.8, 1.5), align, "Parts of each leg", tall=True)] if rows else []  # type: ignore[arg-type]
 
 
 def _planned(leg: Leg) -> list[str]:
