@@ -12,6 +12,7 @@ from splitline.assess.context import NOTHING, Context, Observed
 from splitline.assess.result import Check, ItemResult, Verdict, worst
 from splitline.library.store import Library
 from splitline.plan.model import AnyItem, Plan
+from splitline.units import System
 
 # Kind of item -> (module, function). Modules are imported when the first such item is assessed. Those of the last three
 # look at the whole plan.
@@ -53,16 +54,21 @@ class Assessment:
         return found
 
 
-def assess(plan: Plan, library: Library, today: dt.date, observed: Observed | None = None) -> Assessment:
-    """Assess every item. No side effects; an item assessed before under the same conditions is taken from the cache."""
-    ctx = Context(library, today, observed or NOTHING)
+def assess(
+    plan: Plan, library: Library, today: dt.date, observed: Observed | None = None, system: System | None = None
+) -> Assessment:
+    """Assess every item. No side effects; an item assessed before under the same conditions is taken from the cache.
+
+    ``system``: the units of notes, defaults and cautions, as the plan says unless given; numbers are SI in both.
+    """
+    ctx = Context(library, today, observed or NOTHING, system or ("US" if plan.us else "SI"))
     items = tuple(_assessed(kind, item, plan, ctx) for kind, item in plan)
     return Assessment(plan, items, library.version, today)
 
 
 def _assessed(kind: str, item: AnyItem, plan: Plan, ctx: Context) -> ItemResult:
     whole = (plan.steps, plan.joints, plan.windows, plan.items) if kind in _IN_PLAN else None
-    key = (kind, item, whole, ctx.library.version, ctx.today, ctx.observed.about(item.id))
+    key = (kind, item, whole, ctx.library.version, ctx.today, ctx.system, ctx.observed.about(item.id))
     found = _cache.get(key)
     if found is None:
         found = _assessor(kind)(item, plan, ctx) if kind in _IN_PLAN else _assessor(kind)(item, ctx)

@@ -14,7 +14,9 @@ from typing import Any
 from splitline.assess.cautions import caution
 from splitline.assess.keys import Key, key_of
 from splitline.assess.result import Caution, Check, Default, Group, ItemResult, Put, Sense, Working, verdict_of, worst
+from splitline.assess.speak import said
 from splitline.errors import InputError
+from splitline.units import System, show
 
 Puts = Mapping[str, tuple[float | str | None, str]]
 
@@ -71,8 +73,9 @@ class Lines:
 class Bench(Lines):
     """Collects one item's results, checks, cautions and defaults."""
 
-    def __init__(self, of: str, ident: str, title: str) -> None:
+    def __init__(self, of: str, ident: str, title: str, system: System = "SI") -> None:
         super().__init__(of)
+        self.system: System = system
         self.id = ident
         self.title = title
         self.checks: list[Check] = []
@@ -82,6 +85,14 @@ class Bench(Lines):
         self._notes: list[str] = []
         self._sizes: list[tuple[tuple[int, ...], Lines]] = []
         self._cases: list[tuple[str, Lines]] = []
+
+    def show(self, si: float, kind: str) -> str:
+        """An SI value as text in the units this assessment speaks in."""
+        return show(si, kind, self.system)
+
+    def said(self, error: Exception) -> str:
+        """What an error says, in the same units."""
+        return said(error, self.system)
 
     def case(self, name: str) -> Lines:
         """Lines of one load case."""
@@ -184,10 +195,10 @@ class Bench(Lines):
         try:
             yield
         except InputError as error:
-            self.missing(key, title, (), basis, str(error))
+            self.missing(key, title, (), basis, self.said(error))
 
     def caution(self, code: str, detail: str = "") -> None:
-        self._cautions[code] = caution(code, detail)
+        self._cautions[code] = caution(code, detail, self.system)
 
     def default(self, field: str, said: str, basis: str) -> None:
         """Note a value nobody gave: the field, the value as text with unit, and its basis."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.result import Caution
+from splitline.units import System
 
 _TEXTS = {
     "suspended-load": "Suspended load: nobody under it or in its path, tag lines, exclusion zone. Site lifting rules govern.",
@@ -23,7 +24,9 @@ _TEXTS = {
 }
 
 
-def caution(code: str, detail: str = "") -> Caution:
+def caution(code: str, detail: str = "", system: System = "SI") -> Caution:
     """The caution called ``code``, with a figure of this item where there is one."""
     text = _TEXTS[code]
+    if system == "US":
+        text = text.replace("20 to 50 mm", "1 to 2 in")
     return Caution(code, f"{text} {detail}".strip())

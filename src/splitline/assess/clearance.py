@@ -16,14 +16,13 @@ from splitline.fitting.clearance import (
 from splitline.fitting.gaps import gap_map
 from splitline.fitting.probes import LINEAR_RANGE, SENSITIVITY
 from splitline.plan.model import Clearance
-from splitline.units import show
 
 GEOMETRY = "geometry"
 
 
 def assess_clearance(clearance: Clearance, ctx: Context) -> ItemResult:
     """One clearance. ``as_found`` and ``as_left`` may also be observed on the job, in m (``reading`` in V)."""
-    bench = Bench("clearance", clearance.id, clearance.title)
+    bench = Bench("clearance", clearance.id, clearance.title, ctx.system)
     with bench.guard("limits", "Within limits"):
         kinds = {
             "measure": _measure,
@@ -64,7 +63,7 @@ def within(clearance: Clearance, value: float | None, bench: Bench, title: str, 
         bench.missing("limits", title, ("low", "high"), _basis(clearance), kind=kind)
         return
     if value is None:
-        note = f"measure and enter it ({_limits_said(low, high, kind)})"
+        note = f"measure and enter it ({_limits_said(bench, low, high, kind)})"
         bench.on_site("limits", title, ("as_left",), _basis(clearance), note, kind=kind)
         return
     if low is not None and high is not None and (low < 0 or value < 0):
@@ -89,15 +88,17 @@ def _as_found(clearance: Clearance, found: float | None, left: float | None, ben
     low, high = clearance.low, clearance.high
     outside = (low is not None and found < low) or (high is not None and found > high)
     word = "outside" if outside else "within"
-    bench.note(f"As found {show(found, 'length')}, {word} its limits ({_limits_said(low, high, 'length')}).")
+    bench.note(
+        f"As found {bench.show(found, 'length')}, {word} its limits ({_limits_said(bench, low, high, 'length')})."
+    )
 
 
-def _limits_said(low: float | None, high: float | None, kind: str) -> str:
+def _limits_said(bench: Bench, low: float | None, high: float | None, kind: str) -> str:
     if low is None and high is None:
         return "none given"
     if low is not None and high is not None:
-        return f"{show(low, kind)} to {show(high, kind)}"
-    return f"at least {show(low, kind)}" if low is not None else f"at most {show(high or 0.0, kind)}"
+        return f"{bench.show(low, kind)} to {bench.show(high, kind)}"
+    return f"at least {bench.show(low, kind)}" if low is not None else f"at most {bench.show(high or 0.0, kind)}"
 
 
 def _both_ways(clearance: Clearance, value: float | None, bench: Bench) -> str:
@@ -189,19 +190,19 @@ def _shim(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     bench.put("shim_change_high", shim.most, {"found": (found, "length"), "low": (clearance.low, "length")})
     where = f"on the {side} side" if side else "on the side the drawing says"
     if not shim.needed:
-        bench.note(f"As found {show(found, 'length')} is within its limits: no shim has to change.")
+        bench.note(f"As found {bench.show(found, 'length')} is within its limits: no shim has to change.")
     else:
         least, most = sorted((abs(shim.least), abs(shim.most)))
         verb = "Add" if shim.action == "add" else "Take out"
-        aim = show(abs(change), "length")
+        aim = bench.show(abs(change), "length")
         bench.note(
-            f"{verb} {show(least, 'length')} to {show(most, 'length')} of shim {where}, best {aim}. Tag the shim."
+            f"{verb} {bench.show(least, 'length')} to {bench.show(most, 'length')} of shim {where}, best {aim}. Tag the shim."
         )
     if clearance.shim is not None:
         new = clearance.shim + change
         bench.put("shim_new", new, {"in place": (clearance.shim, "length"), "change": (change, "length")})
         if new < 0 and shim.needed:
-            note = f"{show(-change, 'length')} should come out, only {show(clearance.shim, 'length')} is in place"
+            note = f"{bench.show(-change, 'length')} should come out, only {bench.show(clearance.shim, 'length')} is in place"
             bench.fails("shim", "Shim to take out", GEOMETRY, note)
 
 

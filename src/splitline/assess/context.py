@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from splitline.library.store import Library
+from splitline.units import System
 
 
 @dataclass(frozen=True)
@@ -36,8 +37,9 @@ NOTHING = Observed()
 
 @dataclass(frozen=True)
 class Context:
-    """Library, date and observations of one assessment."""
+    """Library, date and observations of one assessment, and the units its texts speak in (numbers are always SI)."""
 
     library: Library
     today: dt.date
     observed: Observed = NOTHING
+    system: System = "SI"

@@ -27,7 +27,7 @@ USUAL_SHARE = (0.5e-3, 2.5e-3)  # of the diameter, common practice
 
 def assess_fit(fit: Fit, ctx: Context) -> ItemResult:
     """One fit, whole: what cannot be computed is said missing, what only the job knows is on-site."""
-    bench = Bench("fit", fit.id, fit.title)
+    bench = Bench("fit", fit.id, fit.title, ctx.system)
     taper_said(fit, bench)
     given = gather(fit, bench, ctx)
     if given is not None:

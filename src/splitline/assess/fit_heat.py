@@ -15,10 +15,11 @@ from splitline.fitting.heating import (
     opening,
 )
 from splitline.fitting.interference import REFERENCE_TEMPERATURE
-from splitline.units import show
 
 COMMON = "common practice, no published source"
-BASIS = "linear expansion with the coefficient 5 % lower than tabulated; stop for low-alloy hubs 200 to 230 °C"
+BASIS = "linear expansion with the coefficient 5 % lower than tabulated; stop for low-alloy hubs {} to {}"
+STOP = 473.15, 503.15  # K
+NEAR_SEALS = 393.15  # K
 
 
 def by_heat(given: Given, bench: Bench) -> None:
@@ -27,13 +28,13 @@ def by_heat(given: Given, bench: Bench) -> None:
     gap = fit.handling_gap
     if gap is None:
         gap = default_gap(pair.diameter)
-        bench.default("handling_gap", f"0.001 d = {show(gap, 'length')}", COMMON)
+        bench.default("handling_gap", f"0.001 d = {bench.show(gap, 'length')}", COMMON)
     bench.put("handling_gap", gap)
     needs = ["hub_expansion"] if given.hub.expansion is None else []
     start, shrink = _start(given, bench, needs)
     if needs:
         title = "Heating of the hub"
-        bench.missing("heating_rise", title, needs, BASIS, kind="temperature_difference")
+        bench.missing("heating_rise", title, needs, _basis(bench), kind="temperature_difference")
         return
     rise = heating_rise(given.drawn[2], gap, pair.diameter, pair.hub.expansion, max(0.0, shrink))
     low, high = heating_band(rise)
@@ -63,7 +64,9 @@ def _start(given: Given, bench: Bench, needs: list[str]) -> tuple[float, float]:
     fit = given.fit
     measured_at = fit.assembly_temperature if fit.assembly_temperature is not None else REFERENCE_TEMPERATURE
     if fit.ambient is None:
-        bench.default("ambient", "20 °C" if fit.assembly_temperature is None else "as measured", COMMON)
+        bench.default(
+            "ambient", bench.show(293.15, "temperature") if fit.assembly_temperature is None else "as measured", COMMON
+        )
         return measured_at, 0.0
     if fit.ambient >= measured_at:
         return fit.ambient, 0.0
@@ -76,13 +79,19 @@ def _start(given: Given, bench: Bench, needs: list[str]) -> tuple[float, float]:
     return measured_at, -opening(given.pair.diameter, given.shaft.expansion, fit.ambient - measured_at)
 
 
+def _basis(bench: Bench) -> str:
+    return BASIS.format(*(bench.show(limit, "temperature") for limit in STOP))
+
+
 def _limit(given: Given, bench: Bench, start: float, high: float) -> None:
     limit = given.fit.max_temperature
     if limit is None:
-        limit = HUB_LIMIT_LOW_ALLOY
-        bench.default("max_temperature", "230 °C", COMMON + "; 120 °C near seals or rolling bearings")
-    title = f"Heating of the hub against its limit of {show(limit, 'temperature')}"
-    bench.at_most("heating_rise", title, high, max(0.0, limit - start), "temperature_difference", BASIS)
+        limit, near = HUB_LIMIT_LOW_ALLOY, bench.show(NEAR_SEALS, "temperature")
+        bench.default(
+            "max_temperature", bench.show(limit, "temperature"), f"{COMMON}; {near} near seals or rolling bearings"
+        )
+    title = f"Heating of the hub against its limit of {bench.show(limit, 'temperature')}"
+    bench.at_most("heating_rise", title, high, max(0.0, limit - start), "temperature_difference", _basis(bench))
 
 
 def _carry(given: Given, bench: Bench, start: float, rise: float, gap: float, shrink: float) -> None:

@@ -89,7 +89,7 @@ def gather(fit: Fit, bench: Bench, ctx: Context) -> Given | None:
         note = "torque, push force and stored energy need the length of contact"
         bench.missing("length", "Length of the fit", ("length",), note=note, kind="length")
     if fit.shaft_bore is None:
-        bench.default("shaft_bore", "0 mm", "solid shaft unless a bore is given")
+        bench.default("shaft_bore", bench.show(0.0, "length"), "solid shaft unless a bore is given")
     hub, shaft = sides["hub"], sides["shaft"]
     with bench.guard(*PRESSURE):
         d, outer = fit.shaft_diameter or 0.0, fit.hub_outer or 0.0  # said missing above
@@ -110,7 +110,7 @@ def side(fit: Fit, name: str, bench: Bench, ctx: Context) -> Side:
             row = ctx.library.find("materials", material)
             source = f"{row.name}: {row.source}"
         except LibraryError as error:
-            bench.missing(f"{name}_material", f"Material of the {name}", (f"{name}_material",), note=str(error))
+            bench.missing(f"{name}_material", f"Material of the {name}", (f"{name}_material",), note=bench.said(error))
     columns = {"modulus": "modulus", "poisson": "poisson", "density": "density", "expansion": "expansion"}
     columns["yield"] = "yield_strength"
     found = {key: own[key] if own[key] is not None else row.get(column) for key, column in columns.items()}
@@ -167,7 +167,9 @@ def _running(fit: Fit, hub: Side, shaft: Side, bench: Bench) -> Running | None:
     start = fit.assembly_temperature
     if start is None:
         start = REFERENCE_TEMPERATURE
-        bench.default("assembly_temperature", "20 °C", "reference temperature of sizes, ISO 1")
+        bench.default(
+            "assembly_temperature", bench.show(293.15, "temperature"), "reference temperature of sizes, ISO 1"
+        )
     hub_at = fit.hub_temperature if fit.hub_temperature is not None else fit.shaft_temperature
     shaft_at = fit.shaft_temperature if fit.shaft_temperature is not None else fit.hub_temperature
     assert hub_at is not None

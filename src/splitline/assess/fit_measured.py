@@ -8,7 +8,6 @@ from splitline.assess.fit_inputs import Given
 from splitline.fitting.interference import REFERENCE_TEMPERATURE, contact_pressure
 from splitline.fitting.taper import CONTACT_LEAST
 from splitline.plan.model import Fit
-from splitline.units import show
 
 
 def measured(fit: Fit, given: Given | None, bench: Bench, ctx: Context) -> None:
@@ -51,7 +50,7 @@ def _cylinder(fit: Fit, given: Given | None, bench: Bench, ctx: Context) -> None
     bench.put("contact_pressure_measured", contact_pressure(given.pair, value - given.smoothing))
     if low == high:
         bench.note(
-            f"Drawn interference {show(low, 'length')} has no tolerance: compare it with the measured one by eye."
+            f"Drawn interference {bench.show(low, 'length')} has no tolerance: compare it with the measured one by eye."
         )
         return
     bench.at_least("measured_interference_low", f"{title}, least", low, value, "length", basis)
@@ -68,7 +67,7 @@ def _from_plan(fit: Fit, given: Given | None, bench: Bench) -> float | None:
     spread = max(max(shaft) - min(shaft), max(hub) - min(hub))
     if value > 0 and spread > 0.25 * value:
         bench.note(
-            f"Measured diameters differ by up to {show(spread, 'length')} on one part: taper or out-of-round of more than a "
+            f"Measured diameters differ by up to {bench.show(spread, 'length')} on one part: taper or out-of-round of more than a "
             "quarter of the interference."
         )
     if taken.temperature is None or given is None or given.hub.expansion is None or given.shaft.expansion is None:

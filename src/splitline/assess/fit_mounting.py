@@ -17,7 +17,6 @@ from splitline.fitting.mounting import (
 )
 from splitline.fitting.taper import Taper, advance_for
 from splitline.plan.model import Fit
-from splitline.units import show
 
 FILM = 0.02
 FILM_LOW = 0.005
@@ -145,13 +144,15 @@ def _times(fit: Fit, bench: Bench) -> None:
         hold = OIL_HOLD
         bench.default("oil_hold", "10 min", COMMON)
     elif hold < OIL_HOLD:
-        said = f"{show(hold, 'time')} is shorter than the customary 10 min: the maker's instruction must say so"
+        said = f"{bench.show(hold, 'time')} is shorter than the customary 10 min: the maker's instruction must say so"
         bench.near("oil_hold", "Hold of the ram", COMMON, said, sense="at least")
     if drain is None:
         drain = DRAIN
         bench.default("drain", "2 h", COMMON)
     elif drain < DRAIN_LEAST:
-        said = f"{show(drain, 'time')} is shorter than the customary 1 to 2 h: the maker's instruction must say so"
+        said = (
+            f"{bench.show(drain, 'time')} is shorter than the customary 1 to 2 h: the maker's instruction must say so"
+        )
         bench.near("drain", "Wait before any torque", COMMON, said, sense="at least")
     bench.put("oil_hold", hold)
     bench.put("drain", drain)
@@ -162,7 +163,7 @@ def _cautions(fit: Fit, given: Given | None, bench: Bench) -> None:
     energy = bench.get("stored_energy")
     stored = ""
     if energy is not None and given is not None:
-        stored = f"This fit stores {show(energy, 'energy')}"
+        stored = f"This fit stores {bench.show(energy, 'energy')}"
         if given.hub.density is not None:
             speed = ejection_speed(energy, given.pair.hub_mass)
             stored += f", enough to throw the hub at up to {speed:.1f} m/s"
@@ -179,6 +180,10 @@ def _cautions(fit: Fit, given: Given | None, bench: Bench) -> None:
         force = None
         if given is not None and given.has_length and fit.friction is not None:
             force = friction_capacity(given.pair, contact_pressure(given.pair, given.effective[2]), fit.friction)
-        said = f"The press holds up to about {show(force, 'force')} in parts that can slip or split." if force else ""
+        said = (
+            f"The press holds up to about {bench.show(force, 'force')} in parts that can slip or split."
+            if force
+            else ""
+        )
         bench.caution("hydraulic-energy", f"{said} {stored}".strip())
     bench.caution("pinch")

@@ -19,14 +19,13 @@ from splitline.fitting.insertion import (
 )
 from splitline.fitting.jacks import jack_pressure, strokes
 from splitline.plan.model import Insertion
-from splitline.units import show
 
 COMMON = "common practice, no published source"
 
 
 def assess_insertion(insertion: Insertion, ctx: Context) -> ItemResult:
     """One insertion. Readings of the force log come as observed ``force_log``: forces in N, in order."""
-    bench = Bench("insertion", insertion.id, insertion.title)
+    bench = Bench("insertion", insertion.id, insertion.title, ctx.system)
     bench.caution("jack")
     bench.caution("hydraulic-energy")
     bench.caution("pinch")
@@ -90,7 +89,7 @@ def _forces(insertion: Insertion, low: Push, high: Push, bench: Bench) -> None:
     bench.put("push_force_free", high.total - high.seals)
     bench.put("seal_force", high.seals)
     if low.friction + low.slope < 0:
-        back = show(-(low.friction + low.slope), "force")
+        back = bench.show(-(low.friction + low.slope), "force")
         note = f"the bundle runs down by itself: a brake or a winch must hold back {back} until the seals grip"
         bench.near("hold_back", "Bundle on a falling track", "statics", note)
         bench.caution("jack", f"Falling track: fit the hold-back for {back} before the bundle is let go.")
@@ -117,10 +116,10 @@ def _jacks(insertion: Insertion, high: float, stop: float, bench: Bench) -> None
             limit = insertion.jack_max_pressure
             bench.at_most("jack_pressure", title, pressure, limit, "pressure", basis)
             bench.note(
-                f"Set the pump's relief valve to {show(min(at_stop, limit), 'pressure')}, so that it stops by itself."
+                f"Set the pump's relief valve to {bench.show(min(at_stop, limit), 'pressure')}, so that it stops by itself."
             )
             bench.caution(
-                "hydraulic-energy", f"Stop and look for the cause at {show(min(at_stop, limit), 'pressure')}."
+                "hydraulic-energy", f"Stop and look for the cause at {bench.show(min(at_stop, limit), 'pressure')}."
             )
     if needs:
         bench.missing("jack_pressure", title, needs, basis, kind="pressure")
@@ -139,7 +138,7 @@ def _log(insertion: Insertion, high: float, bench: Bench, ctx: Context) -> None:
     if stopped is None:
         bench.at_most("force_log", "Greatest logged push force", max(forces), stop_force(high), "force", basis)
     else:
-        note = f"reading {stopped + 1}, {show(forces[stopped], 'force')}: {judged[stopped].reason}"
+        note = f"reading {stopped + 1}, {bench.show(forces[stopped], 'force')}: {judged[stopped].reason}"
         bench.fails("force_log", "Force log", basis, note)
 
 
@@ -181,6 +180,6 @@ def _tracks(insertion: Insertion, bench: Bench) -> None:
     if insertion.distance is not None and insertion.distance > tips_after:
         bench.note(
             f"The supports are taken to travel with the bundle. If they stand still, its centre of mass passes the front one "
-            f"after {show(tips_after, 'length')}: the front one then carries the whole weight, and the leading end must have "
+            f"after {bench.show(tips_after, 'length')}: the front one then carries the whole weight, and the leading end must have "
             "landed in the casing before that."
         )

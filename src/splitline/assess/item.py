@@ -17,7 +17,7 @@ DAYS = 365.25
 def assess_item(item: Item, plan: Plan, ctx: Context) -> ItemResult:
     """One item of the kit list."""
     del plan
-    bench = Bench("item", item.id, item.title)
+    bench = Bench("item", item.id, item.title, ctx.system)
     if item.quantity is None:
         bench.missing("kit", "Quantity in the kit", ("quantity",), "kit list", kind="count", sense="at least")
     if item.count_out and item.used_in is None:

@@ -46,8 +46,8 @@ class Work:
 
 
 def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
-    """Every result and check of one joint (design §5). No side effects; what cannot be computed is said as missing."""
-    bench = Bench("joint", joint.id, joint.title)
+    """Every result and check of one joint. No side effects; what cannot be computed is said as missing."""
+    bench = Bench("joint", joint.id, joint.title, ctx.system)
     if joint.bolting is None:
         bench.missing("bolting", "bolting", ("bolting",), note="needs bolting: thread, grade, kind and clamp length")
         put_cautions(bench, joint)
@@ -87,7 +87,7 @@ def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material
         try:
             _tightened(bench, joint, plan, work, work.preload)
         except InputError as error:
-            bench.missing("torque", "torque" + hw.of, (), note=str(error))
+            bench.missing("torque", "torque" + hw.of, (), note=bench.said(error))
     return work
 
 
@@ -149,7 +149,7 @@ def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
     try:
         twist = jb.put_high(bench, work.lines, hw, work.grip, work.torque, ends.high, plan.method)
     except InputError as error:
-        bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=str(error), kind="stress")
+        bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=bench.said(error), kind="stress")
         twist = 0.0
     if work.bolt is not None and work.member is not None:
         js.put_embedding(bench, work.lines, hw, work.preload, spread.relaxation, work.bolt, work.member)

@@ -6,7 +6,6 @@ from splitline.assess.bench import Bench, Lines
 from splitline.assess.joint_types import Hardware
 from splitline.plan.model.joint import Joint, Target
 from splitline.plan.model.tightening import Acceptance
-from splitline.units import show
 
 MAKER_APART = 0.10
 DERIVED = "target and scatter of the method"
@@ -30,7 +29,7 @@ def check_maker(bench: Bench, hw: Hardware, target: Target | None, torque: float
             )
             continue
         apart = own / maker - 1.0
-        said = f"own {show(own, kind)}, maker {show(maker, kind)}: {apart:+.0%}"
+        said = f"own {bench.show(own, kind)}, maker {bench.show(maker, kind)}: {apart:+.0%}"
         if abs(apart) > MAKER_APART + 1e-9:
             bench.near(
                 key, title, source, f"{said}, more than 10 % apart: ask which friction and stress the maker took"
@@ -73,7 +72,7 @@ def _end(
         return None
     value = share * stretch
     lines.put(key, value, {"ΔL": (stretch, "length"), "share": (share, "share")}, formula="share·ΔL", source=DERIVED)
-    bench.default(f"acceptance.{key}{hw.of}", show(value, "length"), DERIVED)
+    bench.default(f"acceptance.{key}{hw.of}", bench.show(value, "length"), DERIVED)
     return value
 
 
@@ -88,13 +87,13 @@ def put_cautions(bench: Bench, joint: Joint) -> None:
         bench.caution("oil-injection")
     if method == "hydraulic tensioner":
         energy = bench.get("stored_energy")
-        bench.caution("tensioner-line", f"One stud stores {show(energy, 'energy')} at target." if energy else "")
+        bench.caution("tensioner-line", f"One stud stores {bench.show(energy, 'energy')} at target." if energy else "")
         bench.caution("hydraulic-energy")
         bench.caution("oil-injection")
     if method == "heat":
         rise = bench.get("heat_rise")
         bench.caution(
-            "hot-parts", f"Studs {show(rise, 'temperature_difference')} hotter than the casing." if rise else ""
+            "hot-parts", f"Studs {bench.show(rise, 'temperature_difference')} hotter than the casing." if rise else ""
         )
         bench.note(
             "Heat once, turn by the angle, let cool to ambient, then measure the stretch. Never re-heat a hot stud."

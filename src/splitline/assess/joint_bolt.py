@@ -6,7 +6,6 @@ from splitline.assess.bench import Bench, Lines
 from splitline.assess.joint_target import face_needs, torque_factor
 from splitline.assess.joint_types import Grip, Hardware
 from splitline.bolting import torque as tq
-from splitline.units import show
 
 ASME_AREA = "π/4·(d − 0.9743/n)²"
 NO_TWIST = ("hydraulic tensioner", "heat")  # methods that pull or heat the bolt and then run the nut down by hand
@@ -180,8 +179,8 @@ def put_friction_ends(bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torq
     low, high = lines.get("preload_friction_high"), lines.get("preload_friction_low")
     if low is not None and high is not None and preload > 0.0 and lines is bench:
         bench.note(
-            f"At {show(torque, 'torque')} the lubricant's own range of friction gives {show(low, 'force')} to "
-            f"{show(high, 'force')}. The scatter of the method already contains friction; it is not added on top."
+            f"At {bench.show(torque, 'torque')} the lubricant's own range of friction gives {bench.show(low, 'force')} to "
+            f"{bench.show(high, 'force')}. The scatter of the method already contains friction; it is not added on top."
         )
 
 

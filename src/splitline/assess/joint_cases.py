@@ -13,7 +13,6 @@ from splitline.bolting import joint_load as jl
 from splitline.bolting.torque import combined_stress
 from splitline.errors import InputError, LibraryError
 from splitline.plan.model.joint import Case, Joint
-from splitline.units import show
 
 SEPARATION, SEPARATION_TEST = 1.2, 1.1
 PRACTICE = "common practice, no published source"
@@ -60,7 +59,7 @@ def temperatures(bench: Bench, joint: Joint, case: Case) -> Heated:
     load = joint.load
     assembly = load.assembly_temperature if load is not None else None
     if assembly is None:
-        bench.default("load.assembly_temperature", "20 °C", PRACTICE)
+        bench.default("load.assembly_temperature", bench.show(293.15, "temperature"), PRACTICE)
         assembly = 293.15
     bolt = case.bolt_temperature if case.bolt_temperature is not None else assembly
     member = case.member_temperature if case.member_temperature is not None else assembly
@@ -82,7 +81,7 @@ def thermal_change(bench: Bench, case: Case, group: Group, member: Material, at:
             return None
         return _put_thermal(group, member, at, (strains[0], strains[1]))
     except (InputError, LibraryError) as error:
-        bench.missing("thermal_change", title, (), note=str(error), kind="force")
+        bench.missing("thermal_change", title, (), note=bench.said(error), kind="force")
         return None
 
 
@@ -184,12 +183,12 @@ def check_service(bench: Bench, case: Case, group: Group, state: jl.BoltState, a
         {"F_S": (state.high, "force"), "A_min": (hw.section.area, "area"), "τ_high/2": (twist, "stress")},
     )
     try:
-        strength, basis = yield_at(hw, at.bolt)
+        strength, basis = yield_at(hw, at.bolt, bench.system)
     except (InputError, LibraryError) as error:
-        bench.missing("bolt_load_high", title, ("bolting.grade",), note=str(error), kind="stress")
+        bench.missing("bolt_load_high", title, ("bolting.grade",), note=bench.said(error), kind="stress")
         return
     group.lines.put("yield_at_temperature", strength)
-    note = f"at {show(at.bolt, 'temperature')}" if at.bolt > at.assembly else ""
+    note = f"at {bench.show(at.bolt, 'temperature')}" if at.bolt > at.assembly else ""
     bench.at_most("bolt_load_high", title, stress, strength, "stress", basis, note)
 
 

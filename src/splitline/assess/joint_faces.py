@@ -13,7 +13,6 @@ from splitline.errors import LibraryError
 from splitline.library import dimensions
 from splitline.library.threads import ThreadSize, parse_designation
 from splitline.plan.model.joint import Joint
-from splitline.units import show
 
 
 class Picked(Protocol):
@@ -47,10 +46,10 @@ def with_faces(bench: Bench, _joint: Joint, ctx: Context, pick: Picked, hw: Hard
     if hw.hole is None:
         try:
             hole = dimensions.clearance_hole(ctx.library, size)
-            bench.default(hw.field("hole_diameter"), show(hole.diameter, "length"), f"{hole.name}, {hole.source}")
+            bench.default(hw.field("hole_diameter"), bench.show(hole.diameter, "length"), f"{hole.name}, {hole.source}")
             hw = replace(hw, hole=hole.diameter)
         except LibraryError as error:
-            bench.note(str(error))
+            bench.note(bench.said(error))
     height = pick("nut_height")
     if hw.kind == "bolt":
         hw = replace(hw, nut_height=height if height is not None else _nut_height(ctx, size, pick("nut") or "hex"))
@@ -74,7 +73,7 @@ def _head(bench: Bench, ctx: Context, size: ThreadSize, hw: Hardware, form: str 
         head = dimensions.head(ctx.library, size, shape)
     except LibraryError as error:
         if hw.bearing is None:
-            bench.note(f"{error}: give bearing_diameter and across_flats")
+            bench.note(f"{bench.said(error)}: give bearing_diameter and across_flats")
         return hw
     return _with_face(bench, hw, head.across_flats, head.bearing_diameter, f"{head.name} head, {head.source}")
 
@@ -88,7 +87,7 @@ def _nut(
             nut = dimensions.nut(ctx.library, size, form)
             break
         except LibraryError as error:
-            problem = str(error)
+            problem = bench.said(error)
     if nut is None and (hw.bearing is None or height is None):
         bench.note(problem)
     if nut is None:
@@ -99,9 +98,9 @@ def _nut(
 
 def _with_face(bench: Bench, hw: Hardware, flats: float, bearing: float, basis: str) -> Hardware:
     if hw.across_flats is None:
-        bench.default(hw.field("across_flats"), show(flats, "length"), basis)
+        bench.default(hw.field("across_flats"), bench.show(flats, "length"), basis)
     if hw.bearing is None:
-        bench.default(hw.field("bearing_diameter"), show(bearing, "length"), basis)
+        bench.default(hw.field("bearing_diameter"), bench.show(bearing, "length"), basis)
     return replace(
         hw,
         across_flats=hw.across_flats if hw.across_flats is not None else flats,
@@ -120,7 +119,7 @@ def with_washer(bench: Bench, _joint: Joint, ctx: Context, pick: Picked, hw: Har
             if size is not None:
                 found = dimensions.washer(ctx.library, size, "hardened" if size.system == "inch" else "plain")
                 outer = found.outer_diameter
-                bench.default(hw.field("washer_diameter"), show(outer, "length"), f"{found.name}, {found.source}")
+                bench.default(hw.field("washer_diameter"), bench.show(outer, "length"), f"{found.name}, {found.source}")
         except LibraryError:
             outer = None
     return replace(

@@ -8,7 +8,6 @@ from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
 from splitline.bolting import gasket as gk
 from splitline.plan.model.joint import Case, Load
-from splitline.units import show
 
 APP2 = "ASME VIII-1 Appendix 2"
 
@@ -59,7 +58,7 @@ def _seat(bench: Bench, load: Load, width: float) -> gk.Seat:
     if load.gasket_inner is not None:
         return gk.seat(load.gasket_inner + 2.0 * width, load.gasket_inner)
     diameter = load.pressure_diameter or 0.0
-    bench.default("load.gasket_inner", f"G = {show(diameter, 'length')}", "the pressure diameter stands for G")
+    bench.default("load.gasket_inner", f"G = {bench.show(diameter, 'length')}", "the pressure diameter stands for G")
     return gk.seat_at(diameter, width)
 
 

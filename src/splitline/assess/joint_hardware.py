@@ -15,7 +15,6 @@ from splitline.library import grades, materials
 from splitline.library.threads import parse_designation
 from splitline.plan.model.bolting import Bolting, SizeBolting
 from splitline.plan.model.joint import Joint, Size
-from splitline.units import show
 
 # Fields that go with one thread size: a size with a thread of its own does not take them over.
 _WITH_THREAD = frozenset(
@@ -96,7 +95,7 @@ def _thread(bench: Bench, _joint: Joint, _ctx: Context, pick: Pick, hw: Hardware
         hw = replace(hw, thread=thread, thread_name=size.name)
         return replace(_shank(bench, hw), section=th.least_section(thread, shank, hw.bore, pick("hole_diameter")))
     except (InputError, LibraryError) as error:
-        bench.fails("thread", title, "geometry of thread and shank", str(error))
+        bench.fails("thread", title, "geometry of thread and shank", bench.said(error))
         return replace(hw, shank_diameter=None, shank_length=None)
 
 
@@ -106,20 +105,24 @@ def _shank(bench: Bench, hw: Hardware) -> Hardware:
         return hw
     if hw.shank_length is not None and hw.shank_length > hw.clamp_length * (1 + 1e-9):
         raise InputError(
-            f"the shank ({show(hw.shank_length, 'length')}) is longer than the clamp length "
-            f"({show(hw.clamp_length, 'length')})"
+            f"the shank ({bench.show(hw.shank_length, 'length')}) is longer than the clamp length "
+            f"({bench.show(hw.clamp_length, 'length')})"
         )
     if hw.shank_diameter is not None and hw.shank_length is None:
         bench.default(
             hw.field("shank_length"),
-            show(hw.clamp_length, "length"),
+            bench.show(hw.clamp_length, "length"),
             "the whole clamp length: only a diameter is given",
         )
         return replace(hw, shank_length=hw.clamp_length)
     if hw.shank_diameter is None and hw.shank_length is None and not hw.of:
-        bench.default(hw.field("shank_length"), "0 mm", "thread over the whole clamp length, the softest bolt")
+        bench.default(
+            hw.field("shank_length"), bench.show(0.0, "length"), "thread over the whole clamp length, the softest bolt"
+        )
     if hw.shank_diameter is None and hw.shank_length is not None and hw.thread is not None:
-        bench.default(hw.field("shank_diameter"), show(hw.thread.d, "length"), "shank of the thread's own diameter")
+        bench.default(
+            hw.field("shank_diameter"), bench.show(hw.thread.d, "length"), "shank of the thread's own diameter"
+        )
     return hw
 
 
@@ -141,9 +144,9 @@ def _strength(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardwar
         found = grades.grade(ctx.library, name, size)
     except LibraryError as error:
         if given[0] is None:
-            bench.missing("grade", "bolt grade" + hw.of, ("bolting.grade",), note=str(error))
+            bench.missing("grade", "bolt grade" + hw.of, ("bolting.grade",), note=bench.said(error))
         else:
-            bench.note(str(error))
+            bench.note(bench.said(error))
         return hw
     if found.note:
         bench.note(f"{found.name}: {found.note}")
@@ -170,7 +173,7 @@ def _strength(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardwar
 def _elastic(bench: Bench, _joint: Joint, _ctx: Context, pick: Pick, hw: Hardware) -> Hardware:
     curve = hw.material.modulus_curve
     if hw.material.modulus is not None and curve is not None:
-        bench.default(hw.field("modulus"), show(hw.material.modulus, "modulus"), f"{curve.what}: {curve.source}")
+        bench.default(hw.field("modulus"), bench.show(hw.material.modulus, "modulus"), f"{curve.what}: {curve.source}")
     return replace(hw, hole=pick("hole_diameter"), bearing=pick("bearing_diameter"), across_flats=pick("across_flats"))
 
 
@@ -181,7 +184,7 @@ def _ends(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -
         try:
             strength = materials.material(ctx.library, name).tensile_strength
         except LibraryError as error:
-            bench.note(str(error))
+            bench.note(bench.said(error))
     return replace(hw, tapped_tensile=strength)
 
 
@@ -196,12 +199,12 @@ def _limit(bench: Bench, joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -
     try:
         found = materials.material(ctx.library, name)
     except LibraryError as error:
-        bench.note(str(error))
+        bench.note(bench.said(error))
         return hw
     if found.limiting_pressure is None:
         return hw
     older = ""
     if found.limiting_pressure_1986 is not None:
-        older = f"; the 1986 edition has {show(found.limiting_pressure_1986, 'stress')}"
+        older = f"; the 1986 edition has {bench.show(found.limiting_pressure_1986, 'stress')}"
     source = f"limiting pressure of {found.name}: {found.pressure_source}{older}"
     return replace(hw, bearing_limit=found.limiting_pressure, bearing_limit_source=source)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from splitline.assess.joint_types import Hardware, Material
 from splitline.errors import InputError
 from splitline.library.curves import REFERENCE
-from splitline.units import show
+from splitline.units import System, show
 
 
 def modulus_share(material: Material, cold: float, hot: float) -> float:
@@ -30,7 +30,7 @@ def strain(material: Material, cold: float, hot: float) -> float | None:
     return curve.at(hot) * (hot - REFERENCE) - curve.at(cold) * (cold - REFERENCE)
 
 
-def yield_at(hw: Hardware, temperature: float) -> tuple[float, str]:
+def yield_at(hw: Hardware, temperature: float, system: System = "SI") -> tuple[float, str]:
     """Yield at temperature (K) and what stands behind it. LibraryError beyond the grade's own table.
 
     Where no source gives yield against temperature the value at 20 °C is taken, and the text says so.
@@ -40,10 +40,11 @@ def yield_at(hw: Hardware, temperature: float) -> tuple[float, str]:
     if temperature <= REFERENCE + 1e-6:
         return hw.yield_strength, f"yield: {hw.strength_source}"
     if hw.yield_share is None:
-        said = f"no source for yield at {show(temperature, 'temperature')}: the value at 20 °C is taken"
+        hot, cold = (show(at, "temperature", system) for at in (temperature, REFERENCE))
+        said = f"no source for yield at {hot}: the value at {cold} is taken"
         return hw.yield_strength, f"yield: {hw.strength_source}; {said}"
     share = hw.yield_share.at(temperature)
     return (
         share * hw.yield_strength,
-        f"yield {share:.3g} of {show(hw.yield_strength, 'stress')}: {hw.yield_share.source}",
+        f"yield {share:.3g} of {show(hw.yield_strength, 'stress', system)}: {hw.yield_share.source}",
     )

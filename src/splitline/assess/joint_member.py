@@ -8,7 +8,6 @@ from splitline.assess.joint_types import Material
 from splitline.errors import LibraryError
 from splitline.library import materials
 from splitline.plan.model.joint import Joint
-from splitline.units import show
 
 
 def member_material(bench: Bench, ctx: Context, joint: Joint) -> Material:
@@ -22,10 +21,12 @@ def member_material(bench: Bench, ctx: Context, joint: Joint) -> Material:
     try:
         found = materials.material(ctx.library, member.material)
     except LibraryError as error:
-        bench.note(str(error))
+        bench.note(bench.said(error))
         return given
     if member.modulus is None:
-        bench.default("member.modulus", show(found.modulus, "modulus"), f"{found.name}: {found.modulus_curve.source}")
+        bench.default(
+            "member.modulus", bench.show(found.modulus, "modulus"), f"{found.name}: {found.modulus_curve.source}"
+        )
     return Material(
         member.modulus if member.modulus is not None else found.modulus,
         found.modulus_curve if member.modulus is None else None,

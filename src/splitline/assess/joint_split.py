@@ -9,7 +9,6 @@ from splitline.assess.bench import Bench, Lines
 from splitline.assess.joint_cases import Group, outside
 from splitline.bolting import split_line as sl
 from splitline.plan.model.joint import Case, Joint, Layout, Zone
-from splitline.units import show
 
 ZONES = "zone"
 BASIS = "statics: pressure over each bolt's stretch of flange"
@@ -152,7 +151,7 @@ def _zones(bench: Bench, joint: Joint, case: Case, title: str) -> list[tuple[sl.
     if abs(scale - 1.0) > 1e-9:
         bench.note(
             f"{case.name}: zone pressures are taken times {scale:.4g}, so that the highest is "
-            f"{show(case.pressure or 0.0, 'pressure')}."
+            f"{bench.show(case.pressure or 0.0, 'pressure')}."
         )
     return [
         (sl.Zone(zone.from_ or 0.0, zone.to or 0.0, scale * (zone.pressure or 0.0), zone.width or 0.0), zone)

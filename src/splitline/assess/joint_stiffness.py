@@ -12,7 +12,6 @@ from splitline.bolting import stiffness as st
 from splitline.bolting import stretch as sx
 from splitline.library.curves import REFERENCE
 from splitline.plan.model.joint import Joint
-from splitline.units import show
 
 _ENDS = {
     "stud": (st.NUT, st.TAPPED),
@@ -116,7 +115,7 @@ def _check_layers(bench: Bench, hw: Hardware, layers: list[st.Layer], wanted: in
             "layers",
             "layers against clamp length",
             "geometry",
-            f"the layers add up to {show(total, 'length')}, the clamp length is {show(hw.clamp_length, 'length')}",
+            f"the layers add up to {bench.show(total, 'length')}, the clamp length is {bench.show(hw.clamp_length, 'length')}",
         )
 
 
@@ -127,7 +126,9 @@ def sleeve_diameter(bench: Bench, hw: Hardware, joint: Joint) -> float:
         return min(found)
     d = hw.thread.d if hw.thread is not None else 0.0
     bench.default(
-        "layer.diameter", show(3.0 * d, "length"), "3 d round each bolt: layout and member give no spacing or width"
+        "layer.diameter",
+        bench.show(3.0 * d, "length"),
+        "3 d round each bolt: layout and member give no spacing or width",
     )
     return 3.0 * d
 

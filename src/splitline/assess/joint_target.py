@@ -42,7 +42,7 @@ def put_preload(
     try:
         load, puts, formula, needs = _WAYS[given[0]](hw, grip, target, stiffness)
     except InputError as error:
-        bench.missing("preload", title, (), note=str(error))
+        bench.missing("preload", title, (), note=bench.said(error))
         return None
     if load is None:
         bench.missing("preload", title, needs, note=f"target.{given[0]} needs " + ", ".join(needs))

@@ -8,7 +8,6 @@ from splitline.assess.joint_types import Hardware
 from splitline.bolting import tools as tl
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.tightening import Tool
-from splitline.units import show
 
 COVERAGE = 0.5
 
@@ -103,7 +102,7 @@ def _equal(bench: Bench, sized: list[tuple[int, Tool]], hw: Hardware) -> None:
     areas = [tool.piston_area or 0.0 for _, tool in sized]
     if len(areas) < 2 or hw.of or max(areas) - min(areas) <= 0.02 * max(areas):
         return
-    said = ", ".join(f"{tool_name(tool, n)} {show(tool.piston_area or 0.0, 'area')}" for n, tool in sized)
+    said = ", ".join(f"{tool_name(tool, n)} {bench.show(tool.piston_area or 0.0, 'area')}" for n, tool in sized)
     note = f"{said}: unequal tensioners on one pump are refused"
     bench.fails("one_pump", "tensioners on one pump", f"equal piston areas; {PRACTICE}", note)
 

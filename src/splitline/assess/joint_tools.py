@@ -12,7 +12,6 @@ from splitline.bolting import tools as tl
 from splitline.errors import InputError
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.tightening import Tightening, Tool
-from splitline.units import show
 
 SNUG, PASSES = 0.1, (0.3, 0.6, 1.0)
 PRACTICE = "common practice, no published source"
@@ -171,8 +170,3 @@ def safe_pressure(tool: Wrench, torque: float) -> float | None:
         return tl.pressure_for_torque(tool.chart, torque)
     except InputError:
         return None
-
-
-def said_torque(torque: float) -> str:
-    """A torque with its unit, for notes."""
-    return show(torque, "torque")

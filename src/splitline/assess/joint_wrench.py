@@ -12,13 +12,11 @@ from splitline.assess.joint_tools import (
     put_sets,
     rounded,
     safe_pressure,
-    said_torque,
     wrench_of,
 )
 from splitline.bolting import tools as tl
 from splitline.errors import InputError
 from splitline.plan.model.joint import Joint
-from splitline.units import show
 
 
 def put_wrench(
@@ -47,7 +45,10 @@ def _tools(bench: Bench, joint: Joint, hydraulic: bool, of: str) -> list[Wrench]
         except InputError as error:
             if not of:
                 bench.missing(
-                    "wrench_pressure", "chart of the tool", (f"tightening.tool.{number - 1}.chart",), note=str(error)
+                    "wrench_pressure",
+                    "chart of the tool",
+                    (f"tightening.tool.{number - 1}.chart",),
+                    note=bench.said(error),
                 )
     return found
 
@@ -66,7 +67,7 @@ def _check_range(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, o
     for share in plan.passes:
         if not any(tool.low <= share * torque * (1 + 1e-9) for tool in tools):
             low = min(tools, key=lambda tool: tool.low)
-            note = f"pass {share:.0%} is {said_torque(share * torque)}: take a smaller tool for it"
+            note = f"pass {share:.0%} is {bench.show(share * torque, 'torque')}: take a smaller tool for it"
             bench.at_least(
                 "tool_low",
                 f"pass {share:.0%} above the least torque of {low.name}{of}",
@@ -77,7 +78,7 @@ def _check_range(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, o
                 note,
             )
         elif not any(tool.covers(share * torque) for tool in tools) and share < max(plan.passes):
-            note = f"no tool covers {said_torque(share * torque)}"
+            note = f"no tool covers {bench.show(share * torque, 'torque')}"
             bench.fails("tool_range", f"pass {share:.0%}{of}", ISO6789, note)
 
 
@@ -116,7 +117,10 @@ def _set_pressures(
     able = [tool for tool in charted if safe_pressure(tool, last) is not None]
     if not able:
         bench.fails(
-            "wrench_pressure", "pump pressure" + of, "the tool's chart", f"no chart reaches {said_torque(last)}"
+            "wrench_pressure",
+            "pump pressure" + of,
+            "the tool's chart",
+            f"no chart reaches {bench.show(last, 'torque')}",
         )
         return None
     first = able[0]
@@ -160,9 +164,11 @@ def _same_pump(bench: Bench, joint: Joint, tools: list[Wrench], torque: float, o
         "tools on one pump" + of,
         f"charts within {UNEQUAL:.0%} of one another; common practice, no published source",
     )
-    said = ", ".join(f"{t.name} {show(p, 'pressure')}" for t, p in zip(tools, pressures, strict=False))
+    said = ", ".join(f"{t.name} {bench.show(p, 'pressure')}" for t, p in zip(tools, pressures, strict=False))
     if apart > UNEQUAL:
-        note = f"{said} at {said_torque(torque)}: unequal tools on one pump are refused, give each its own pump"
+        note = (
+            f"{said} at {bench.show(torque, 'torque')}: unequal tools on one pump are refused, give each its own pump"
+        )
         bench.fails("one_pump", title, basis, note)
     else:
         bench.passes("one_pump", title, basis, said)

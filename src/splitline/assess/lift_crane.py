@@ -11,7 +11,7 @@ from splitline.assess.lift_types import GRAVITY, Load, State
 from splitline.errors import InputError
 from splitline.lifting.crane import CLEAR, headroom, hook_load, line_angle, rating, underside_drop
 from splitline.plan.model.lift import Crane, Lift
-from splitline.units import show
+from splitline.units import System, show
 
 CRITICAL = 0.75
 CRITICAL_BASIS = (
@@ -33,7 +33,7 @@ def assess_crane(bench: Bench, lift: Lift, load: Load, state: State | None, ctx:
         angle = line_angle(lift.wind_force, load.weight)
         bench.put("wind_angle", angle, {"F_w": (lift.wind_force, "force"), "W": (load.weight, "force")})
         bench.note(
-            f"In this wind the hoist line stands {show(angle, 'angle')} off the vertical: the load hangs "
+            f"In this wind the hoist line stands {bench.show(angle, 'angle')} off the vertical: the load hangs "
             "aside, the working radius grows. The crane's own wind limit governs."
         )
 
@@ -119,14 +119,15 @@ def _capacity(bench: Bench, lift: Lift, crane: Crane, ctx: Context) -> tuple[flo
     try:
         found = rating([(row.radius, row.capacity) for row in crane.rating], radius)
     except InputError as error:
-        bench.fails("crane_usage", title, "crane's chart, never beyond its rows", str(error))
+        bench.fails("crane_usage", title, "crane's chart, never beyond its rows", bench.said(error))
         return None
     if found.next_lower < found.capacity:
+        between, lower = bench.show(found.capacity, "capacity"), bench.show(found.next_lower, "capacity")
         bench.note(
-            f"The radius lies between two rows of the chart: {show(found.capacity, 'capacity')} straight between them; makers "
-            f"often want the next larger radius, {show(found.next_lower, 'capacity')}."
+            f"The radius lies between two rows of the chart: {between} straight between them; makers often want the next "
+            f"larger radius, {lower}."
         )
-    return found.capacity, f"crane's chart at {show(radius, 'length')}, straight between its rows"
+    return found.capacity, f"crane's chart at {bench.show(radius, 'length')}, straight between its rows"
 
 
 def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None) -> None:
@@ -157,14 +158,14 @@ def _underside(bench: Bench, lift: Lift) -> list[tuple[float, float, float]]:
         named.append(lift.tail.pick)
     low = given if given is not None else min(0.0, *(place[2] for place in named)) if named else 0.0
     if given is None:
-        said = f"z = {show(low, 'length')}"
+        said = f"z = {bench.show(low, 'length')}"
         bench.default("underside", said, "the lowest place the plan names, z = 0 included; measure the real underside")
     under = [(x, y, low) for x, y, _ in picks] if lift.tail is None else []
     return [*named, *under] or [(0.0, 0.0, low)]
 
 
-def tilt_words(tilt: float) -> str:
-    """A tilt as riggers measure it: mm per m; in degrees where that says nothing any more."""
+def tilt_words(tilt: float, system: System = "SI") -> str:
+    """A tilt as riggers measure it: mm per m (in per ft); in degrees where that says nothing any more."""
     if tilt > math.radians(30.0):
-        return show(tilt, "angle")
-    return f"{math.tan(tilt) * 1e3:.1f} mm per m"
+        return show(tilt, "angle", system)
+    return f"{math.tan(tilt) * 12:.2f} in per ft" if system == "US" else f"{math.tan(tilt) * 1e3:.1f} mm per m"

@@ -55,7 +55,7 @@ def _leg(bench: Bench, leg: Leg, number: int, ctx: Context) -> LegData:
             basis = f"{basis}{more}"
         except (InputError, LibraryError) as error:
             bench.missing(
-                "leg_capacity", f"Leg {number}: sling", (f"leg {number}.hitch",), note=str(error), kind="capacity"
+                "leg_capacity", f"Leg {number}: sling", (f"leg {number}.hitch",), note=bench.said(error), kind="capacity"
             )
     elif not said:
         needs = (f"leg {number}.sling", f"leg {number}.capacity")
@@ -72,7 +72,7 @@ def _from_library(bench: Bench, leg: Leg, number: int, ctx: Context) -> tuple[Sl
     except LibraryError as error:
         if leg.capacity is None:
             bench.missing(
-                "leg_capacity", f"Leg {number}: sling", (f"leg {number}.sling",), note=str(error), kind="capacity"
+                "leg_capacity", f"Leg {number}: sling", (f"leg {number}.sling",), note=bench.said(error), kind="capacity"
             )
         return None, True
 

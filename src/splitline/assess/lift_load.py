@@ -61,7 +61,7 @@ def _centre(bench: Bench, lift: Lift, ctx: Context, trial: Trial | None) -> Poin
         try:
             return composite(masses, places).centre
         except InputError as error:
-            bench.missing("centre", title, ("part",), note=str(error), kind="length")
+            bench.missing("centre", title, ("part",), note=bench.said(error), kind="length")
             return None
     if trial is not None and trial.centre is not None:
         bench.note(
@@ -102,7 +102,7 @@ def _dynamic(bench: Bench, lift: Lift) -> float:
 def _shift(bench: Bench, lift: Lift) -> float:
     if lift.centre_shift is not None:
         return lift.centre_shift
-    bench.default("centre_shift", "0 mm", "no doubt of the centre given: give the radius it may be off by")
+    bench.default("centre_shift", bench.show(0.0, "length"), "no doubt of the centre given: give the radius it may be off by")
     return 0.0
 
 

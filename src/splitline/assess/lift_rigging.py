@@ -13,7 +13,6 @@ from splitline.library.fittings import fitting
 from splitline.lifting.bridle import sharing_tension
 from splitline.lifting.rigging import Part, Table, angled_factor, pull_angle
 from splitline.plan.model.lift import Leg, Lift
-from splitline.units import show
 
 MINIMUM = math.radians(30.0)
 MINIMUM_BASIS = "ASME B30.9: below 30 degrees from the horizontal only by a qualified person"
@@ -62,7 +61,7 @@ def check_angles(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung
     least, basis = lift.minimum_angle, "minimum angle given in the plan"
     if least is None:
         least, basis = MINIMUM, MINIMUM_BASIS
-        bench.default("minimum_angle", show(MINIMUM, "angle"), MINIMUM_BASIS)
+        bench.default("minimum_angle", bench.show(MINIMUM, "angle"), MINIMUM_BASIS)
     carrying = [
         (angle, leg)
         for angle, leg, pull in zip(hung.nominal.angles, legs, hung.nominal.tensions, strict=True)
@@ -71,7 +70,7 @@ def check_angles(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung
     if not carrying:
         return
     angle, leg = min(carrying, key=lambda pair: pair[0])
-    upright = show(math.pi / 2.0 - angle, "angle"), show(math.pi / 2.0 - least, "angle")
+    upright = bench.show(math.pi / 2.0 - angle, "angle"), bench.show(math.pi / 2.0 - least, "angle")
     note = f"{leg.name} is {upright[0]} from the vertical, at most {upright[1]}"
     bench.at_least(
         "leg_angle", f"Leg {leg.number}: flattest angle from the horizontal", least, angle, "angle", basis, note
@@ -135,7 +134,7 @@ def _parts(bench: Bench, data: LegData, demand: float, angle: float, ctx: Contex
     try:
         last = fitting_part(bench, leg, data.number, demand, angle, ctx)
     except (InputError, LibraryError) as error:
-        bench.missing("fitting", f"Leg {data.number}: fitting", (f"leg {data.number}.fitting",), note=str(error))
+        bench.missing("fitting", f"Leg {data.number}: fitting", (f"leg {data.number}.fitting",), note=bench.said(error))
         last = None
     return parts if last is None else [*parts, last]
 
@@ -170,9 +169,11 @@ def fitting_part(bench: Bench, leg: Leg, number: int, demand: float, angle: floa
     name = leg.fitting or "fitting"
     if table is None:
         return Part(name, demand, capacity, "rated capacity of the fitting; no angled-pull table known")
-    said = f"{name} pulled {show(angle, 'angle')} off its axis"
+    said = f"{name} pulled {bench.show(angle, 'angle')} off its axis"
     share = 0.0 if factor is None else factor
-    basis = f"{share:.2f} of its rating at {show(angle, 'angle')} off its axis ({source})" if angle > 0.0 else source
+    basis = (
+        f"{share:.2f} of its rating at {bench.show(angle, 'angle')} off its axis ({source})" if angle > 0.0 else source
+    )
     return Part(said if angle > math.radians(1.0) else name, demand, capacity * share, basis)
 
 

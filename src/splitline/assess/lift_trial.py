@@ -50,7 +50,7 @@ def trial_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None) -> Tria
 
 
 def _line(lift: Lift, legs: tuple[LegData, ...], reading: Reading) -> tuple[Point, Point, float | None] | None:
-    from splitline.lifting.trial import from_cells, from_tilt, hook_place
+    from splitline.lifting.trial import from_cells, from_tilt
 
     loads = reading.leg_loads
     if loads is None and (reading.tilt_x is None or reading.tilt_y is None):
@@ -61,17 +61,22 @@ def _line(lift: Lift, legs: tuple[LegData, ...], reading: Reading) -> tuple[Poin
     elif any(leg.length is None for leg in legs):
         raise InputError("the legs' lengths are needed to place the hook of a trial lift")
     else:
-        pulls = loads if loads is not None else (0.0,) * len(legs)
-        far = [
-            (leg.length or 0.0) * (1.0 + (pull / leg.rigidity if leg.rigidity else 0.0))
-            for leg, pull in zip(legs, pulls, strict=True)
-        ]
-        top = max(pick[2] for pick in picks) + max(far)
-        middle = [sum(pick[axis] for pick in picks) / len(picks) for axis in range(2)]
-        hook = hook_place(picks, far, (middle[0], middle[1], top))
+        hook = _hook(legs, loads if loads is not None else (0.0,) * len(legs))
     tilts = (reading.tilt_x or 0.0, reading.tilt_y or 0.0)
     line = from_cells(picks, hook, loads) if loads is not None else from_tilt(hook, *tilts)
     return line.hook, line.up, line.weight
+
+
+def _hook(legs: tuple[LegData, ...], pulls: tuple[float, ...]) -> Point:
+    """Place of the hook from the stretched legs; slack ones say nothing where three others pull."""
+    from splitline.lifting.trial import hook_place
+
+    taut = [(leg, pull) for leg, pull in zip(legs, pulls, strict=True) if pull > 0.0]
+    used = taut if len(taut) >= 3 else list(zip(legs, pulls, strict=True))
+    picks = [leg.pick for leg, _ in used]
+    far = [(leg.length or 0.0) * (1.0 + (pull / leg.rigidity if leg.rigidity else 0.0)) for leg, pull in used]
+    x, y = (sum(pick[axis] for pick in picks) / len(picks) for axis in range(2))
+    return hook_place(picks, far, (x, y, max(pick[2] for pick in picks) + max(far)))
 
 
 def check_trial(bench: Bench, load: Load, trial: Trial | None) -> None:

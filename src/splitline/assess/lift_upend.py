@@ -10,7 +10,6 @@ from splitline.assess.context import Context
 from splitline.assess.lift_types import LegData, Load, Point
 from splitline.errors import InputError, LibraryError
 from splitline.plan.model.lift import Lift, Tail
-from splitline.units import show
 
 if TYPE_CHECKING:
     from splitline.lifting.upending import Upending
@@ -38,7 +37,7 @@ def upend_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None, load: L
     try:
         found = upending(head_of(legs), tail.pick, load.centre, load.weight, load.shift)
     except InputError as error:
-        bench.missing("upend_tail", TITLE, ("tail.pick",), BASIS, str(error), kind="force")
+        bench.missing("upend_tail", TITLE, ("tail.pick",), BASIS, bench.said(error), kind="force")
         return None
     _put(bench, found)
     return found
@@ -62,9 +61,9 @@ def _put(bench: Bench, found: Upending) -> None:
     bench.put("upend_runaway", found.runaway)
     bench.extra["upend_ups"] = found.ups
     if found.tail_slack is not None and found.tail_slack < math.pi / 2.0 - 1e-6:
-        bench.note(f"The tail goes slack at {show(found.tail_slack, 'angle')}: the head then carries all.")
+        bench.note(f"The tail goes slack at {bench.show(found.tail_slack, 'angle')}: the head then carries all.")
     if found.changeover is not None:
-        bench.note(f"From {show(found.changeover, 'angle')} on the head carries more than the tail.")
+        bench.note(f"From {bench.show(found.changeover, 'angle')} on the head carries more than the tail.")
 
 
 def check_upend(
@@ -73,9 +72,9 @@ def check_upend(
     """Tail, second crane, runaway, and the head's fittings as the pull turns; ``spread``: leg tension per head force."""
     assert lift.tail is not None
     if found.runaway is not None:
-        note = f"at {show(found.runaway, 'angle')} the centre passes over the tail: the load runs away unless it is held back"
+        note = f"at {bench.show(found.runaway, 'angle')} the centre passes over the tail: the load runs away unless it is held back"
         bench.near("upend_runaway", "Centre over the tail", BASIS, note)
-        bench.caution("upending", f"Here the centre passes over at {show(found.runaway, 'angle')}.")
+        bench.caution("upending", f"Here the centre passes over at {bench.show(found.runaway, 'angle')}.")
     else:
         bench.passes("upend_runaway", "Centre over the tail", BASIS, "the centre never passes over the tail")
     if load.factor is None:
@@ -95,7 +94,7 @@ def _check_tail(bench: Bench, tail: Tail, greatest: float) -> None:
     elif tail.kind == "hook":
         bench.missing("upend_tail", title, ("tail.capacity",), basis, kind="capacity")
     else:
-        bench.note(f"The floor under the pivot carries up to {show(greatest, 'force')}.")
+        bench.note(f"The floor under the pivot carries up to {bench.show(greatest, 'force')}.")
     if tail.crane_capacity is not None:
         bench.at_most("upend_crane", "Second crane", greatest, tail.crane_capacity, "capacity", basis)
 
@@ -119,7 +118,7 @@ def _check_pull(bench: Bench, leg: LegData, found: Upending, k: float, ctx: Cont
             return
         usage = part.usage or 0.0
         if worst is None or usage > worst[0]:
-            worst = (usage, part.demand, part.capacity, f"turned {show(angle, 'angle')}: {part.name}")
+            worst = (usage, part.demand, part.capacity, f"turned {bench.show(angle, 'angle')}: {part.name}")
     if worst is not None:
         basis = "pull along the hoist line as the load turns, the head's force over the centre's doubt"
         title = f"Leg {leg.number}: fitting while upending"

@@ -15,7 +15,7 @@ COMMON = "common practice, no published source"
 
 def assess_step(step: Step, plan: Plan, ctx: Context) -> ItemResult:
     """One step. Counted items are observed under this step's id as ``counted:ITEM``."""
-    bench = Bench("step", step.id, step.heading)
+    bench = Bench("step", step.id, step.heading, ctx.system)
     place = plan.steps.index(step)
     _times(step, place, plan, bench)
     joint = next((joint for joint in plan.joints if joint.id == step.joint), None)

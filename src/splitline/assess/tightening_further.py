@@ -28,7 +28,7 @@ def put_further(bench: Bench, joint: Joint, made_up: JointMadeUp, found: Predict
         else:
             _levelling(bench, made_up, found)
     except InputError as error:
-        bench.note(f"No loads that end level: {error}.")
+        bench.note(f"No loads that end level: {bench.said(error)}.")
     _readings(bench, joint, found, ctx)
 
 
@@ -130,7 +130,7 @@ def _readings(bench: Bench, joint: Joint, found: Predicted, ctx: Context) -> Non
     try:
         fitted = fit_coefficients(found.passes, readings, len(found.targets))
     except InputError as error:
-        bench.note(f"No coefficients from readings: {error}.")
+        bench.note(f"No coefficients from readings: {bench.said(error)}.")
         return
     bench.put("interaction_fitted", fitted.coefficients)
     bench.put("interaction_fitted_errors", fitted.errors)

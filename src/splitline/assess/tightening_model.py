@@ -9,7 +9,6 @@ from splitline.plan.model.joint import Joint, Layout, Member
 from splitline.tightening.joint import Elastic, Gapped, Measured
 from splitline.tightening.joint import Joint as Model
 from splitline.tightening.section import Flange
-from splitline.units import show
 
 TITLE = "prediction of preloads"
 PRACTICE = "common practice, no published source"
@@ -39,7 +38,7 @@ def model_of(bench: Bench, joint: Joint, made_up: JointMadeUp, stiffness: list[f
         bench.note("The flange is wide for its bolt circle: as a ring beam it is only roughly described.")
     gap = joint.member.initial_gap if joint.member is not None else None
     if gap is None:
-        bench.default("member.initial_gap", "0 mm: faces in contact from the start", PRACTICE)
+        bench.default("member.initial_gap", f"{bench.show(0.0, 'length')}: faces in contact from the start", PRACTICE)
     gaps = [0.0 if gap is None else gap] * count if not isinstance(gap, tuple) else list(gap)
     return elastic(layout, flange, stiffness, gaps)
 
@@ -130,7 +129,9 @@ def _flange(bench: Bench, joint: Joint, made_up: JointMadeUp) -> Flange | None:
         return None
     if face is None and clamp is not None:
         face = made_up.member_modulus / clamp
-        bench.default("member.contact_stiffness", show(face, "contact_stiffness"), "E / clamp length, metal faces")
+        bench.default(
+            "member.contact_stiffness", bench.show(face, "contact_stiffness"), "E / clamp length, metal faces"
+        )
     bench.put("contact_stiffness", face)
     return Flange(made_up.member_modulus, _width(member, circle), member.flange_thickness or 0.0, face or 0.0)
 

@@ -36,7 +36,7 @@ def put_order(bench: Bench, joint: Joint, made_up: JointMadeUp) -> tuple[Step, .
     try:
         steps = order_steps(bench, joint, layout, count)
     except InputError as error:
-        bench.missing("order", TITLE, ("tightening.order",), note=str(error))
+        bench.missing("order", TITLE, ("tightening.order",), note=bench.said(error))
         return ()
     steps = arranged(steps, made_up)
     bench.put("order", list(flat(steps)))

@@ -18,7 +18,6 @@ from splitline.fitting.windows import (
     unknown_durations,
 )
 from splitline.plan.model import Plan, Step, Window
-from splitline.units import show
 
 BASIS = "planned minutes of the steps"
 ONE_BY_ONE = "steps one after another as listed, every minute and every wait between the two moments counted"
@@ -55,8 +54,7 @@ def waits_of(windows: Sequence[Window]) -> tuple[Wait, ...]:
 
 def assess_window(window: Window, plan: Plan, ctx: Context) -> ItemResult:
     """One window, from the planned minutes; the countdown on the job is the work screen's."""
-    del ctx
-    bench = Bench("window", window.id, window.title)
+    bench = Bench("window", window.id, window.title, ctx.system)
     needs = [name for name, value in (("from", window.from_), ("to", window.to)) if value is None]
     if window.at_least is None and window.at_most is None:
         needs.append("at_least or at_most")
@@ -91,7 +89,7 @@ def _judge(window: Window, tasks: tuple[Task, ...], waits: tuple[Wait, ...], ben
         bench.put("slack", window.at_most - longest)
         note = ""
         if longest > window.at_most >= shortest:
-            note = f"kept only if steps run side by side with a second crew: then {show(shortest, 'time')}"
+            note = f"kept only if steps run side by side with a second crew: then {bench.show(shortest, 'time')}"
         bench.at_most("at_most", f"{window.title}, longest", longest, window.at_most, "time", ONE_BY_ONE, note)
     if window.at_least is not None:
         _wait(window, window.at_least, worked, bench)
@@ -102,8 +100,6 @@ def _wait(window: Window, least: float, worked: float, bench: Bench) -> None:
     note = ""
     if worked < least:
         bench.put("wait", least - worked)
-        note = (
-            f"the steps between take {show(worked, 'time')}: {show(least - worked, 'time')} of waiting is counted in the "
-            "running total, and the work screen keeps it"
-        )
+        taken, waited = bench.show(worked, "time"), bench.show(least - worked, "time")
+        note = f"the steps between take {taken}: {waited} of waiting is counted in the running total, and the work screen keeps it"
     bench.at_least("at_least", f"{window.title}, shortest", least, max(worked, least), "time", CHAIN, note)
