@@ -204,6 +204,29 @@ def count_out(desk: Desk, task: Task, item: str, number: int) -> str:
     return f"counted out: {number} of {item}"
 
 
+def tag(desk: Desk, task: Task, name: str, text: str) -> str:
+    """Words only the job knows: the tag of a sling."""
+    step = task.step.plan.id if task.step else ""
+    desk.store(Signed(uid=uuid.uuid4().hex, done_by=desk.person, act="tag", step=step, role=name, statement=text))
+    return f"stored: {name} {text}"
+
+
+def accept_plan(desk: Desk, task: Task, keys: tuple[str, ...], person: str, why: str) -> str:
+    """A named person lets work go on by a plan with checks that fail or cannot be made."""
+    text = f"{' '.join(sorted(set(keys)))} | {why}"
+    desk.store(
+        Note(
+            uid=uuid.uuid4().hex,
+            done_by=person,
+            entered_by=desk.person,
+            topic="plan accepted",
+            item=task.item,
+            text=text,
+        )
+    )
+    return f"accepted by {person}: {why}"
+
+
 def take_over(desk: Desk, claim: Claim) -> str:
     """Another crew's bolts come into this one's hands; nothing goes into the record."""
     desk.take_over(claim)

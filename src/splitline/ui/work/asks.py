@@ -90,6 +90,8 @@ async def amount(screen: WorkScreen, limits: Limits, title: str) -> tuple[float,
         ), style
 
     lines = [(limits_said(limits, system), "strong")]
+    if limits.typical:
+        lines.append((limits.typical, "dim"))
     units = units_of(limits.quantity, system)
     text = await screen.ask(PadScreen(title, lines, units, judge, wrong))
     return (read(text, limits.quantity), text) if text is not None else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from splitline.record.entry import Entry, Planned, Recovered, SetAside, Signed, Tightened, WrongEntry
@@ -15,6 +16,7 @@ from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_item import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
+from splitline.ui.work.tasks_lift import enterable, failing, on_site
 from splitline.ui.work.text import TextScreen
 
 if TYPE_CHECKING:
@@ -220,6 +222,35 @@ async def count(screen: WorkScreen, task: Task) -> None:
         screen.act(lambda: acts.count_out(screen.desk, task, found, int(text)))
 
 
+async def site(screen: WorkScreen, task: Task) -> None:
+    """What only the job knows: sling tags, the crane's radius."""
+    result = screen.now.assessment.find("lift", task.item) if screen.now else None
+    for need in on_site(result):
+        if need == "crane.radius":
+            value = await asks.amount(screen, Limits("hook radius", "length"), "Working radius of the crane, measured")
+            if value is None:
+                return
+            screen.act(partial(acts.read, screen.desk, task, Limits("hook radius", "length"), *value))
+        elif enterable(need):
+            leg = need.split(".")[1]
+            lines = (("The tag governs, not the table: capacity and inspection date read on the sling.", "caution"),)
+            text = await screen.ask(TextScreen(f"Tag on the sling of leg {leg}", lines))
+            if text is None:
+                return
+            screen.act(partial(acts.tag, screen.desk, task, need, text))
+
+
+async def accept_plan(screen: WorkScreen, task: Task) -> None:
+    """Checks of the plan fail: a named person answers for going on."""
+    result = screen.now.assessment.find(task.step.plan.kind, task.item) if screen.now and task.step else None
+    checks = failing(result)
+    lines = tuple((f"{check.title}: {check.said(screen.system)}", check.verdict) for check in checks[:6])
+    person = await asks.name(screen, "Who accepts this", lines, own=False)
+    why = await asks.reason(screen, "Why", ACCEPT, lines) if person else None
+    if person and why:
+        screen.act(lambda: acts.accept_plan(screen.desk, task, tuple(c.key for c in checks), person, why))
+
+
 async def note(screen: WorkScreen, task: Task) -> None:
     """Words into the record."""
     words = await screen.ask(TextScreen("Note", ((task.title, "dim"),)))
@@ -293,4 +324,6 @@ FLOWS = {
     "note": note,
     "count": count,
     "help": help_,
+    "site": site,
+    "accept-plan": accept_plan,
 }

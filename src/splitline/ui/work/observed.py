@@ -17,6 +17,8 @@ _NAMES = {
     "as left": "as_left",
     "contact": "taper_contact",
     "interference": "measured_interference",
+    "probe gap voltage": "reading",
+    "hook radius": "crane.radius",
 }
 
 
@@ -30,8 +32,11 @@ def observed_of(plan: Plan, alive: Iterable[Entry], before: Assessment | None = 
             _reading(plan, entry, entered, preloads, before)
         elif isinstance(entry, Signed) and entry.act == "set-up":
             _tools(plan, entry, entered)
-        elif isinstance(entry, Signed) and entry.act == "count-out" and entry.step in kinds:
+        elif isinstance(entry, Signed) and entry.act == "count-out":
             entered[entry.step, f"counted:{entry.role}"] = entry.count
+        elif isinstance(entry, Signed) and entry.act == "tag":
+            target = kinds.get(entry.step)  # a lift without a step of its own is worked on under its own id
+            entered[target[1] if target else entry.step, entry.role] = entry.statement
     return Observed(entered, preloads)
 
 
@@ -44,7 +49,9 @@ def _reading(
 ) -> None:
     name = _NAMES.get(entry.what)
     if name is not None:
-        entered[entry.item, name if entry.quantity != "voltage" else "reading"] = entry.value
+        entered[entry.item, name] = entry.value
+    elif entry.what == "gap":
+        entered[entry.item, "gaps"] = (*entered.get((entry.item, "gaps"), ()), entry.value)
     elif entry.what in ("push force", "jack pressure"):
         force = entry.value if entry.what == "push force" else _jacks(plan, entry.item, entry.value)
         if force is not None:

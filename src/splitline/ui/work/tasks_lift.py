@@ -1,0 +1,92 @@
+"""Tasks of a lift."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from splitline.assess.result import Check, ItemResult
+from splitline.record.entry import Note, Planned
+from splitline.record.order import StepState
+from splitline.ui.marks import shape
+from splitline.ui.work.now import Now
+from splitline.ui.work.task import Answer, Figure, Limits, Task
+from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
+from splitline.units import show, split
+
+ACCEPTED = "plan accepted"  # topic of the note under a plan whose check fails
+
+
+def failing(result: ItemResult | None) -> tuple[Check, ...]:
+    """Checks of the plan that fail or cannot be made."""
+    return result.checks_of("fails", "missing") if result else ()
+
+
+def on_site(result: ItemResult | None) -> tuple[str, ...]:
+    """Names of what is still to be entered on the job."""
+    checks = result.checks_of("on-site") if result else ()
+    return tuple(dict.fromkeys(need for check in checks for need in check.needs))
+
+
+def enterable(name: str) -> bool:
+    """Whether this screen can take it; the rest is the planner's."""
+    return name == "crane.radius" or (name.startswith("leg.") and name.endswith(".tag"))
+
+
+def accepted_by(now: Now, item: str, checks: tuple[Check, ...]) -> Note | None:
+    """The note under which a named person accepted these checks of the plan as it stands."""
+    keys = {check.key for check in checks}
+    for entry in reversed(now.alive):
+        if isinstance(entry, Planned):
+            return None
+        own = isinstance(entry, Note) and (entry.topic, entry.item) == (ACCEPTED, item)
+        if isinstance(entry, Note) and own and keys <= set(entry.text.partition(" |")[0].split()):
+            return entry
+    return None
+
+
+def _first(step: StepState, now: Now, refused: bool, open_ones: tuple[str, ...]) -> tuple[Answer, ...]:
+    """Accept what fails, enter what only the job knows, then go."""
+    if refused:
+        return (Answer("accept-plan", "Accept", "a"), Answer("reading", "Reading", "r"))
+    if any(enterable(name) for name in open_ones):
+        return (Answer("site", "Enter", "enter"), Answer("reading", "Reading", "r"))
+    return answers(step, now, not open_ones)
+
+
+def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
+    """The lift with its load; what only the job knows is entered first, and a failing check needs a name."""
+    result = now.assessment.find("lift", step.plan.item)
+    results: Any = result.results if result else {}
+    figures = []
+    if results.get("hook_load") is not None:
+        text, unit = split(results["hook_load"], "force", now.system)
+        figures = [Figure("hook load", text, unit)]
+    lines: list[tuple[str, str]] = [("Nobody under the load; tag lines held.", "caution"), *common(step, now)]
+    wrong = failing(result)
+    accepted = accepted_by(now, step.plan.item, wrong)
+    open_ones = on_site(result)
+    for check in (*wrong, *(c for c in result.checks if c.verdict == "on-site")) if result else ():
+        lines.append((f"{shape(check.verdict)} {check.title}: {check.said(now.system)}", check.verdict))
+    if wrong and accepted:
+        lines.append((f"accepted by {accepted.done_by}: {accepted.text.partition('| ')[2]}", "near"))
+    tensions = results.get("leg_tension_worst") or results.get("leg_tension_design") or ()
+    if tensions:
+        lines.append((f"greatest leg tension {show(max(tensions), 'force', now.system)}", ""))
+    lines += [said(entry, now) for entry in readings_so_far(now, step.plan.item)[-3:]]
+    high = results.get("hook_load")
+    return Task(
+        kind="plain",
+        key=f"lift {step.plan.id} {step.started is not None} {len(open_ones)} {now.last_strike}",
+        title=title_of(step),
+        middle="lift",
+        figures=tuple(figures),
+        lines=tuple(lines),
+        answers=(*_first(step, now, bool(wrong) and accepted is None, open_ones), *later),
+        readings=(
+            Limits("load cell", "force", None, high),
+            Limits("tilt", "angle", None, results.get("spigot_tilt")),
+            Limits("hook radius", "length"),
+        ),
+        step=step,
+        item=step.plan.item,
+    )

@@ -1,0 +1,125 @@
+"""Lifts, probes and gaps on the fitter's desk: what only the job knows comes first, what fails needs a name."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import Any
+
+from splitline.assess.assessment import Assessment
+from splitline.assess.result import Check, ItemResult
+from splitline.record.entry import Signed
+from splitline.ui.work import acts
+from splitline.ui.work.desk import Desk
+from splitline.ui.work.task import Task
+from splitline.ui.work.tasks_lift import failing, on_site
+from tests.record.helpers import Ticking
+from tests.ui.work_helpers import plan_file
+
+PLAN = """format = 1
+[plan]
+title = "Close-up"
+[[lift]]
+id = "head-lift"
+title = "Head lift"
+[[clearance]]
+id = "probe"
+title = "Axial probe"
+kind = "probe"
+[[clearance]]
+id = "joint-gap"
+title = "Joint gap"
+kind = "measure"
+high = "0.05 mm"
+[[step]]
+id = "lift"
+text = "Head onto its spigot"
+lift = "head-lift"
+[[step]]
+id = "set-probe"
+text = "Probe gap"
+clearance = "probe"
+[[step]]
+id = "gap"
+text = "Joint gap"
+clearance = "joint-gap"
+"""
+
+
+def _check(key: str, verdict: Any, *needs: str) -> Check:
+    return Check(key, key.replace("_", " "), "at most", 120e3, 100e3, "force", 1.2, verdict, "by the tag", needs=needs)
+
+
+def lifting(fails: bool) -> Any:
+    """An assessor whose lift wants tags and a radius until they are entered, and fails or not."""
+
+    def assess(plan: Any, folder: Path, observed: Any) -> Assessment:
+        checks = [_check("crane_usage", "fails")] if fails else []
+        absent = [f"leg.{n}.tag" for n in (1, 2) if not observed.get("head-lift", f"leg.{n}.tag")]
+        if absent:
+            checks.append(_check("sling_tag", "on-site", *absent))
+        if observed.get("head-lift", "crane.radius") is None:
+            checks.append(_check("radius", "on-site", "crane.radius"))
+        lift = ItemResult("lift", "head-lift", "Head lift", "ok", {"hook_load": 31e3}, checks=tuple(checks))
+        volts = {"probe_voltage_low": -9.05, "probe_voltage_high": -10.6}
+        return Assessment(
+            plan, (lift, ItemResult("clearance", "probe", "Probe", "ok", volts)), "v", dt.date(2027, 3, 1)
+        )
+
+    return assess
+
+
+def at_desk(tmp_path: Path, fails: bool = False) -> Desk:
+    at = Desk(plan_file(tmp_path, text=PLAN), Ticking(), lifting(fails))
+    at.take_seat("Ines")
+    return at
+
+
+def task(at: Desk) -> Task:
+    return at.task()[1]
+
+
+def test_a_lift_waits_for_tags_and_radius(tmp_path: Path) -> None:
+    at = at_desk(tmp_path)
+    now = task(at)
+    assert [(f.caption, f.text, f.unit) for f in now.figures] == [("hook load", "31", "kN")]
+    assert now.answers[0].id == "site"
+    result = at.assessment.find("lift", "head-lift")
+    assert on_site(result) == ("leg.1.tag", "leg.2.tag", "crane.radius")
+    acts.tag(at, now, "leg.1.tag", "WR-1")
+    acts.tag(at, now, "leg.2.tag", "WR-2")
+    acts.read(at, task(at), now.readings[2], 7.0, "7 m")
+    assert task(at).answers[0].id == "done"
+    acts.sign(at, task(at), "done")
+    assert [e.statement for e in at.journal.refresh().entries if isinstance(e, Signed)] == ["WR-1", "WR-2", ""]
+
+
+def test_a_lift_whose_check_fails_needs_a_name(tmp_path: Path) -> None:
+    at = at_desk(tmp_path, fails=True)
+    now = task(at)
+    assert now.answers[0].id == "accept-plan"
+    assert any("has" in line or "120 kN" in line for line, style in now.lines if style == "fails")
+    keys = tuple(check.key for check in failing(at.assessment.find("lift", "head-lift")))
+    acts.accept_plan(at, now, keys, "Aiko", "chart of the other crane")
+    assert task(at).answers[0].id == "site"
+    assert ("accepted by Aiko: chart of the other crane", "near") in task(at).lines
+    at.path.write_text(at.path.read_text("utf-8").replace("Head lift", "Cover lift"), "utf-8")
+    at.load()
+    at.stand_plan()
+    assert task(at).answers[0].id == "accept-plan"
+
+
+def test_a_probe_is_judged_in_volts_and_a_gap_by_its_feeler(tmp_path: Path) -> None:
+    at = at_desk(tmp_path)
+    at.chosen = "set-probe"
+    now = task(at)
+    (volts,) = now.readings
+    assert (volts.quantity, volts.low, volts.high) == ("voltage", -10.6, -9.05)
+    assert "inside" in acts.read(at, now, volts, -10.0, "-10 V")
+    acts.sign(at, task(at), "done")
+    at.chosen = "gap"
+    now = task(at)
+    assert [each.what for each in now.readings] == ["as found", "gap", "as left"]
+    assert not now.answers[0].ready
+    acts.read(at, now, now.readings[1], 3e-5, "0.03 mm", at="3 o'clock")
+    assert task(at).answers[0].ready
