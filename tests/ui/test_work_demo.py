@@ -1,0 +1,96 @@
+"""The demo plan worked through from the first permit to the last signature, by whoever the fitter's desk asks."""
+
+from __future__ import annotations
+
+import datetime as dt
+import shutil
+from pathlib import Path
+
+from splitline.record.as_built import build
+from splitline.record.entry import Measured
+from splitline.record.evidence import verify
+from splitline.record.export import csv_text, json_text
+from splitline.record.markdown import markdown
+from splitline.ui.work import acts
+from splitline.ui.work.counts import counts_open
+from splitline.ui.work.desk import Desk
+from splitline.ui.work.now import Now
+from splitline.ui.work.task import Limits, Task
+from splitline.ui.work.tasks_lift import failing
+from splitline.ui.work.values import JOINED
+from tests.record.helpers import Ticking
+
+DEMO = Path(__file__).parents[2] / "plans" / "k410-closeup.toml"
+
+
+def middle(limits: Limits) -> float:
+    if limits.low is not None and limits.high is not None:
+        return (limits.low + limits.high) / 2
+    return limits.low if limits.low is not None else 0.9 * (limits.high or 0.0)
+
+
+def one_act(at: Desk, now: Now, task: Task, clock: Ticking) -> None:
+    """What a careful crew does about a task."""
+    first = task.answers[0].id
+    left = counts_open(now, task.step.plan.id) if task.step else ()
+    if task.kind == "sign":
+        acts.sign(at, task, "hold", "Petra")
+    elif left:
+        acts.count_out(at, task, left[0].item, left[0].wanted)
+    elif first == "accept-plan":
+        result = at.assessment.find("lift", task.item)
+        acts.accept_plan(at, task, tuple(check.key for check in failing(result)), "Petra", "by drawing")
+    elif task.kind == "set-up":
+        set_up(at, now, task)
+    elif task.kind == "bolts":
+        assert task.answers[0].ready
+        acts.tighten(at, task)
+    elif first == "start" and task.answers[0].ready:
+        acts.sign(at, task, "start")
+    elif task.answers[0].ready:
+        acts.sign(at, task, "mounting" if task.kind == "mounting" else "done")
+    elif any(
+        "wait another" in words for words in (*(f.caption for f in task.figures), *(line for line, _ in task.lines))
+    ):
+        clock.forward(minutes=5)
+    else:
+        have = {e.what for e in now.alive if isinstance(e, Measured) and e.item == task.item and e.pass_ == task.part}
+        wanted = [each for each in task.readings if each.what not in have or task.kind != "mounting"]
+        limits = wanted[0] if task.kind == "mounting" else wanted[-1]
+        acts.read(at, task, limits, middle(limits), "")
+
+
+def set_up(at: Desk, now: Now, task: Task) -> None:
+    joint = now.joint(task.joint)
+    assert joint is not None
+    assert joint.tightening is not None
+    tools = joint.tightening.tool[: joint.tightening.tools_together or 1]
+    lubricant = joint.friction.lubricant if joint.friction else None
+    names, serials = (JOINED.join(str(getattr(tool, what)) for tool in tools) for what in ("name", "serial"))
+    acts.set_up(at, task, lubricant or "paste", "B1", names, serials, dt.date(2099, 1, 1))
+
+
+def test_the_demo_plan_is_closed_up_and_its_record_tells_it_all(tmp_path: Path) -> None:
+    path = Path(shutil.copy(DEMO, tmp_path))
+    clock = Ticking()
+    at = Desk(path, clock)
+    at.take_seat("Ines")
+    at.stand_plan()
+    for _ in range(600):
+        clock.forward(seconds=20)
+        now, task = at.task()
+        assert task.kind != "stopped", task.lines
+        if task.kind == "nothing":
+            break
+        one_act(at, now, task, clock)
+    assert "Everything in the order of work is done and signed." in task.lines[0][0]
+    assert verify(path).ok
+    built = build(at.job, now.record, now.at)
+    assert all(all(joint.closed) and joint.bolts for joint in built.joints)
+    assert all(pull is not None for joint in built.joints for line in joint.bolts for pull in line.pulls)
+    assert {state.state for state in built.steps} == {"done"}
+    assert built.deviations == ()
+    assert {window.phase for window in built.windows} <= {"kept", "not started"}
+    assert len(csv_text(built).splitlines()) > sum(len(j.bolts) * len(j.passes) for j in built.joints)
+    assert "Thrust collar" in markdown(built)
+    assert json_text(built, now.record.entries).count('"kind": "tightened"') > 50
