@@ -1,0 +1,201 @@
+"""The kit list: the demo plan counted by hand, and plans that leave things out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from splitline.report.kit import Kit, Line, flats_said, kit, merged, rated
+from splitline.report.kit_lines.gauges import RANGES, gauge_line, gauge_range
+from splitline.report.kit_lines.measuring import reading_step
+from tests.report.prints import demo, plan_of
+
+
+@pytest.fixture(name="made", scope="module")
+def made_fixture() -> Kit:
+    return kit(demo().plan, demo().assessment)
+
+
+def counts(made: Kit, section: str) -> dict[tuple[str, str | None], tuple[int | None, int]]:
+    return {(line.what, line.size): (line.needed, line.spare) for line in made.of(section)}
+
+
+def test_sockets_by_across_flats(made: Kit) -> None:
+    """By hand: M56 studs with two wrenches, M64 studs by tensioner, M30 and M36 cap screws with one wrench; one spare each."""
+    assert counts(made, "Sockets and keys") == {
+        ("socket", "90 mm"): (2, 1),
+        ("socket", "100 mm"): (1, 1),
+        ("hexagon key bit", "22 mm"): (1, 1),
+        ("hexagon key bit", "27 mm"): (1, 1),
+    }
+    assert made.total("Sockets and keys") == 9
+
+
+def test_wrenches_and_tensioners_with_ranges_and_serials(made: Kit) -> None:
+    """By hand: W1 and W2, T1, ten of twenty studs tensioned at once, a spare of each kind."""
+    lines = {line.what: line for line in made.of("Wrenches and tensioners")}
+    assert {line.serials for line in lines.values() if line.serials} == {
+        ("HW-0311",), ("HW-0312",), ("TW-1140",), ("HT-0087",),
+    }  # fmt: skip
+    head = lines["tensioner head, tensioner set T64"]
+    assert (head.needed, head.spare, head.size) == (10, 1, "M64x4, area 11900 mm²")
+    assert lines["hydraulic wrench wrench W1"].size == "800 N·m to 8100 N·m"
+    assert lines["spare torque wrench"].total == 1
+    assert made.total("Wrenches and tensioners") == 1 + 1 + 1 + 11 + 1 + 1
+
+
+def test_slings_are_counted_by_their_tags(made: Kit) -> None:
+    """By hand: RS-21, 22; CH-81 to 84; WR-240 to 243; CHN-03, 04; two ropes serve two lifts."""
+    slings = made.of("Slings")
+    assert sorted(line.serials[0] for line in slings) == [
+        "CH-81", "CH-82", "CH-83", "CH-84", "CHN-03", "CHN-04", "RS-21", "RS-22", "WR-240", "WR-241", "WR-242", "WR-243",
+    ]  # fmt: skip
+    twice = next(line for line in slings if line.serials == ("WR-240",))
+    assert twice.used_in == ("discharge-head-upend leg 1", "discharge-head-lift leg 1")
+    assert all(line.size is not None and line.size.startswith("length ") for line in slings)
+    assert made.total("Slings") == 12
+
+
+def test_fittings_and_hoists_by_leg_with_capacity(made: Kit) -> None:
+    """By hand: four hoist rings of 8 t, one shouldered eyebolt of 3 t at a time, hoists of 3, 8 and 3 t; lug shackles unknown."""
+    found = counts(made, "Shackles and fittings")
+    assert found["swivel hoist ring", "78.5 kN (8 t)"] == (4, 0)
+    assert found["eyebolt, shouldered", "29.4 kN (3 t)"] == (1, 0)
+    assert found["shackle to the lug", None] == (2, 0)
+    assert set(counts(made, "Hoists and adjusters")) == {
+        ("chain hoist or turnbuckle", "29.4 kN (3 t), step 24 mm"),
+        ("chain hoist or turnbuckle", "78.5 kN (8 t), step 48 mm"),
+        ("chain hoist or turnbuckle", "29.4 kN (3 t), step 2 mm"),
+    }
+
+
+def test_gauges_go_by_the_pressure_they_are_read_at(made: Kit) -> None:
+    sizes = {line.what: line.size for line in made.of("Pumps and gauges")}
+    assert sizes["gauge of the wrench pump"] == "0 to 1000 bar"  # 505 bar is above three quarters of 600
+    assert sizes["gauge of the tensioner pump"] == "0 to 1600 bar"  # 960 bar
+    assert sizes["gauge of the jack pump"] == "0 to 160 bar"  # 118.8 bar is just below three quarters of 160
+    assert sizes["gauge of the mounting ram"] is None  # the ram's area is not in the plan
+
+
+def test_instruments_for_the_acceptance_asked(made: Kit) -> None:
+    found = counts(made, "Measuring")
+    assert found["feeler gauge set", "with a 0.05 mm leaf"] == (1, 1)
+    assert found["outside micrometer", "100 mm to 125 mm"] == (1, 1)
+    assert found["depth micrometer or ultrasonic length meter", "reads 0.02 mm"] == (1, 1)
+    assert ("voltmeter", "reads 0.01 V") in found
+
+
+def test_items_with_spares_and_what_is_counted_out(made: Kit) -> None:
+    found = counts(made, "Parts and consumables")
+    assert found["Casing O-ring", "ID 780 mm x 8.4 mm"] == (3, 1)
+    assert {line.needed for line in made.of("Counted in and out")} == {4}
+    assert all(line.count_out for line in made.of("Counted in and out"))
+    assert not made.of("Guide pins")  # the plan's own item names them
+
+
+def test_lubricants_by_joint(made: Kit) -> None:
+    first, second = made.of("Lubricant")
+    assert (first.what, first.used_in) == ("molybdenum disulfide paste", ("discharge-head", "suction-head"))
+    assert (second.used_in, second.size) == (("bundle-joint",), None)
+
+
+def test_what_a_plan_leaves_out_is_none_and_never_zero(tmp_path: Path) -> None:
+    text = """
+format = 1
+[plan]
+title = "bare"
+[[joint]]
+id = "j"
+title = "J"
+[joint.bolting]
+kind = "through-stud"
+[joint.tightening]
+method = "hydraulic wrench"
+tools_together = 2
+[[lift]]
+id = "l"
+title = "L"
+[[lift.leg]]
+pick = ["0 mm", "0 mm", "0 mm"]
+[lift.spigot]
+guide_pin_length = "200 mm"
+[[item]]
+id = "x"
+title = "Plugs"
+"""
+    found = plan_of(tmp_path, text)
+    made = kit(found.plan, found.assessment)
+    socket, backing = made.of("Sockets and keys")
+    assert (socket.size, socket.needed) == (None, 2)
+    assert (backing.what, backing.needed) == ("backing wrench", 2)
+    assert [(line.size, line.needed) for line in made.of("Wrenches and tensioners")] == [(None, 2), (None, 0)]
+    assert made.of("Slings")[0].size is None
+    assert made.of("Guide pins")[0].needed == 2
+    plugs = made.of("Parts and consumables")[0]
+    assert (plugs.needed, plugs.total) == (None, None)
+    assert made.total("Parts and consumables") is None
+    assert made.as_json()["sections"][-1]["lines"][-1]["needed"] is None
+
+
+def test_heated_studs_ask_for_heaters_by_their_bore(tmp_path: Path) -> None:
+    text = """
+format = 1
+[plan]
+title = "hot"
+[[joint]]
+id = "j"
+title = "J"
+[joint.bolting]
+kind = "stud"
+thread = "M64x4"
+heater_bore = "16 mm"
+[joint.tightening]
+method = "heat"
+tools_together = 4
+"""
+    found = plan_of(tmp_path, text)
+    (heater,) = kit(found.plan, found.assessment).of("Stud heaters")
+    assert (heater.size, heater.needed, heater.spare) == ("for a bore of 16 mm", 4, 1)
+
+
+def test_merging_takes_the_most_any_use_needs_at_once() -> None:
+    one = Line("s", "w", "90 mm", 2, 1, (), ("a",))
+    two = Line("s", "w", "90 mm", 1, 1, ("x",), ("b",), "note")
+    (both,) = merged([one, two])
+    assert (both.needed, both.spare, both.serials, both.used_in, both.note) == (2, 1, ("x",), ("a", "b"), "note")
+    assert merged([Line("s", "w", None, None), one])[0].needed is None
+
+
+@pytest.mark.parametrize(
+    ("flats", "thread", "system", "said"),
+    [
+        (0.09, "M56x4", "SI", "90 mm"),
+        (0.09, "M56x4", "US", "90 mm"),
+        (2.75 * 0.0254, "1 3/4-8UN", "US", "2 3/4 in"),
+        (2.75 * 0.0254, "1 3/4-8UN", "SI", "2 3/4 in"),
+        (15 / 16 * 0.0254, "5/8-11UNC", "US", "15/16 in"),
+        (3 * 0.0254, "2-8UN", "US", "3 in"),
+        (None, "M56", "SI", None),
+    ],
+)
+def test_sockets_are_said_as_they_are_stamped(flats: float | None, thread: str, system: str, said: str | None) -> None:
+    assert flats_said(flats, thread, system) == said  # type: ignore[arg-type]
+
+
+def test_capacities_are_said_as_force_and_as_on_the_tag() -> None:
+    assert rated(3000 * 9.80665, "SI") == "29.4 kN (3 t)"
+    assert rated(12000 * 4.4482216152605, "US") == "12 kip (12000 lb)"
+
+
+def test_gauge_ranges_are_used_to_three_quarters_at_most() -> None:
+    for top in RANGES:
+        assert gauge_range(0.75 * top) == top
+        assert gauge_range(0.76 * top) != top
+    assert gauge_range(1e12) is None
+    assert gauge_line("g", None, "j", "SI").size is None
+
+
+@pytest.mark.parametrize(("band", "step"), [(0.344e-3, 0.02e-3), (0.1e-3, 0.01e-3), (10e-3, 1e-3), (1e-6, None)])
+def test_an_instrument_reads_a_tenth_of_its_band(band: float, step: float | None) -> None:
+    assert reading_step(band) == step

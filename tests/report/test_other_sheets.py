@@ -1,0 +1,155 @@
+"""Lift, fit, insertion, clearance and work sheets, and the working, on the block model."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from splitline.report.blocks import MISSING, Blank, Cautions, Picture, Signs, Table, text_of
+from splitline.report.sheets.lift import hung_of, weakest_of
+from splitline.units import show
+from tests.report.prints import WRONG, bundle, demo, fact, of_type, plan_of, sheet, table, texts
+
+EMPTY = """
+format = 1
+[plan]
+title = "empty"
+[[lift]]
+id = "l"
+title = "L"
+[[fit]]
+id = "f"
+title = "F"
+[[insertion]]
+id = "i"
+title = "I"
+[[clearance]]
+id = "c"
+title = "C"
+kind = "shim"
+"""
+
+
+def degrees(text: str) -> float:
+    return float(text.removesuffix("°"))
+
+
+def test_legs_have_angles_both_ways_and_three_tensions() -> None:
+    found = demo()
+    result = found.assessment.find("lift", "bundle-lift")
+    assert result is not None
+    rows = texts(table(sheet(found, "lift", "bundle-lift"), "Legs"))
+    assert len(rows) == 4
+    for number, row in enumerate(rows):
+        assert degrees(row[3]) + degrees(row[4]) == pytest.approx(90, abs=0.011)
+        assert degrees(row[3]) == pytest.approx(math.degrees(result.results["leg_angle"][number]), abs=0.006)
+        wanted = [result.results[key][number] for key in ("leg_tension", "leg_tension_design", "leg_tension_worst")]
+        assert list(row[5:8]) == [show(value, "force") for value in wanted]
+        assert row[8].startswith("CH-8")
+
+
+def test_the_weakest_part_is_the_rated_part_with_the_highest_usage() -> None:
+    found = demo()
+    result = found.assessment.find("lift", "bundle-lift")
+    assert result is not None
+    weakest = weakest_of(result)
+    assert weakest is not None
+    assert weakest.usage == pytest.approx(max(result.results["leg_usage"]))
+    assert "weakest part" not in text_of(fact(sheet(found, "lift", "bundle-lift"), "Weakest part"))
+
+
+def test_views_show_hook_legs_and_centre_where_the_assessment_has_them() -> None:
+    found = demo()
+    result, lift = found.assessment.find("lift", "rotor-lift"), found.plan.lifts[0]
+    assert result is not None
+    hung = hung_of(lift, result)
+    assert hung is not None
+    assert list(hung.hook) == result.results["hook"]
+    assert [leg.foot for leg in hung.legs] == [leg.pick for leg in lift.leg]
+    pictures = of_type(sheet(found, "lift", "rotor-lift"), Picture)
+    assert [picture.drawing.said.split(" of")[0].split(",")[0] for picture in pictures] == ["side view", "from above"]
+
+
+def test_every_part_of_every_leg_is_looked_at_by_somebody() -> None:
+    rows = table(sheet(demo(), "lift", "bundle-lift"), "Parts of each leg").rows
+    assert [text_of(row[0]) for row in rows] == ["1", "1", "1", "2", "2", "3", "3", "4", "4"]
+    assert all(isinstance(row[5], Blank) for row in rows)
+
+
+def test_upending_loads_are_told_over_the_turn() -> None:
+    rows = texts(table(sheet(demo(), "lift", "discharge-head-upend"), "Loads while upending"))
+    assert rows[0][0] == "0°"
+    assert rows[-1][0] == "90°"
+
+
+def test_a_leg_without_a_rating_leaves_the_weakest_part_open() -> None:
+    found = sheet(demo(WRONG), "lift", "cover-lift")
+    assert fact(found, "Weakest part") is MISSING
+    assert fact(found, "Crane") is MISSING
+
+
+def test_the_fit_sheet_carries_every_mounting_step_with_limits_and_log() -> None:
+    found = demo()
+    result = found.assessment.find("fit", "thrust-collar")
+    assert result is not None
+    got = sheet(found, "fit", "thrust-collar")
+    steps = next(block for block in of_type(got, Table) if block.head[:2] == ("No.", "Do"))
+    wanted = result.extra["mounting_steps"]
+    assert len(steps.rows) == len(wanted)
+    assert [text_of(row[1]).startswith("HOLD. ") for row in steps.rows] == [step.sign == "hold" for step in wanted]
+    log = table(got, "Log")
+    logged = [step for step in wanted if len(step.log) > 1]
+    assert [text_of(row[0]) for row in log.rows] == [str(step.number) for step in logged]
+    assert "floating on oil" in " ".join(text for block in of_type(got, Cautions) for text in block.texts)
+
+
+def test_the_insertion_log_has_the_stop_force_in_large() -> None:
+    found = demo()
+    result = found.assessment.find("insertion", "bundle-push")
+    assert result is not None
+    got = sheet(found, "insertion", "bundle-push")
+    assert text_of(fact(got, "STOP at force")) == show(result.results["stop_force"], "force")
+    log = table(got, "Force log")
+    assert len(log.rows) >= 2 * result.results["strokes"]
+
+
+def test_clearances_have_lines_as_found_and_as_left() -> None:
+    got = next(each for each in bundle(demo()).sheets if each.kind == "clearance")
+    tables = [block for block in of_type(got, Table) if len(block.rows) == 2]
+    assert len(tables) == len(demo().plan.clearances)
+    assert {tuple(text_of(row[0]) for row in block.rows) for block in tables} == {("as found", "as left")}
+
+
+def test_the_order_of_work_has_every_step_its_points_and_windows() -> None:
+    found = demo()
+    got = next(each for each in bundle(found).sheets if each.kind == "work")
+    steps = next(block for block in of_type(got, Table) if block.head[0] == "No.")
+    assert len(steps.rows) == len(found.plan.steps)
+    said = texts(steps)
+    assert said[0][2] == "HOLD: supervisor"
+    assert said[7][3] == "7, 2"  # "bundle-up" needs steps 7 and 2
+    assert len(table(got, "Time windows").rows) == 3
+
+
+@pytest.mark.parametrize(("kind", "ident"), [("lift", "l"), ("fit", "f"), ("insertion", "i"), ("clearance", "c")])
+def test_items_of_which_nothing_is_known_print_missing(tmp_path: Path, kind: str, ident: str) -> None:
+    found = sheet(plan_of(tmp_path, EMPTY), kind, ident)
+    labels = {"lift": "Hook load", "fit": "Diametral interference", "insertion": "STOP at force", "clearance": "Limits"}
+    assert fact(found, labels[kind]) is MISSING
+
+
+def test_the_working_has_formula_numbers_and_source_of_the_torque() -> None:
+    rows = texts(table(sheet(demo(), "why", "discharge-head"), "Results"))
+    torque = next(row for row in rows if row[0] == "Torque at target")
+    assert torque[1].startswith("T = 59")
+    assert "tan λ" in torque[2]
+    assert "μ" in torque[2]
+    assert "Shigley" in torque[3]
+
+
+def test_an_item_without_steps_can_still_be_signed(tmp_path: Path) -> None:
+    text = 'format = 1\n[plan]\ntitle = "t"\n[[joint]]\nid = "j"\ntitle = "J"\n[[step]]\nid = "s"\ntext = "other"\n'
+    (signs,) = of_type(sheet(plan_of(tmp_path, text), "joint", "j"), Signs)
+    assert signs.rows == (("Joint closed", ""),)
