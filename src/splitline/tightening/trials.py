@@ -13,7 +13,7 @@ from splitline.tightening.gains import Gains, Pulled
 from splitline.tightening.joint import Elastic, Joint, Measured
 from splitline.tightening.passes import Pass
 from splitline.tightening.prediction import predict
-from splitline.tightening.sampling import SEED
+from splitline.tightening.sampling import draws
 from splitline.tightening.together import REACHED
 
 Array = NDArray[np.float64]
@@ -50,8 +50,12 @@ def simulate(joint: Elastic | Measured, passes: Sequence[Pass], deviation: float
 
 def draw_factors(bolts: int, deviation: float, common: float, trials: int) -> Array:
     """Factors m (trials × bolts), normal about 1, fixed seed; kept above 0.01, since a wrench does not push."""
-    drawn = np.random.default_rng(SEED).standard_normal((trials, bolts + 1))
-    factors = 1 + deviation * (sqrt(1 - common) * drawn[:, :bolts] + sqrt(common) * drawn[:, bolts:])
+    sets = [
+        1 + deviation * (sqrt(1 - common) * own + sqrt(common) * factor[:, None])
+        for own, shared in draws(bolts, common, trials)
+        for factor in shared.T
+    ]
+    factors = np.concatenate(sets)[:trials]
     kept: Array = np.maximum(factors, 0.01)
     return kept
 
