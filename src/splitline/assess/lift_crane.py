@@ -132,7 +132,10 @@ def _capacity(bench: Bench, lift: Lift, crane: Crane, ctx: Context) -> tuple[flo
 
 def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None) -> None:
     needs = [f"crane.{name}" for name in ("hook_height", "clear_over") if getattr(crane, name) is None]
-    title, basis = "Headroom over what it passes", f"{CLEAR * 1e3:.0f} mm kept (common practice, no published source)"
+    title, basis = (
+        "Headroom over what it passes",
+        f"{bench.show(CLEAR, 'length')} kept (common practice, no published source)",
+    )
     if needs or crane.hook_height is None or crane.clear_over is None:
         bench.missing("headroom", title, needs, basis, kind="length")
         return

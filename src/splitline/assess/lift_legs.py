@@ -55,7 +55,11 @@ def _leg(bench: Bench, leg: Leg, number: int, ctx: Context) -> LegData:
             basis = f"{basis}{more}"
         except (InputError, LibraryError) as error:
             bench.missing(
-                "leg_capacity", f"Leg {number}: sling", (f"leg {number}.hitch",), note=bench.said(error), kind="capacity"
+                "leg_capacity",
+                f"Leg {number}: sling",
+                (f"leg {number}.hitch",),
+                note=bench.said(error),
+                kind="capacity",
             )
     elif not said:
         needs = (f"leg {number}.sling", f"leg {number}.capacity")
@@ -72,7 +76,11 @@ def _from_library(bench: Bench, leg: Leg, number: int, ctx: Context) -> tuple[Sl
     except LibraryError as error:
         if leg.capacity is None:
             bench.missing(
-                "leg_capacity", f"Leg {number}: sling", (f"leg {number}.sling",), note=bench.said(error), kind="capacity"
+                "leg_capacity",
+                f"Leg {number}: sling",
+                (f"leg {number}.sling",),
+                note=bench.said(error),
+                kind="capacity",
             )
         return None, True
 
@@ -109,7 +117,7 @@ def _hitched(
         words += f"; bent at D/d = {ratio:.1f}: {bent.value:.2f} ({bent.source})"
     elif leg.bend_diameter is not None and (known is None or known.kind == "wire rope"):
         bench.note(
-            f"Leg {number} bends round {leg.bend_diameter * 1e3:.0f} mm: its rope diameter is not known, so the rating given "
-            "must already allow for that bend."
+            f"Leg {number} bends round {bench.show(leg.bend_diameter, 'length')}: its rope diameter is not known, so the "
+            "rating given must already allow for that bend."
         )
     return value, words

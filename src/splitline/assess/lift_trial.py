@@ -97,5 +97,6 @@ def check_trial(bench: Bench, load: Load, trial: Trial | None) -> None:
     if load.shift > 0.0:
         bench.at_most("trial_centre", "Planned centre against the trial lift", off, load.shift, "length", basis)
     elif off > 0.005:
-        note = f"the trial lift puts the centre {off * 1e3:.0f} mm from the plan's: give centre_shift or correct the centre"
+        far = bench.show(off, "length")
+        note = f"the trial lift puts the centre {far} from the plan's: give centre_shift or correct the centre"
         bench.near("trial_centre", "Planned centre against the trial lift", basis, note)

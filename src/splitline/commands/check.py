@@ -47,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
             print(f"  {line}{problem.where}: {problem.message}", file=sys.stderr)
         return 2
     library = Library.load(args.plan.parent)
-    assessment = assess(draft.plan, library, args.date or dt.date.today())
+    assessment = assess(draft.plan, library, args.date or dt.date.today(), system=args.units)
     if args.item and not any(item.id == args.item for item in assessment.items):
         from splitline.errors import PlanError
 

@@ -45,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
 
     if args.output is not None:
         check_suffix(args.output)
-    found = opened(args.plan)
+    found = opened(args.plan, system=args.units)
     if found is None:
         return 2
     system: System = args.units or ("US" if found.plan.us else "SI")

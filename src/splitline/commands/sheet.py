@@ -48,7 +48,7 @@ def run(args: argparse.Namespace) -> int:
 
     output = args.output or Path(args.plan.with_suffix(".pdf").name)
     check_suffix(output)
-    found = opened(args.plan, args.date)
+    found = opened(args.plan, args.date, args.units)
     if found is None:
         return 2
     paper = SIZES[args.paper]

@@ -139,7 +139,7 @@ def run(args: argparse.Namespace) -> int:
         for problem in draft.problems:
             print(f"splitline torque: {_said(problem)}", file=sys.stderr)
         return 2
-    assessment = assess(draft.plan, library, dt.date.today())
+    assessment = assess(draft.plan, library, dt.date.today(), system=args.units or _system(args.thread))
     if args.json:
         from splitline.assess.to_json import assessment_json
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Plan
 from splitline.record.journal import Record
+from splitline.units import System
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +23,7 @@ class Opened:
     record: Record | None
 
 
-def opened(path: Path, today: dt.date | None = None) -> Opened | None:
+def opened(path: Path, today: dt.date | None = None, system: System | None = None) -> Opened | None:
     """The plan at ``path``; None with all mistakes on stderr where it does not read."""
     from splitline.assess.assessment import assess
     from splitline.library.store import Library
@@ -36,7 +37,7 @@ def opened(path: Path, today: dt.date | None = None) -> Opened | None:
             line = f"line {problem.line}: " if problem.line else ""
             print(f"  {line}{problem.where}: {problem.message}", file=sys.stderr)
         return None
-    assessment = assess(draft.plan, Library.load(path.parent), today or dt.date.today())
+    assessment = assess(draft.plan, Library.load(path.parent), today or dt.date.today(), system=system)
     return Opened(draft.plan, assessment, digest(draft.tree), record_of(path))
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from splitline.assess.assessment import Assessment
     from splitline.assess.result import ItemResult, Verdict
     from splitline.library.store import Library
+    from splitline.units import System
 
 MOST_UNDO = 2000
 
@@ -27,6 +28,7 @@ class Outcome:
 
     results: Mapping[tuple[str, str], ItemResult] = field(default_factory=dict)
     unassessed: Mapping[str, str] = field(default_factory=dict)
+    system: str = "SI"  # units of its texts
 
     def find(self, kind: str, ident: str) -> ItemResult | None:
         return self.results.get((kind, ident))
@@ -47,12 +49,12 @@ class Outcome:
         return None if self.unassessed and found == "ok" else found
 
 
-def outcome_of(plan: Plan, library: Library, today: dt.date) -> Outcome:
+def outcome_of(plan: Plan, library: Library, today: dt.date, system: System) -> Outcome:
     """Assess a plan. What one kind of item does wrong never hides the others."""
     from splitline.assess.assessment import assess
 
     try:
-        return Outcome(_by_name(assess(plan, library, today)))
+        return Outcome(_by_name(assess(plan, library, today, system=system)), system=system)
     except Exception:
         pass  # found out below, kind by kind
     results: dict[tuple[str, str], ItemResult] = {}
@@ -65,14 +67,13 @@ def outcome_of(plan: Plan, library: Library, today: dt.date) -> Outcome:
                 only: dict[str, Any] = {f"{k}s": (item,) if k == kind else () for k in KINDS}
                 alone = replace(plan, **only)
             try:
-                results |= {
-                    key: r for key, r in _by_name(assess(alone, library, today)).items() if key == (kind, item.id)
-                }
+                found = _by_name(assess(alone, library, today, system=system))
+                results |= {key: r for key, r in found.items() if key == (kind, item.id)}
             except ModuleNotFoundError:
                 unassessed[kind] = "not assessed yet"
             except Exception as error:
                 unassessed[kind] = f"could not be assessed: {type(error).__name__}: {error}"
-    return Outcome(results, unassessed)
+    return Outcome(results, unassessed, system)
 
 
 def _by_name(assessment: Assessment) -> dict[tuple[str, str], ItemResult]:
@@ -209,11 +210,11 @@ class Session:
     def compute(self) -> tuple[Draft, Outcome]:
         """Assess the draft as it is now; may run on another thread."""
         draft = self.draft
-        return draft, outcome_of(draft.plan, self.library, self.today)
+        return draft, outcome_of(draft.plan, self.library, self.today, self.system)
 
     def take(self, draft: Draft, outcome: Outcome) -> bool:
-        """Take an outcome, unless the draft has moved on."""
-        if draft is not self.draft:
+        """Take an outcome, unless the draft or the units shown have moved on."""
+        if draft is not self.draft or outcome.system != self.system:
             return False
         self.outcome, self.computed_for = outcome, draft
         return True

@@ -64,6 +64,7 @@ class PlanGoing(PlanEditing):
         now = not session.us
         session.shown_us = None if now == own else now
         self.show_all()
+        self.recompute()  # texts of the assessment speak in the units shown
         self.foot(f"shown in {session.system} units; the file stays as it is" if session.shown_us is not None else "")
 
     def do_problems(self) -> None:

@@ -147,6 +147,7 @@ class ViewScreen(Place):
         session = self.session
         now = not session.us
         session.shown_us = None if now == session.draft.plan.us else now
+        session.take(*session.compute())  # texts of the assessment speak in the units shown
         self.views = timeline_views(session) if self.item[0] == "plan" else views_of(session, *self.item)
         self._show()
 
