@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import uuid
 from datetime import date
+from typing import Any
 
 from splitline.errors import RecordError
 from splitline.record.claims import Claim
@@ -29,6 +30,16 @@ def bolts_said(bolts: tuple[int, ...]) -> str:
     return f"stud{'s' if len(bolts) > 1 else ''} {' + '.join(map(str, bolts))}"
 
 
+def _done(desk: Desk, person: str = "") -> dict[str, Any]:
+    """When and by whom: now and here, or as a paper sheet says. ``person``: who signs, where it is somebody else."""
+    after = desk.after
+    return {
+        "done_at": after.at if after else None,
+        "done_by": person or (after.by if after else desk.person),
+        "entered_by": desk.person,
+    }
+
+
 def _workable(desk: Desk, record: Record, step: str) -> None:
     state = next((s for s in step_states(desk.job, record.entries) if s.plan.id == step), None)
     if state is None:
@@ -45,9 +56,7 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     setting = desk.refresh().set_up(task.joint, task.pass_)
     entry = Tightened(
         uid=desk.uid(task.key),
-        done_at=desk.after.at if desk.after else None,
-        done_by=desk.after.by if desk.after else desk.person,
-        entered_by=desk.person,
+        **_done(desk),
         joint=task.joint,
         pass_=task.pass_,
         step=task.place,
@@ -86,7 +95,7 @@ def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> st
         raise RecordError("there are no studs to set aside; nothing was stored")
     part = part_of(joint, step.plan.passes, step.plan.bolts)
     entry = SetAside(
-        uid=desk.uid(f"aside {task.key} {bolts}"), done_by=desk.person, joint=task.joint, pass_=task.pass_, bolts=bolts,
+        uid=desk.uid(f"aside {task.key} {bolts}"), **_done(desk), joint=task.joint, pass_=task.pass_, bolts=bolts,
         reason=reason,
     )  # fmt: skip
 
@@ -109,7 +118,7 @@ def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
         raise RecordError("no stud in hand was set aside, or the reason is missing; nothing was stored")
     for number in numbers:
         desk.store(
-            Accepted(uid=desk.uid(f"concede {number}"), done_by=person, entered_by=desk.person, stop=concession(number),
+            Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=concession(number),
                      reason=reason)
         )  # fmt: skip
     return f"accepted by {person}: {bolts_said(task.bolts)} stay set aside in pass {task.pass_}"
@@ -118,7 +127,7 @@ def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
 def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None) -> str:
     """Lubricant and tool of this pass, asked once and locked."""
     entry = Signed(
-        uid=desk.uid(task.key), done_by=desk.person, act="set-up", step=task.step.plan.id if task.step else "",
+        uid=desk.uid(task.key), **_done(desk), act="set-up", step=task.step.plan.id if task.step else "",
         joint=task.joint, pass_=task.pass_, lubricant=lubricant, batch=batch, tool=tool, serial=serial,
         calibration_due=due, crew=desk.person,
     )  # fmt: skip
@@ -139,9 +148,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
     record = desk.journal.refresh()
     entry = Signed(
         uid=desk.uid(f"{act} {task.key}"),
-        done_at=desk.after.at if desk.after else None,
-        done_by=person or (desk.after.by if desk.after else desk.person),
-        entered_by=desk.person,
+        **_done(desk, person),
         act=act,
         step=plan.id,
         role={"hold": plan.hold, "witness": plan.witness}.get(act, ""),
@@ -171,9 +178,7 @@ def read(
     """A reading, judged at once."""
     entry = Measured(
         uid=uuid.uuid4().hex,
-        done_at=desk.after.at if desk.after else None,
-        done_by=desk.after.by if desk.after else desk.person,
-        entered_by=desk.person,
+        **_done(desk),
         item=task.item or (task.step.plan.id if task.step else "job"),
         what=limits.what,
         at=at,
@@ -199,7 +204,7 @@ def read(
 def count_out(desk: Desk, task: Task, item: str, number: int) -> str:
     """Parts of an item counted out before closing."""
     step = task.step.plan.id if task.step else ""
-    entry = Signed(uid=uuid.uuid4().hex, done_by=desk.person, act="count-out", step=step, role=item, count=number)
+    entry = Signed(uid=uuid.uuid4().hex, **_done(desk), act="count-out", step=step, role=item, count=number)
     desk.store(entry)
     return f"counted out: {number} of {item}"
 
@@ -207,7 +212,7 @@ def count_out(desk: Desk, task: Task, item: str, number: int) -> str:
 def tag(desk: Desk, task: Task, name: str, text: str) -> str:
     """Words only the job knows: the tag of a sling."""
     step = task.step.plan.id if task.step else ""
-    desk.store(Signed(uid=uuid.uuid4().hex, done_by=desk.person, act="tag", step=step, role=name, statement=text))
+    desk.store(Signed(uid=uuid.uuid4().hex, **_done(desk), act="tag", step=step, role=name, statement=text))
     return f"stored: {name} {text}"
 
 

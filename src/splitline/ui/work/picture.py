@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from splitline.ui import marks
 from splitline.ui.draw.bolt_map import bolt_map
 from splitline.ui.draw.digits import ROWS, figures
-from splitline.ui.draw.rows import Row, beside, clean, fit, width, wrap
+from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, width, wrap
 from splitline.ui.work.task import Figure, Task
 
 Place = tuple[float, float]
@@ -52,7 +52,19 @@ def _map(
     foot.append(((fit(clean(f"seen from {seen_from}") if seen_from else "", cells), "dim"),))
     states = {mark.bolt: (mark.mark, mark.style) for mark in task.marks}
     numbers = range(1, len(places) + 1)
-    return [*bolt_map(places, numbers, states, cells, max(rows - len(foot), 5)), *foot]
+    drawing = bolt_map(places, numbers, states, cells, max(rows - len(foot), 5))
+    return [*(_trimmed(row) for row in drawing), *foot]
+
+
+def _trimmed(row: Row) -> Row:
+    """The row with its reversed marks no longer than their text."""
+    out: list[Seg] = []
+    for text, style in row:
+        kept = text.rstrip(" ") if style == "now" else text
+        out.append((kept, style))
+        if len(kept) < len(text):
+            out.append((" " * (len(text) - len(kept)), ""))
+    return tuple(out)
 
 
 def _bar(share: float | None) -> str:
@@ -64,7 +76,7 @@ def _bar(share: float | None) -> str:
 def _words(task: Task, cells: int, rows: int) -> list[Row]:
     out: list[Row] = []
     count = len(task.figures)
-    tall = 2 if count and cells >= 60 and rows >= count * (2 * ROWS + 2) + len(task.lines) + 1 else 1
+    tall = 2 if count and cells >= 40 and rows >= count * (2 * ROWS + 2) + len(task.lines) + 1 else 1
     spare = rows - count * (ROWS * tall + 1) - len(task.lines)
     for figure in task.figures:
         if spare > 3:
