@@ -119,6 +119,7 @@ def app(plan_file: Path) -> SplitlineApp:
 
 async def settled(pilot: Pilot[None]) -> None:
     """Wait until everything beside the screen is done and shown."""
+    await pilot.pause(0.08)  # heavy work starts a moment after the first picture
     for _ in range(3):
         await pilot.pause()
         await pilot.app.workers.wait_for_complete()

@@ -11,7 +11,8 @@ from pathlib import Path
 from splitline.ui.app import SplitlineApp
 from splitline.ui.screens.plans import PlansScreen
 from splitline.ui.screens.plan import PlanScreen
-print([name for name in ("numpy", "pint", "pydantic", "tomlkit", "splitline.assess", "splitline.plan.model") if name in sys.modules])
+heavy = ("numpy", "pint", "pydantic", "tomlkit", "splitline.assess", "splitline.plan.model")
+print([name for name in heavy if name in sys.modules])
 """
 
 

@@ -90,7 +90,9 @@ def _bar_row(
         if char == " " and rule is not None:
             out.append(("─" * column.cells, rule.style))
         else:
-            out += [(char * wide, style), (gap, "")] if gap else [(char, style)]
+            out.append((char * wide, style))
+            if gap:
+                out.append(("─" * len(gap), rule.style) if rule is not None else (gap, ""))
     if rule is not None:
         out.append((f" {rule.word}", rule.style))
     return tuple(out)

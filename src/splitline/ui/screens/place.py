@@ -13,6 +13,7 @@ from splitline.ui.widgets.bar import Bar, Piece
 if TYPE_CHECKING:
     from splitline.ui.app import SplitlineApp
 
+FIRST_PICTURE = 0.04  # s left to the terminal before the heavy libraries are imported
 KEYS = {place: bindings(place) for place in (PLANS, PLAN, VIEW)}
 
 
@@ -87,5 +88,9 @@ class Place(Screen[Any]):
 
     def close(self) -> None:
         """Leave this place, unless it is the first or already left."""
-        if len(self.app.screen_stack) > 1 and self.app.screen is self:
+        if self.app.screen is not self:
+            return
+        if len(self.app.screen_stack) > 1:
             self.dismiss(None)
+        elif self.PLACE != PLANS:
+            self.app.switch_screen(self.splitline.folder_screen())

@@ -94,7 +94,9 @@ class PlanScreen(PlanGoing):
         if recovery is None or recovery.text == self.session.draft.text:
             return
         moved = (
-            "" if recovery.same_base(self.session.draft) else " The file has been changed since; saving will show that."
+            ""
+            if recovery.same_base(self.session.draft)
+            else " The file has been changed since: compare (k) before you save."
         )
         text = (
             f"Unsaved work on this plan was kept {recovery.kept.replace('T', ' ')[:16]}: a session ended without saving, "
@@ -113,6 +115,7 @@ class PlanScreen(PlanGoing):
         from splitline.plan.recovery import drop
 
         if choice == "take":
+            self.session.pin()  # k sets the file and the work taken up side by side
             try:
                 self.session.draft = recovery.onto(self.session.draft)
             except PlanError as error:

@@ -13,7 +13,7 @@ from textual.message import Message
 from splitline.ui import marks, memory
 from splitline.ui.actions import PLAN
 from splitline.ui.draw.rows import Row, clean, wrap
-from splitline.ui.screens.place import KEYS, Place
+from splitline.ui.screens.place import FIRST_PICTURE, KEYS, Place
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
 
@@ -112,7 +112,7 @@ class PlanPanes(Place):
         self.show_head()
         self.contents.focus()
         self.facts.show(lambda cells: [Line(((self._unread, "dim"),))])
-        self.call_after_refresh(self.read_plan)
+        self.set_timer(FIRST_PICTURE, self.read_plan)
 
     def read_plan(self) -> None:
         """Read the plan on another thread, after the first picture."""

@@ -13,7 +13,7 @@ from textual.message import Message
 from splitline.ui import marks, memory
 from splitline.ui.actions import PLANS
 from splitline.ui.draw.rows import clean, fit, right, rule, wrap
-from splitline.ui.screens.place import KEYS, Place
+from splitline.ui.screens.place import FIRST_PICTURE, KEYS, Place
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
 
@@ -69,7 +69,7 @@ class PlansScreen(Place):
     def on_screen_resume(self) -> None:
         """Look again: something may have been saved or done meanwhile."""
         self._list()
-        self.call_after_refresh(self._fill_in)
+        self.set_timer(FIRST_PICTURE, self._fill_in)
 
     def _list(self) -> None:
         known = self.entries
@@ -88,6 +88,8 @@ class PlansScreen(Place):
             return []
 
     def _fill_in(self) -> None:
+        if self.app.screen is not self:
+            return
         paths = tuple(self.entries)
 
         def work() -> None:

@@ -1,0 +1,50 @@
+"""How far the work is, from the record beside the plan; read only."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from splitline.assess.result import ItemResult
+    from splitline.plan.model import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Ids of steps done, the step that is on, how many there are; ``said`` when the record cannot be read."""
+
+    done: frozenset[str] = frozenset()
+    now: str = ""
+    steps: int = 0
+    begun: bool = False
+    said: str = ""
+
+    @property
+    def words(self) -> str:
+        if self.said:
+            return "record cannot be read"
+        return f"{len(self.done)} of {self.steps} steps done" if self.begun else "not begun"
+
+
+def standing_of(path: Path, plan: Plan, results: Mapping[tuple[str, str], ItemResult]) -> Standing:
+    """Where the work of a plan stands; nothing is imported or read while there is no record."""
+    if not path.with_name(f"{path.name.removesuffix('.toml')}.record.toml").is_file():
+        return Standing(steps=len(plan.steps))
+    from splitline.errors import RecordError
+    from splitline.record.from_plan import job_of
+    from splitline.record.journal import Journal
+    from splitline.record.order import step_states
+
+    orders = {
+        ident: result.results.get("order_steps", ()) for (kind, ident), result in results.items() if kind == "joint"
+    }
+    try:
+        states = step_states(job_of(plan, orders), Journal(path).refresh().entries)
+    except (RecordError, OSError) as error:
+        return Standing(steps=len(plan.steps), said=str(error))
+    done = frozenset(state.plan.id for state in states if state.state == "done")
+    now = next((state.plan.id for state in states if state.state in ("now", "to sign")), "")
+    return Standing(done, now, len(states), begun=True)
