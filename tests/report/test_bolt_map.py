@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from splitline.plan.model import Joint
 from splitline.plan.model.joint import Layout
-from splitline.report.pictures.bolt_map import DIGIT, POINT, Looks, bolt_map, places_of
+from splitline.report.pictures.bolt_map import APART, DIGIT, POINT, Looks, bolt_map, places_of
 from splitline.report.shapes import Circle, Drawing, Label, scale_for, scale_said
 
 
@@ -69,7 +69,8 @@ def test_every_number_stands_once_clear_of_the_others_and_on_the_field(bolts: in
     found = numbers(drawing)
     assert sorted(found) == list(range(1, bolts + 1))
     for a, b in itertools.combinations(map(box, found.values()), 2):
-        assert a[2] <= b[0] + 1e-9 or b[2] <= a[0] + 1e-9 or a[3] <= b[1] + 1e-9 or b[3] <= a[1] + 1e-9
+        gap = 2 * APART - 1e-9  # two numbers in one row are not read as one
+        assert a[2] + gap <= b[0] or b[2] + gap <= a[0] or a[3] <= b[1] + 1e-9 or b[3] <= a[1] + 1e-9
     for left, top, right, low in map(box, found.values()):
         assert left >= -1e-9
         assert right <= drawing.width + 1e-9

@@ -35,8 +35,8 @@ def markdown_text(bundle: Bundle) -> str:
         out += [plain(text), ""]
     for sheet in bundle.sheets:
         what = f"{plain(sheet.what)}: " if sheet.what and sheet.what != sheet.title else ""
-        ident = f" ({sheet.item})" if sheet.item else ""
-        out += [f"## {what}{plain(sheet.title)}{plain(ident)}", ""]
+        ident = f" ({plain(sheet.item)})" if sheet.item else ""
+        out += [f"## {what}{plain(sheet.title)}{ident}", ""]
         for block in sheet.blocks:
             out += _block(block)
     out += ["---", ""]

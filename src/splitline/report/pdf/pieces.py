@@ -26,7 +26,7 @@ from splitline.report.pdf.tables import Row, columns, layout, table_rows
 
 Paint = Callable[[float, float], None]
 SIZES = {"plain": 9.0, "strong": 10.0, "small": 7.5, "large": 13.0}
-GAP = 2.0  # between blocks
+GAP = 1.5  # between blocks
 SHORT, SHORT_HEIGHT = 9, 80.0  # rows and mm of a table that is not split over pages
 
 

@@ -12,8 +12,10 @@ from splitline.report.shapes import Circle, Drawing, Label, Line, Polygon, Shape
 from splitline.units import show
 
 Place = tuple[float, float]
+Box = tuple[float, float, float, float]
 POINT = 25.4 / 72
-DIGIT = 0.66  # em, width of a bold digit with a little air
+DIGIT = 0.70  # em, width of a bold digit
+APART = 0.4  # mm on each side, so that two numbers in a row are not read as one
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,8 @@ class _Map:
         self.width = wide
         self.height = span[1] * self.per + 2 * self.margin + 6
         self.shapes: list[Shape] = []
-        self.boxes: list[tuple[float, float, float, float]] = []
+        self.boxes: list[Box] = []  # numbers that stand
+        self.bolts: list[tuple[float, float, float]] = []
 
     def _margin(self) -> float:
         """Room round the bolts for their numbers: one ring of them, two or three where they stand close."""
@@ -108,7 +111,7 @@ class _Map:
         for number, place in enumerate(self.places, 1):
             x, y = self.at(place)
             r = radii[number - 1]
-            self.boxes.append((x - r, y - r, x + r, y + r))
+            self.bolts.append((x, y, r))
         for number, place in enumerate(self.places, 1):
             self._bolt(number, self.at(place), radii[number - 1])
         for number, place in enumerate(self.places, 1):
@@ -187,14 +190,14 @@ class _Map:
         wide = len(text) * high * DIGIT
         ux, uy = self._outward(at)
         reach = abs(ux) * wide / 2 + abs(uy) * high / 2
-        for ring in range(8):
-            away = r + 0.7 + reach + ring * (high * 0.9 if abs(uy) > abs(ux) else wide * 1.1)
+        for ring in range(24):
+            away = r + 0.7 + reach + ring * high * 0.45
             x, y = at[0] + ux * away, at[1] + uy * away
-            box = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
-            if not any(_overlap(box, other) for other in self.boxes):
+            box = (x - wide / 2 - APART, y - high / 2, x + wide / 2 + APART, y + high / 2)
+            if not any(_overlap(box, other) for other in self.boxes) and not any(_covers(box, b) for b in self.bolts):
                 break
         self.boxes.append(box)
-        if ring:
+        if ring > 1:
             self.shapes.append(
                 Line(at[0] + ux * r, at[1] + uy * r, x - ux * reach, y - uy * reach, 0.12, grey=0.45)
             )
@@ -241,5 +244,12 @@ class _Map:
         return ", ".join([*words, f"scale {scale_said(self.n)}"])
 
 
-def _overlap(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
+def _overlap(a: Box, b: Box) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def _covers(box: Box, bolt: tuple[float, float, float]) -> bool:
+    """Whether a number would stand on a bolt."""
+    x, y, r = bolt
+    dx, dy = max(box[0] - x, x - box[2], 0.0), max(box[1] - y, y - box[3], 0.0)
+    return math.hypot(dx, dy) < r

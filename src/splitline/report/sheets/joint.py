@@ -41,9 +41,9 @@ def joint_sheet(joint: Joint, result: ItemResult, plan: Plan, options: Options) 
     blocks += _head(joint, result, options)
     blocks += settings(joint, result, listed, options)
     blocks += [*_groups(result, options), *_order(listed)]
-    blocks += common.to_watch(result, options.system)
     first = () if common.steps_of(plan, "joint", joint.id) else (("Joint closed", ""),)
     blocks += common.signs(plan, "joint", joint.id, *first)
+    blocks += common.to_watch(result, options.system)
     blocks += log_blocks(joint, result, listed, options)
     blocks += [Heading("Notes"), Para(joint.notes)] if joint.notes else []
     return Sheet("joint", joint.id, joint.title, tuple(blocks), "Bolting sheet")
@@ -285,7 +285,7 @@ def _order(listed: OrderList) -> list[Block]:
     longest = max(len(text_of(row[1])) for row in rows)
     beside = 1 if longest > 24 or len(rows) <= 4 else 2 if len(listed.passes) > 2 else 3
     widths = (0.9, min(1 + longest / 5, 6), *((1.0,) if several else ()), *(1.0,) * len(listed.passes))
-    title = "Order within every pass: bolts of one step together; tick each step"
+    title = "Order within every pass, tick each step"
     if listed.max_rounds is not None:
-        title += f". Rounds at 100 % until no nut moves; after {listed.max_rounds} ask"
+        title += f"; rounds at 100 % until no nut moves, after {listed.max_rounds} ask"
     return [Table(tuple(head), tuple(rows), widths, (), title, beside)]
