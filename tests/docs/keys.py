@@ -28,6 +28,7 @@ DOES = {
     "Accept": "a named person takes a stop on themselves",
     "Take over": "another crew's studs, after they are off them",
     "Count out": "how many parts are out",
+    "Enter": "what only the job knows: a sling's tag, the crane's radius",
     "Step done": "this step ends here, a later one goes on with the fit",
 }
 

@@ -10,6 +10,7 @@ from splitline.ui.work import acts
 from splitline.ui.work.counts import counts_open
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.task import Limits, Task
+from splitline.ui.work.tasks_lift import enterable, failing, on_site
 from splitline.ui.work.values import JOINED
 
 MORNING = dt.datetime(2026, 9, 1, 6, 0, tzinfo=dt.timezone(dt.timedelta(hours=2)))
@@ -56,11 +57,25 @@ def _one(desk: Desk, task: Task) -> None:
         _set_up(desk, task)
     elif task.kind == "bolts":
         acts.tighten(desk, task)
+    elif task.answers[:1] and task.answers[0].id == "site":
+        _on_site(desk, task)
+    elif task.answers[:1] and task.answers[0].id == "accept-plan":
+        keys = tuple(check.key for check in failing(desk.assessment.find("lift", task.item)))
+        acts.accept_plan(desk, task, keys, "Petra", "checked on the machine")
     elif task.answers and task.answers[0].ready:
         acts.sign(desk, task, task.answers[0].id if task.answers[0].id == "start" else "done")
     else:
         for limits in task.readings:
             acts.read(desk, task, limits, _between(limits), "")
+
+
+def _on_site(desk: Desk, task: Task) -> None:
+    """Tags and radius that the plan leaves to the job."""
+    for need in on_site(desk.assessment.find("lift", task.item)):
+        if need == "crane.radius":
+            acts.read(desk, task, Limits("hook radius", "length"), 7.0, "7 m")
+        elif enterable(need):
+            acts.tag(desk, task, need, "S-104")
 
 
 def _set_up(desk: Desk, task: Task) -> None:

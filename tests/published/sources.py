@@ -144,7 +144,7 @@ def evidence(test: str, words: str, about: str, before: Evidence | None) -> Evid
     work = _first(about) if kind != "worked" else ""
     if work and words != about:
         words = f"{work}: {words}"
-    return Evidence(words, work or (OWN if kind == "worked" else ""), kind)
+    return Evidence(words, work or (OWN if kind == "worked" else re.split(r"[:,;(]", words)[0].strip()), kind)
 
 
 def _first(words: str) -> str:
