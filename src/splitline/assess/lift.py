@@ -19,7 +19,7 @@ from splitline.plan.model.lift import Lift
 
 def assess_lift(lift: Lift, ctx: Context) -> ItemResult:
     """Every result and check of one lift. No side effects; what cannot be computed is said as missing or on-site."""
-    bench = Bench("lift", lift.id, lift.title)
+    bench = Bench("lift", lift.id, lift.title, ctx.system)
     bench.caution("suspended-load")
     bench.caution("trial-lift")
     legs = legs_of(bench, lift, ctx)
@@ -50,7 +50,7 @@ def _legs(
     bench.put("hook", list(hung.nominal.hook))
     demands = rigging.put_tensions(bench, lift, legs, load, hung)
     check_stability(bench, legs, load, hung, frame)
-    check_tilt(bench, lift, hung)
+    check_tilt(bench, lift, legs, hung)
     rigging.check_angles(bench, lift, legs, hung)
     usages = rigging.check_chains(bench, lift, legs, hung, demands, ctx)
     rigging.check_beam(bench, lift, hung)

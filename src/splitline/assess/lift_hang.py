@@ -53,7 +53,7 @@ def hung_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, fra
             return hung_below(bench, lift.spreader, lift, legs, load)
         return _plain(bench, lift, legs, load, frame)
     except InputError as error:
-        bench.fails(KEY, TITLE, BASIS, str(error))
+        bench.fails(KEY, TITLE, BASIS, bench.said(error))
         return None
 
 
@@ -71,7 +71,7 @@ def hook_of(bench: Bench, lift: Lift, picks: Sequence[Point], centre: Point, fra
 
 
 def _plain(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, frame: Turned) -> Hung | None:
-    from splitline.lifting.hang import hang
+    from splitline.lifting.hang import cannot_meet, hang
     from splitline.lifting.levels import level_lengths
     from splitline.lifting.tolerance import worst_case
 
@@ -86,6 +86,10 @@ def _plain(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, fram
         lengths = level_lengths(picks, [leg.length for leg in legs], hard, centre, load.weight, hook).lengths
     else:
         lengths = tuple(leg.length or 0.0 for leg in legs)
+        for i, j in cannot_meet(picks, lengths):
+            apart = bench.show(math.dist(picks[i - 1], picks[j - 1]), "length")
+            both = bench.show(lengths[i - 1] + lengths[j - 1], "length")
+            raise InputError(f"legs {i} and {j} cannot meet at one hook: {both} of sling over {apart} of load")
 
     def state(weight: float) -> State:
         found = hang(picks, lengths, hard, centre, weight)

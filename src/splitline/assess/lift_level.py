@@ -9,9 +9,8 @@ from splitline.assess.lift_crane import tilt_words
 from splitline.assess.lift_hang import Turned
 from splitline.assess.lift_types import Hung, LegData, Load, State
 from splitline.errors import InputError
-from splitline.lifting.stability import axis_tilt, clocking, spigot_limit, standing
+from splitline.lifting.stability import axis_tilt, clocking, pick_line, spigot_limit, standing
 from splitline.plan.model.lift import Lift, Spigot
-from splitline.units import show
 
 FREE_TILT = math.radians(2.0)
 FREE_BASIS = "0027/ND Rev 11.2, 5.3.2: single-crane lift, 2 degrees without special review"
@@ -29,47 +28,61 @@ def check_stability(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: H
     if len(picks) > 2:
         bench.put("pick_margin", found.margin)
     if state == "turns over":
-        bench.fails(
-            "stability",
-            title,
-            STABLE,
-            "the load turns over: its centre of mass ends above the hook's side of the picks",
-        )
-        return
-    if hung.worst is not None and (hung.worst.turned or hung.worst.unsolved):
-        note = f"within the doubts of length and centre {hung.worst.turned} of {hung.worst.poses} poses turn over"
+        note = "the load turns over: it comes to rest with its top downwards; raise the picks or lower the centre"
         bench.fails("stability", title, STABLE, note)
         return
     if state == "neutral":
-        note = (
-            "neutral: nothing turns it back; it may roll about its picks and must be held by tag lines or another leg"
-        )
+        if rolls(legs, hung):
+            note = "neutral: it may roll about the line through its picks; a small offset of the centre decides how far"
+        else:
+            note = "neutral: nothing turns it back; hold it with tag lines or another leg"
         bench.near("stability", title, STABLE, note)
-    elif found.below_picks < 0.0:
-        high = show(-found.below_picks, "length")
+        return
+    if hung.worst is not None and (hung.worst.turned or hung.worst.unsolved):
+        lost = hung.worst.turned + hung.worst.unsolved
+        note = f"within the doubts of length and centre {lost} of {hung.worst.poses} poses do not hang upright"
+        bench.fails("stability", title, STABLE, note)
+        return
+    if found.below_picks < 0.0:
+        high = bench.show(-found.below_picks, "length")
         note = f"it stands, but its centre is {high} above its lowest pick: it tips when a leg slackens"
         bench.near("stability", title, STABLE, note)
     elif len(picks) > 2 and not found.inside and hung.nominal.beam_upper == ():
-        note = f"the centre lies {show(-found.margin, 'length')} outside the picks: legs go slack and it hangs tilted"
+        note = f"the centre lies {bench.show(-found.margin, 'length')} outside the picks: legs go slack and it hangs tilted"
         bench.near("stability", title, STABLE, note)
     else:
         bench.passes("stability", title, STABLE, "centre of mass below the hook and the picks")
 
 
-def check_tilt(bench: Bench, lift: Lift, hung: Hung) -> None:
-    """Tilt as hung; the worst beside it."""
+def rolls(legs: tuple[LegData, ...], hung: Hung) -> bool:
+    """Whether the centre lies on the line through all picks, so that the load may roll about it like a shaft in slings."""
+    return hung.nominal.state == "neutral" and pick_line([leg.pick for leg in legs]) is not None
+
+
+def check_tilt(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung) -> None:
+    """Tilt as hung; the worst beside it. Of a load free to roll about its picks the slope of their line counts."""
     tilt, up = hung.nominal.tilt, hung.nominal.up
-    bench.put("tilt", tilt, {"up_x": (up[0], "number"), "up_y": (up[1], "number"), "up_z": (up[2], "number")})
     worst = max(hung.worst.tilt, tilt) if hung.worst is not None else None
+    line = pick_line([leg.pick for leg in legs]) if rolls(legs, hung) else None
+    if line is not None:
+        tilt = axis_tilt(up, line)
+        if hung.worst is not None:
+            worst = max([tilt, *(axis_tilt(each, line) for each in hung.worst.ups.tolist())])
+        bench.note("The load may roll about the line through its picks: tilt is the slope of that line.")
+    bench.put("tilt", tilt, {"up_x": (up[0], "number"), "up_y": (up[1], "number"), "up_z": (up[2], "number")})
     if worst is not None:
         bench.put("tilt_worst", worst)
     if hung.nominal.state == "turns over":
         return
-    note = f"{tilt_words(tilt)}" + (f"; within the doubts up to {tilt_words(worst)}" if worst is not None else "")
+    note = f"{tilt_words(tilt, bench.system)}" + (
+        f"; within the doubts up to {tilt_words(worst, bench.system)}" if worst is not None else ""
+    )
     if tilt <= FREE_TILT:
         bench.at_most("tilt", "Tilt as hung", tilt, FREE_TILT, "angle", FREE_BASIS, note)
     else:
-        bench.near("tilt", "Tilt as hung", FREE_BASIS, f"{show(tilt, 'angle')} out of level ({note}): review the lift")
+        bench.near(
+            "tilt", "Tilt as hung", FREE_BASIS, f"{bench.show(tilt, 'angle')} out of level ({note}): review the lift"
+        )
     if lift.spigot is not None:
         _spigot(bench, lift, lift.spigot, hung)
 
@@ -83,7 +96,7 @@ def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:
         ups = hung.worst.ups.tolist() if hung.worst is not None else []
         worst = max([now, *(axis_tilt(up, axis) for up in ups)])
     except InputError as error:
-        bench.missing("spigot_tilt", title, ("spigot.axis",), basis, str(error), kind="angle")
+        bench.missing("spigot_tilt", title, ("spigot.axis",), basis, bench.said(error), kind="angle")
         return
     bench.put("axis_tilt", now)
     if ups:
@@ -99,8 +112,11 @@ def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:
         return
     limit = spigot_limit(spigot.clearance, spigot.engagement)
     bench.put("spigot_tilt", limit, {"s": (spigot.clearance, "length"), "e": (spigot.engagement, "length")})
-    across = f", {limit * spigot.diameter * 1e3:.2f} mm across the spigot" if spigot.diameter is not None else ""
-    note = f"allowed {tilt_words(limit)}{across}; within the doubts up to {tilt_words(worst)}"
+    rise = limit * spigot.diameter if spigot.diameter is not None else None
+    across = f", {bench.show(rise, 'length')} across the spigot" if rise is not None else ""
+    note = (
+        f"allowed {tilt_words(limit, bench.system)}{across}; within the doubts up to {tilt_words(worst, bench.system)}"
+    )
     adjustable = any(leg.adjuster_capacity is not None for leg in lift.leg)
     if adjustable or not ups:
         bench.at_most(
@@ -140,9 +156,13 @@ def put_adjusters(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: Hun
         bench.put("step_tilt", [rate * (step or 0.0) for rate, step in zip(each, steps, strict=True)])
         for place in which:
             step = steps[place]
-            said = f"{tilt_words(each[place] * step)} by one link or turn ({show(step, 'length')})" if step else ""
+            said = (
+                f"{tilt_words(each[place] * step, bench.system)} by one link or turn ({bench.show(step, 'length')})"
+                if step
+                else ""
+            )
             bench.note(
-                f"Adjuster of {legs[place].name}: {tilt_words(each[place] * 0.01)} by 10 mm"
+                f"Adjuster of {legs[place].name}: {tilt_words(each[place] * 0.01, bench.system)} by {bench.show(0.01, 'length')}"
                 + (f", {said}." if said else ".")
             )
         if state.tilt < 1e-6:
@@ -151,14 +171,14 @@ def put_adjusters(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: Hun
         bench.put("adjust", list(found.changes))
         bench.put("adjusted_tilt", found.after.tilt)
         said = "; ".join(
-            _turn(legs[place], found.changes[place]) for place in which if abs(found.changes[place]) >= 5e-4
+            _turn(bench, legs[place], found.changes[place]) for place in which if abs(found.changes[place]) >= 5e-4
         )
         if said:
-            bench.note(f"To level: {said}; leaves {tilt_words(found.after.tilt)}.")
+            bench.note(f"To level: {said}; leaves {tilt_words(found.after.tilt, bench.system)}.")
 
 
-def _turn(leg: LegData, change: float) -> str:
+def _turn(bench: Bench, leg: LegData, change: float) -> str:
     word = "let out" if change > 0.0 else "take in"
     step = leg.leg.adjuster_step
     count = f" ({abs(change) / step:.1f} links or turns)" if step else ""
-    return f"{word} {leg.name} {abs(change) * 1e3:.0f} mm{count}"
+    return f"{word} {leg.name} {bench.show(abs(change), 'length')}{count}"

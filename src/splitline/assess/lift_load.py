@@ -102,7 +102,9 @@ def _dynamic(bench: Bench, lift: Lift) -> float:
 def _shift(bench: Bench, lift: Lift) -> float:
     if lift.centre_shift is not None:
         return lift.centre_shift
-    bench.default("centre_shift", bench.show(0.0, "length"), "no doubt of the centre given: give the radius it may be off by")
+    bench.default(
+        "centre_shift", bench.show(0.0, "length"), "no doubt of the centre given: give the radius it may be off by"
+    )
     return 0.0
 
 

@@ -89,8 +89,8 @@ def run(args: argparse.Namespace) -> int:
         return 2
     draft = Draft(tree, Origin(tree=tree), Names.of(library))
     if draft.problems:
-        for problem in draft.problems:
-            print(f"splitline lift: {_said(problem)}", file=sys.stderr)
+        for said in dict.fromkeys(_said(problem) for problem in draft.problems):
+            print(f"splitline lift: {said}", file=sys.stderr)
         return 2
     assessment = assess(draft.plan, library, dt.date.today())
     if args.json:

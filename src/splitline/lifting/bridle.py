@@ -96,6 +96,11 @@ def level_with(
     which = np.array(sorted(set(adjusters)))
     start = np.array(lengths, dtype=float)
     now, state, best = start.copy(), first, (first.tilt, start.copy(), first)
+    for leg in which:
+        if first.tensions[leg] <= 0.0:  # a slack leg does nothing until it is taken up
+            now[leg] = min(now[leg], first.stretched[leg] * (1.0 - 1e-4))
+    if not np.array_equal(now, start):
+        state = hang(picks, now.tolist(), rigidity, centre, weight)
     for _ in range(25):
         if state.tilt < 1e-8:
             break

@@ -79,15 +79,17 @@ def settle(poses: Poses, start: Array | None = None, rescue: bool = True) -> Set
     bad = np.flatnonzero(left > SOLVED)
     if bad.size:
         part = poses.take(bad)
-        hook[bad], tension[bad], left[bad] = _approach(part, hook[bad], (*RAMP, *HARD), rounds=200)
+        begin = upright[bad] if start is None else start[bad]
+        hook[bad], tension[bad], left[bad] = _approach(part, begin, (*RAMP, *HARD), rounds=400, fine=1e-7)
     bend, up = _state(poses, hook, tension)
     for turn in range(4):
         saddle = np.flatnonzero((bend < -FLAT) | (left > SOLVED))
         if saddle.size == 0:
             break
         part = poses.take(saddle)
-        away = _off_saddle(part, hook[saddle], tension[saddle], turn)
-        hook[saddle], tension[saddle], left[saddle] = _approach(part, away, RAMP[-1:] if turn < 2 else RAMP, rounds=300)
+        away = upright[saddle] if turn == 2 else _off_saddle(part, hook[saddle], tension[saddle], turn)
+        ramp, fine = (RAMP[-1:], 1e-4) if turn < 2 else ((*RAMP, *HARD), 1e-7)
+        hook[saddle], tension[saddle], left[saddle] = _approach(part, away, ramp, rounds=300, fine=fine)
         bend[saddle], up[saddle] = _state(part, hook[saddle], tension[saddle])
     rest = Settled(hook, tension, left, bend, up)
     if rescue and poses.picks.shape[1] > 2:
@@ -123,13 +125,15 @@ def _parts(poses: Poses) -> tuple[Array, Array, Array, Array, Array]:
     return poses.picks, poses.lengths, poses.rigidity, poses.centre, poses.weight
 
 
-def _approach(poses: Poses, start: Array, ramp: tuple[float, ...], rounds: int = 60) -> tuple[Array, Array, Array]:
+def _approach(
+    poses: Poses, start: Array, ramp: tuple[float, ...], rounds: int = 60, fine: float = 1e-4
+) -> tuple[Array, Array, Array]:
     hook = start
     stiffest = float((poses.rigidity / poses.weight[:, None]).max())
     tolerance = 1e-3
     for ratio in ramp:
         hook = descend(poses.softened(ratio), hook, tolerance, rounds)
-        tolerance = 1e-4
+        tolerance = fine
         if ratio >= stiffest:
             break
     return polish(poses, hook)

@@ -50,14 +50,14 @@ def pick_line(picks: Sequence[Sequence[float]]) -> Point | None:
 
 def hull(points: Sequence[Flat]) -> list[Flat]:
     """Convex hull in plan, counter-clockwise (monotone chain)."""
-    ordered = sorted(set(points))
+    ordered = sorted({(round(x, 9), round(y, 9)) for x, y in points})
     if len(ordered) <= 2:
         return ordered
     chains = []
     for run in (ordered, ordered[::-1]):
         chain: list[Flat] = []
         for point in run:
-            while len(chain) >= 2 and _cross(chain[-2], chain[-1], point) <= 1e-12:
+            while len(chain) >= 2 and _cross(chain[-2], chain[-1], point) <= 0.0:
                 chain.pop()
             chain.append(point)
         chains.append(chain[:-1])
