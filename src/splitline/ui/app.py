@@ -48,21 +48,17 @@ class SplitlineApp(App[None]):
         self.theme = chosen if chosen in (NIGHT, PAPER) else NIGHT
 
     def get_default_screen(self) -> Screen[Any]:
-        if not self.target.is_dir() and not self.work_only:
-            from splitline.ui.screens.plan import PlanScreen
-
-            return PlanScreen(self.target)
-        return self.folder_screen()
-
-    def folder_screen(self) -> Screen[Any]:
-        """The list of the folder the program was started on or in."""
         from splitline.ui.screens.plans import PlansScreen
 
         return PlansScreen(self.target if self.target.is_dir() else self.target.parent)
 
     def on_mount(self) -> None:
-        if self.work_only and not self.target.is_dir():
+        if self.target.is_dir():
+            return
+        if self.work_only:
             self.open_work(self.target)
+        else:
+            self.open_plan(self.target)
 
     # places
 

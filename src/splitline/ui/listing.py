@@ -29,12 +29,5 @@ def entry_of(path: Path) -> Entry:
         verdict=outcome.verdict or "",
         counts=counts if any(n for _, n in counts) else (),
         problems=len(session.draft.problems),
-        progress=progress_of(path),
+        progress=outcome.standing.words,
     )
-
-
-def progress_of(path: Path) -> str:
-    """How far the work is, from the record beside the plan."""
-    if not path.with_name(f"{path.stem}.record.toml").is_file():
-        return "not begun"
-    return "begun"

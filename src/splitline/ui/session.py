@@ -12,6 +12,7 @@ from splitline.plan.draft import Draft
 from splitline.plan.edits import AnyEdit, Path
 from splitline.plan.model import KINDS, Plan
 from splitline.plan.read import open_plan
+from splitline.ui.standing import Standing, standing_of
 
 if TYPE_CHECKING:
     from splitline.assess.assessment import Assessment
@@ -29,6 +30,7 @@ class Outcome:
     results: Mapping[tuple[str, str], ItemResult] = field(default_factory=dict)
     unassessed: Mapping[str, str] = field(default_factory=dict)
     system: str = "SI"  # units of its texts
+    standing: Standing = field(default_factory=Standing)
 
     def find(self, kind: str, ident: str) -> ItemResult | None:
         return self.results.get((kind, ident))
@@ -210,7 +212,8 @@ class Session:
     def compute(self) -> tuple[Draft, Outcome]:
         """Assess the draft as it is now; may run on another thread."""
         draft = self.draft
-        return draft, outcome_of(draft.plan, self.library, self.today, self.system)
+        outcome = outcome_of(draft.plan, self.library, self.today, self.system)
+        return draft, replace(outcome, standing=standing_of(self.path, draft.plan, outcome.results))
 
     def take(self, draft: Draft, outcome: Outcome) -> bool:
         """Take an outcome, unless the draft or the units shown have moved on."""

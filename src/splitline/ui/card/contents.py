@@ -21,14 +21,15 @@ HEADINGS = {
 POINTS_AT = ("joint", "lift", "fit", "insertion", "clearance")
 
 
-def content_lines(session: Session, cells: int, done: frozenset[str] = frozenset(), now: str = "") -> list[Line]:
-    """Lines of the left pane; targets are ("at", kind, index). ``done`` and ``now`` are step ids of the record."""
+def content_lines(session: Session, cells: int) -> list[Line]:
+    """Lines of the left pane; targets are ("at", kind, index)."""
+    standing = session.outcome.standing
     out = [Line(_plain("", "Plan heading", cells, _plan_mark(session)), ("at", "plan", 0))]
     steps = _entries(session, "step")
     if steps:
-        out.append(Line(rule(cells, "order of work")))
+        out.append(Line(rule(cells, f"order of work, {standing.words}" if standing.begun else "order of work")))
     for number, step in enumerate(steps):
-        out.append(Line(_step(session, step, number, cells, done, now), ("at", "step", number)))
+        out.append(Line(_step(session, step, number, cells, standing.done, standing.now), ("at", "step", number)))
     for kind, heading in HEADINGS.items():
         entries = _entries(session, kind)
         if not entries:

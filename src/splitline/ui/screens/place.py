@@ -88,9 +88,5 @@ class Place(Screen[Any]):
 
     def close(self) -> None:
         """Leave this place, unless it is the first or already left."""
-        if self.app.screen is not self:
-            return
-        if len(self.app.screen_stack) > 1:
+        if self.app.screen is self and len(self.app.screen_stack) > 1:
             self.dismiss(None)
-        elif self.PLACE != PLANS:
-            self.app.switch_screen(self.splitline.folder_screen())

@@ -68,6 +68,8 @@ class PlansScreen(Place):
 
     def on_screen_resume(self) -> None:
         """Look again: something may have been saved or done meanwhile."""
+        if self.app.screen is not self:  # a plan was opened on top before this one was ever seen
+            return
         self._list()
         self.set_timer(FIRST_PICTURE, self._fill_in)
 
