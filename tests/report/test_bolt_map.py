@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -15,12 +16,12 @@ from splitline.report.pictures.bolt_map import APART, DIGIT, POINT, Looks, bolt_
 from splitline.report.shapes import Circle, Drawing, Label, scale_for, scale_said
 
 
-def joint(**layout: object) -> Joint:
+def joint(**layout: Any) -> Joint:
     return Joint.model_construct(id="j", title="J", layout=Layout.model_construct(**layout))
 
 
-def circle(bolts: int, **more: object) -> Joint:
-    return joint(**{"shape": "circle", "bolts": bolts, "diameter": 1.0} | more)
+def circle(bolts: int, **more: Any) -> Joint:
+    return joint(**{"shape": "circle", "bolts": bolts, "diameter": 1.0, **more})
 
 
 def numbers(drawing: Drawing) -> dict[int, Label]:

@@ -15,9 +15,9 @@ def fit_section(section: Mapping[str, Any], wide: float, high: float, zoom: floa
     if not d or not outer or not length:
         return None
     bore, taper = section.get("shaft_bore") or 0.0, section.get("taper") or 0.0
-    n = scale_for(length * 1.9, outer, wide - 52, high - 12, zoom)
+    n = scale_for(length * 1.7, outer, wide - 42, high - 22, zoom)
     per = 1000 / n / zoom
-    middle, axis = wide / 2 - 12, high / 2
+    middle, axis = (wide - 40) / 2, (high - 6) / 2
     half, rise = length / 2 * per, taper * length / 4 * per
     if taper:
         rise = max(rise, 1.2)  # a taper of 1:30 over a short hub would look cylindrical
@@ -28,14 +28,15 @@ def fit_section(section: Mapping[str, Any], wide: float, high: float, zoom: floa
         hub = ((middle - half, left), (middle + half, right), (middle + half, axis + top), (middle - half, axis + top))
         shapes.append(Polygon(hub, 0.45, 0.82))
         shapes += _hatch(hub)
-        x0, x1 = middle - half * 1.7, middle + half * 1.5
+        x0, x1 = middle - half * 1.6, middle + half * 1.4
         shaft = (
             (x0, axis + inner), (x1, axis + inner), (x1, right), (middle + half, right), (middle - half, left), (x0, left),
         )  # fmt: skip
         shapes.append(Polygon(shaft, 0.45, 1.0))
-    shapes.append(Line(middle - half * 1.9, axis, middle + half * 1.7, axis, 0.2, 2.2, 0.3))
+    shapes.append(Line(middle - half * 1.75, axis, middle + half * 1.55, axis, 0.2, 2.2, 0.3))
     shapes += _dimensions(section, middle, axis, half, per, system)
-    shapes.append(Label(1, high - 2.5, f"section, scale {scale_said(n)}", 7, "left"))
+    said = f"section, scale {scale_said(n)}" + (f", taper 1:{1 / taper:g} on diameter" if taper else "")
+    shapes.append(Label(1, high - 2.5, said, 7.5, "left"))
     return Drawing(wide, high, tuple(shapes), f"section of hub and shaft, scale {scale_said(n)}")
 
 
@@ -59,9 +60,9 @@ def _dimensions(
     section: Mapping[str, Any], middle: float, axis: float, half: float, per: float, system: System
 ) -> list[Shape]:
     outer, d = section["hub_outer"], section["shaft_diameter"]
-    x = middle + half * 1.7 + 1.5
+    x = middle + half * 1.4 + 3
     shapes: list[Shape] = []
-    for word, size, shift in (("hub ⌀", outer, 0.0), ("seat ⌀", d, 9.0)):
+    for word, size, shift in (("hub ⌀", outer, 0.0), ("seat ⌀", d, 6.0)):
         y = size / 2 * per
         at = x + shift
         shapes += [
@@ -71,7 +72,7 @@ def _dimensions(
         ]
         shapes += _arrow(at, axis - y, -1) + _arrow(at, axis + y, 1)
         shapes.append(
-            Label(at + 1, axis + (5.0 if shift else -5.0), f"{word} {show(size, 'length', system)}", 7.5, "left", clear=True)
+            Label(at + 1.2, axis + (4.0 if shift else -4.0), f"{word} {show(size, 'length', system)}", 7.5, "left", clear=True)
         )
     top = axis - outer / 2 * per - 3
     shapes += [
@@ -80,8 +81,6 @@ def _dimensions(
         Line(middle + half, top - 1, middle + half, top + 3, 0.12, grey=0.4),
         Label(middle, top - 2.2, f"length {show(section['length'], 'length', system)}", 7.5),
     ]
-    if section.get("taper"):
-        shapes.append(Label(middle, axis + 3.0, f"taper 1:{1 / section['taper']:g} on diameter", 7.5, clear=True))
     return shapes
 
 

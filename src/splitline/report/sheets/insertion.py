@@ -11,7 +11,7 @@ from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.units import show, split
 
-LINES = 16
+LINES = 30
 
 
 def insertion_sheet(insertion: Insertion, result: ItemResult, plan: Plan, options: Options) -> Sheet:

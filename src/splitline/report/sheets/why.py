@@ -32,7 +32,8 @@ def why_sheet(kind: str, ident: str, title: str, result: ItemResult, options: Op
         blocks.append(
             Table(("Field", "Taken", "Basis"), rows, (2.2, 1.2, 4), title="Taken by default", small=True)
         )
-    blocks += common.notes_of(result)
+    if kind == "joint":  # the sheets of other kinds print their notes themselves
+        blocks += common.notes_of(result)
     return Sheet("why", ident, title, tuple(blocks), WHAT.get(kind, "Working"))
 
 

@@ -1,0 +1,156 @@
+"""The as-built dossier of a record with set-aside studs, wrong entries, deviations and a second hand that entered."""
+
+from __future__ import annotations
+
+import datetime as dt
+import shutil
+from pathlib import Path
+
+import pytest
+
+from splitline.errors import RecordError
+from splitline.record.entry import Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
+from splitline.record.journal import Journal
+from splitline.record.plans import put_plan
+from splitline.report.blocks import Bundle, Cautions, Para, Table, blocks_of, text_of
+from splitline.report.dossier import dossier_of, write
+from tests.record.helpers import START, Ticking, uid
+from tests.report.prints import DEMO, fact, table, texts
+
+HEAD = "discharge-head"
+ORDER = ((1, 13), (7, 19), (4, 16))
+
+
+def pull(bolts: tuple[int, ...], pass_: str, **more: object) -> Tightened:
+    data = {"uid": uid(), "done_by": "Jürgen Größe", "joint": HEAD, "pass_": pass_, "bolts": bolts}
+    return Tightened(**data | more)  # type: ignore[arg-type]
+
+
+@pytest.fixture(name="plan", scope="module")
+def plan_fixture(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo plan with a record beside it."""
+    path = tmp_path_factory.mktemp("job") / "k410.toml"
+    shutil.copy(DEMO, path)
+    clock = Ticking()
+    journal = Journal(path, clock=clock, sync=lambda fd: None)
+    put_plan(journal, path.read_text("utf-8"), "Ines", "K-410", "B")
+    acts = [
+        Signed(uid=uid(), done_by="Tomas", act="set-up", joint=HEAD, pass_="snug", lubricant="paste", batch="L-77",
+               tool="wrench W1", serial="HW-0311", calibration_due=dt.date(2028, 3, 1)),
+        *(pull(bolts, "snug", torque=590.0, pressure=15e5) for bolts in ORDER),
+        WrongEntry(uid=uid(), done_by="Aiko", entry=5, reason="it was 4 only | [not 16]"),
+        SetAside(uid=uid(), done_by="Aiko", joint=HEAD, pass_="snug", bolts=(16,), reason="galled <b>"),
+        Measured(uid=uid(), done_by="Brandt", item=HEAD, what="stretch", bolt=1, value=0.4e-3, quantity="length",
+                 typed="0.40 mm", low=0.5e-3, high=0.8e-3, instrument="DM-3"),
+        Accepted(uid=uid(), done_by="Petra", stop="reading, entry 8", reason="measured hot"),
+        Measured(uid=uid(), done_by="Olu", entered_by="Ines", item="total-float", what="as left", value=8e-3,
+                 quantity="length", typed="8.00 mm", low=7.6e-3, high=8.4e-3),
+        Note(uid=uid(), done_by="Ines", topic="handover", text="stud 16 waits for a new nut"),
+        Signed(uid=uid(), done_by="Dirk", act="hold", step="ready", role="supervisor", count=5, head="ab" * 32),
+    ]  # fmt: skip
+    for act in acts:
+        journal.append(act)
+        clock.forward(minutes=7)
+    return path
+
+
+@pytest.fixture(name="made", scope="module")
+def made_fixture(plan: Path) -> Bundle:
+    return dossier_of(plan, START + dt.timedelta(days=1))
+
+
+def sheet_of(made: Bundle, title: str) -> object:
+    return next(sheet for sheet in made.sheets if sheet.title.startswith(title))
+
+
+def test_the_front_says_how_the_record_stands(plan: Path, made: Bundle) -> None:
+    front = made.sheets[0]
+    record = Journal(plan).refresh()
+    assert text_of(fact(front, "Entries")) == str(record.count) == "12"
+    assert text_of(fact(front, "Head hash")) == record.head
+    assert text_of(fact(front, "Deviations")) == "1, 1 accepted by name"
+    assert text_of(fact(front, "Studs set aside")) == "1"
+    assert text_of(fact(front, "Wrong entries")) == "1"
+    said = " ".join(block.text for block in blocks_of(front) if isinstance(block, Para))
+    assert "not proof against somebody who forges" in said
+    assert "stands as it was written" in said
+    assert f"record 12 entries, head {record.head}" in made.foot
+
+
+def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> None:
+    joint = next(sheet for sheet in made.sheets if sheet.item == HEAD)
+    rows = {row[0]: row for row in texts(table(joint, "Bolt by bolt"))}
+    assert len(rows) == 24
+    assert rows["1"][1].startswith("590 N·m, 15 bar\n2027-03-01 06:")
+    assert rows["1"][1].endswith("Jürgen Größe")
+    assert rows["4"][1] == "not done"  # its entry was struck
+    assert rows["16"][-1] == "galled <b> (pass snug, Aiko)"
+    passes = texts(table(joint, "Passes, as done"))
+    assert passes[0][1:4] == ("4 of 24", "open", "16")
+    assert table(joint, "Set values").rows
+    setup = texts(table(joint, "Set-up"))[0]
+    assert setup[1:4] == ("paste, batch L-77", "wrench W1 HW-0311", "2028-03-01")
+
+
+def test_deviations_set_aside_and_wrong_entries_are_told_with_names(made: Bundle) -> None:
+    sheet = next(sheet for sheet in made.sheets if sheet.title.startswith("Deviations"))
+    tables = {block.head[0] + block.head[1]: texts(block) for block in blocks_of(sheet) if isinstance(block, Table)}
+    (deviation,) = tables["WhatAccepted by"]
+    assert "outside its limits" in deviation[0]
+    assert deviation[1].startswith("Petra, ")
+    assert deviation[2] == "measured hot"
+    (aside,) = tables["JointPass"]
+    assert aside[:5] == (HEAD, "snug", "16", "galled <b>", "not accepted")
+    (struck,) = tables["EntrySaid"]
+    assert struck[0] == "5"
+    assert "bolt 4, 16: 590 N·m, 15 bar" in struck[1]
+    assert struck[2] == "it was 4 only | [not 16]"
+    assert tables["TopicItem"][0][2] == "stud 16 waits for a new nut"
+
+
+def test_readings_name_who_did_and_who_entered(made: Bundle) -> None:
+    sheet = next(sheet for sheet in made.sheets if sheet.title == "Clearances, as done")
+    reading = next(texts(block)[0] for block in blocks_of(sheet) if isinstance(block, Table))
+    assert reading[3:6] == ("8.00 mm", "7.6 mm to 8.4 mm", "inside")
+    assert reading[7] == "Olu, entered by Ines"
+
+
+def test_signatures_are_listed_with_the_record_they_were_given_on(made: Bundle) -> None:
+    rows = texts(next(block for block in blocks_of(made.sheets[-1]) if isinstance(block, Table)))
+    assert rows[-1][1:3] == ("hold supervisor ready", "Dirk")
+    assert rows[-1][4] == f"5, {'ab' * 8}"
+
+
+@pytest.mark.parametrize("suffix", [".pdf", ".md", ".csv"])
+def test_it_is_written_in_every_form(plan: Path, tmp_path: Path, suffix: str) -> None:
+    target = tmp_path / f"dossier{suffix}"
+    write(plan, plan.with_suffix(".record.toml"), target)
+    assert target.stat().st_size > 2000
+    if suffix == ".md":
+        text = target.read_text("utf-8")
+        assert "Jürgen Größe" in text
+        assert "galled \\<b\\>" in text
+
+
+def test_an_altered_record_is_said_at_the_top(plan: Path, tmp_path: Path) -> None:
+    for path in plan.parent.iterdir():
+        shutil.copy(path, tmp_path / path.name)
+    record = next(tmp_path.glob("*.record.toml"))
+    record.write_bytes(record.read_bytes().replace(b"galled", b"lovely"))
+    front = dossier_of(tmp_path / plan.name, START).sheets[0]
+    (caution,) = [block for block in blocks_of(front) if isinstance(block, Cautions)]
+    assert "NOT stand as it was written" in caution.texts[0]
+
+
+def test_the_plan_in_the_record_serves_where_the_file_is_gone(plan: Path, tmp_path: Path) -> None:
+    for path in plan.parent.iterdir():
+        if path.name != plan.name:
+            shutil.copy(path, tmp_path / path.name)
+    assert dossier_of(tmp_path / plan.name, START).title.startswith("K-410")
+
+
+def test_no_record_no_dossier(tmp_path: Path) -> None:
+    path = tmp_path / "p.toml"
+    shutil.copy(DEMO, path)
+    with pytest.raises(RecordError, match="no record yet"):
+        write(path, path.with_suffix(".record.toml"), tmp_path / "d.pdf")
