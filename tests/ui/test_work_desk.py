@@ -472,6 +472,14 @@ def test_a_view_only_desk_shows_and_stores_nothing(tmp_path: Path) -> None:
     assert viewer.refresh().others == ()
 
 
+def test_mistakes_of_the_plan_are_named_and_nothing_is_called_done(tmp_path: Path) -> None:
+    text = '[plan]\ntitle = "x"\n[[joint]]\nid = "head"\ntitle = "Head"\ncolour = "red"\n'
+    at = desk(plan_file(tmp_path, text="format = 1\n" + text))
+    lines = [line for line, _ in task(at).lines]
+    assert lines[0] == "Nothing can be worked on now."
+    assert any("colour" in line for line in lines)
+
+
 def test_a_joint_nobody_knows_the_bolts_of_is_never_done(tmp_path: Path) -> None:
     path = plan_file(tmp_path)
     path.write_text(path.read_text("utf-8").replace("bolts = 8", ""), "utf-8")

@@ -20,6 +20,7 @@ from splitline.record.stops import check_accept, check_open
 from splitline.record.struck import check_strike
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.task import Limits, Task
+from splitline.ui.work.values import tools_said
 from splitline.units import show
 
 
@@ -137,7 +138,7 @@ def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial
             _workable(desk, record, task.step.plan.id)
 
     desk.store(entry, check)
-    return f"set up: {lubricant}, batch {batch}; {tool} {serial}"
+    return f"set up: {lubricant}, batch {batch}; {tools_said(tool, serial)}"
 
 
 def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = "") -> str:

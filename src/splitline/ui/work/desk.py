@@ -201,6 +201,7 @@ class Desk:
             mine=self._mine,
             chosen=self.chosen,
             view_only=self.view_only,
+            problems=self.problems,
         )
 
     def _observe(self, alive: tuple[Entry, ...]) -> None:

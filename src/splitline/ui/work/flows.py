@@ -274,6 +274,11 @@ async def help_(screen: WorkScreen, task: Task) -> None:
     await screen.ask(ChoiceScreen("Help", (), HELP))
 
 
+async def record(screen: WorkScreen, task: Task) -> None:
+    """What was done."""
+    screen.open_record()
+
+
 async def more(screen: WorkScreen, task: Task) -> None:
     """Everything that is needed seldom."""
     choices = []
@@ -300,8 +305,6 @@ async def more(screen: WorkScreen, task: Task) -> None:
         screen.leave()
     elif found == "name":
         await screen.take_seat()
-    elif found == "record":
-        screen.open_record()
     elif found == "witness":
         await sign(screen, task, "witness")
     elif found is not None:
@@ -322,6 +325,7 @@ FLOWS = {
     "paper": paper,
     "steps": steps,
     "note": note,
+    "record": record,
     "count": count,
     "help": help_,
     "site": site,

@@ -34,6 +34,7 @@ class Now:
     mine: Claim | None
     chosen: str = ""  # step picked by hand; "": the first that can be worked on
     view_only: bool = False
+    problems: tuple[str, ...] = ()  # mistakes of the plan; items with one are left out
     trouble: str = ""  # why nothing can be stored here
 
     @property

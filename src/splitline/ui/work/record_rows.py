@@ -11,6 +11,7 @@ from splitline.ui import marks
 from splitline.ui.draw.rows import Row, Seg, clean, fit, right, rule, width, wrap
 from splitline.ui.widgets.lines import Line
 from splitline.ui.work.flows import entry_said
+from splitline.ui.work.values import tools_said
 from splitline.units import System, show
 
 _STATES = {"done": (marks.DONE, "done"), "now": (marks.NOW, "strong"), "open": (marks.OPEN, ""),
@@ -94,9 +95,8 @@ def _joint(joint: JointAsBuilt, cells: int, system: System) -> list[Line]:
     out: list[Line] = []
     for entry in joint.set_ups:
         due = f", calibrated to {entry.calibration_due}" if entry.calibration_due else ""
-        said = (
-            f"{entry.pass_}: {entry.lubricant}, batch {entry.batch}; {entry.tool} {entry.serial}{due}  {entry.done_by}"
-        )
+        tools = tools_said(entry.tool, entry.serial)
+        said = f"{entry.pass_}: {entry.lubricant}, batch {entry.batch}; {tools}{due}  {entry.done_by}"
         out += _text(said, "dim", cells, entry.number)
     each = max(min((cells - 6) // len(joint.passes) - 1, 26), 5)
     heads = [name if name[:1].isalpha() else f"pass {name}" for name in joint.passes]

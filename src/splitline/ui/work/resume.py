@@ -13,6 +13,7 @@ from splitline.ui.work.flows import entry_said
 from splitline.ui.work.now import Now
 from splitline.ui.work.target import Target, TargetRow
 from splitline.ui.work.task import Task
+from splitline.ui.work.values import tools_said
 
 
 def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
@@ -34,7 +35,7 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
         out.append(("   ".join(f"{f.caption} {f.text} {f.unit}".rstrip() for f in task.figures), "strong"))
     setting = now.set_up(task.joint, task.pass_, anybody=True) if task.joint else None
     if setting is not None:
-        out.append((f"{setting.tool} {setting.serial}   {setting.lubricant}, batch {setting.batch}", ""))
+        out.append((f"{tools_said(setting.tool, setting.serial)}   {setting.lubricant}, batch {setting.batch}", ""))
     out += [(f"stopped: {stop.text}", "fails") for stop in now.stops[:2]]
     out += [(f"⧗ {window.said}", "near") for window in now.windows if window.phase == "running"]
     recovered = [entry for entry in now.alive if isinstance(entry, Recovered)]

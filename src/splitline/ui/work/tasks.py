@@ -71,11 +71,18 @@ def _title(step: StepState | None, now: Now) -> str:
 
 def _nothing(now: Now) -> Task:
     waiting = [state for state in now.states if state.state == "waits"]
-    done = not waiting and bool(now.states)
+    done = not waiting and bool(now.states) and not now.problems
     said = "Everything in the order of work is done and signed." if done else "Nothing can be worked on now."
     lines = [(said, "strong"), ("", "")]
     lines += [(f"{state.plan.text or state.plan.id}: {state.why}", "dim") for state in waiting[:6]]
-    return Task("nothing", "nothing", now.job.title, "", "", (), tuple(lines), LATER)
+    if now.problems:
+        lines.append(
+            ("The plan has mistakes; what they are in is left out here. Its planner has to mend them:", "fails")
+        )
+        lines += [(problem, "") for problem in now.problems[:6]]
+    return Task(
+        "nothing", "nothing", now.job.title, "", "", (), tuple(lines), (Answer("record", "Record", "y"), *LATER)
+    )
 
 
 def _to_sign(step: StepState, now: Now) -> Task:

@@ -10,7 +10,7 @@ from splitline.ui import marks
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
-from splitline.ui.work.values import JOINED, Instructed, instructed
+from splitline.ui.work.values import JOINED, Instructed, instructed, tools_said
 from splitline.units import show
 
 TAKEN = "▫"
@@ -175,7 +175,7 @@ def _lines(
         )
     own = now.set_up(whole.id, current.plan.name)
     if own is not None:
-        lines.append((f"{own.tool} {own.serial}   {own.lubricant}, batch {own.batch}", "dim"))
+        lines.append((f"{tools_said(own.tool, own.serial)}   {own.lubricant}, batch {own.batch}", "dim"))
     for claim in now.others:
         if (claim.joint, claim.pass_) == (whole.id, current.plan.name):
             lines.append((f"{TAKEN} {' + '.join(map(str, claim.bolts))} taken by {claim.crew}", "accent"))

@@ -103,3 +103,11 @@ def _for_tools(
         own.append((tool, value))
     alike = len({value for _, value in own}) == 1
     return Instructed(plain.torque, own[0][1], None, plain.stretch, plain.preload, () if alike else tuple(own))
+
+
+def tools_said(tools: str, serials: str) -> str:
+    """``wrench W1 HW-0311 + wrench W2 HW-0312``."""
+    names, numbers = tools.split(JOINED), serials.split(JOINED)
+    if len(names) != len(numbers):
+        return f"{tools} {serials}"
+    return JOINED.join(f"{name} {number}" for name, number in zip(names, numbers, strict=True))

@@ -1,0 +1,151 @@
+"""Two tablets tighten one cover together; one is killed, then the server: no stud lost, none twice."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import datetime as dt
+import os
+import subprocess
+import sys
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from splitline.record.entry import Tightened
+from splitline.record.evidence import verify
+from splitline.record.journal import Journal
+from splitline.ui.work import acts
+from splitline.ui.work.desk import Desk
+
+ROOT = Path(__file__).parents[2]
+TOKEN = "work-token-of-the-test"
+PLAN = """format = 1
+[plan]
+title = "Two tablets"
+crew = ["Ines", "Tomas"]
+[[joint]]
+id = "head"
+title = "Head cover"
+[joint.load]
+holds_pressure = false
+[joint.bolting]
+thread = "M48x3"
+grade = "ASTM A193 B7"
+kind = "stud"
+clamp_length = "268 mm"
+[joint.friction]
+lubricant = "molybdenum disulfide paste"
+[joint.layout]
+shape = "circle"
+bolts = 12
+diameter = "1180 mm"
+[joint.target]
+bolt_stress = "345 MPa"
+[joint.tightening]
+method = "torque wrench"
+tools_together = 2
+snug = 0
+passes = [1.0]
+finish_rounds = 0
+"""
+
+
+def served(plan: Path, port: int = 0) -> tuple[subprocess.Popen[str], str]:
+    code = (
+        "import sys\nfrom pathlib import Path\nfrom splitline.serve.guard import Guard\n"
+        "from splitline.serve.server import TabletServer\n"
+        f"guard = Guard(frozenset(), work_token={TOKEN!r}, view_token='view-token-of-the-test')\n"
+        "server = TabletServer(Path(sys.argv[1]), guard, host='127.0.0.1', port=int(sys.argv[2]), work=True)\n"
+        "server.run(lambda bound: print(f'http://127.0.0.1:{bound}/', flush=True))\n"
+    )
+    process = subprocess.Popen(
+        [sys.executable, "-c", code, str(plan), str(port)], stdout=subprocess.PIPE, text=True,
+        env=os.environ | {"PYTHONPATH": str(ROOT / "src")},
+    )  # fmt: skip
+    assert process.stdout is not None
+    return process, process.stdout.readline().strip()
+
+
+def set_up(plan: Path, person: str) -> None:
+    at = Desk(plan)
+    at.take_seat(person)
+    acts.set_up(at, at.task()[1], "molybdenum disulfide paste", "B7", "wrench", "1", dt.date(2099, 1, 1))
+    at.leave_seat()
+
+
+def done(plan: Path) -> Counter[int]:
+    entries = Journal(plan).refresh().entries
+    return Counter(bolt for entry in entries if isinstance(entry, Tightened) for bolt in entry.bolts)
+
+
+async def until(plan: Path, bolts: int) -> None:
+    for _ in range(100):
+        if len(done(plan)) >= bolts:
+            return
+        await asyncio.sleep(0.1)
+    raise AssertionError(f"{done(plan)}, wanted {bolts}")
+
+
+@pytest.mark.chromium
+async def test_two_tablets_one_cover(tmp_path: Path) -> None:
+    pytest.importorskip("textual_serve")
+    from tests.serve.tablet import CHROMIUM, Tablet, tablet
+
+    if CHROMIUM is None:
+        pytest.skip("needs chromium, which is not installed here")
+
+    async def key(at: Tablet, name: str) -> None:
+        found = f"[...document.querySelectorAll('button')].find(b => b.textContent.trim() == '{name}')"
+        await at.run(f"{found}.click()")
+        await asyncio.sleep(0.6)
+
+    async def seated(at: Tablet, address: str, *keys: str) -> None:
+        await at.open(f"{address}?token={TOKEN}")
+        await at.wait_for("Who works here?")
+        await asyncio.sleep(0.8)
+        for name in (*keys, "Enter"):
+            await key(at, name)
+        await at.wait_for("Go on")
+        await key(at, "Enter")
+        await at.wait_for("STUDS")
+
+    plan = tmp_path / "cover.toml"
+    plan.write_text(PLAN, "utf-8")
+    for person in ("Ines", "Tomas"):
+        set_up(plan, person)
+    server, address = served(plan)
+    try:
+        async with tablet() as first:
+            await seated(first, address)
+            with contextlib.suppress(OSError):
+                async with tablet() as second:
+                    await seated(second, address, "→")
+                    for number, at in enumerate((first, second, first, second), 1):
+                        await key(at, "Enter")
+                        await until(plan, 2 * number)
+                    await first.wait_for("taken by Tomas", 2.5)
+            server.kill()
+            server.wait()
+            server, _ = served(plan, int(address.rsplit(":", 1)[1].strip("/")))
+            await first.run("window.drawnText = ''")
+            await first.wait_for("Who works here?", 25)
+            await asyncio.sleep(7)  # until the killed screens are known to be gone
+            for _ in range(3):
+                await key(first, "Enter")
+            for _ in range(20):
+                if len(done(plan)) == 12:
+                    break
+                await key(first, "Enter")
+                if "taken by Tomas" in (await first.text())[-600:] and len(done(plan)) == 10:
+                    at = Desk(plan)  # the killed tablet's crew comes back on another one
+                    at.take_seat("Tomas")
+                    acts.tighten(at, at.task()[1])
+    finally:
+        server.terminate()
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            server.wait(8)
+        server.kill()
+    assert done(plan) == Counter(range(1, 13))
+    assert verify(plan).ok
