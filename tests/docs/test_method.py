@@ -20,6 +20,7 @@ from splitline.library.materials import material
 from splitline.library.scatter import scatter
 from splitline.library.store import Library
 from splitline.lifting import crane, mass
+from splitline.lifting.hang import hang
 from tests.docs.formulas import PAGE, page
 
 TEXT = PAGE.read_text("utf-8")
@@ -96,3 +97,16 @@ def test_plastic_against_elastic_torsion() -> None:
     twist = tq.torsion_stress(axial * section.area * tq.thread_torque_factor(thread, 0.12), section)
     plastic, elastic = tq.combined_stress(axial, twist), tq.combined_stress(axial, 4 / 3 * twist)
     assert elastic / plastic - 1 == pytest.approx(0.06, abs=0.01)
+
+
+def test_what_a_short_leg_does_to_four() -> None:
+    assert "a fault as large as a leg's own stretch already gives 1.25; four times that" in FLAT
+    lugs = [(1.5, 1.0, 0.0), (-1.5, 1.0, 0.0), (-1.5, -1.0, 0.0), (1.5, -1.0, 0.0)]
+
+    def hung(first: float) -> tuple[float, ...]:
+        return hang(lugs, (first, 3.0, 3.0, 3.0), (20e6,) * 4, (0.0, 0.0, -0.6), 120e3).tensions
+
+    even = hung(3.0)[0]
+    fault = even * 3.0 / 20e6
+    assert max(hung(3.0 - fault)) / even == pytest.approx(1.25, rel=0.01)
+    assert sum(tension > 0.02 * even for tension in hung(3.0 - 4 * fault)) == 2

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,10 +15,9 @@ from tests.docs.reading import DOCS, ROOT
 
 
 @pytest.fixture(autouse=True)
-def own_state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+def own_state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     monkeypatch.delenv("NO_COLOR", raising=False)
-    return
 
 
 async def test_a_missing_check_leads_to_its_field(tmp_path: Path) -> None:
