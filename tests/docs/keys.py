@@ -28,6 +28,7 @@ DOES = {
     "Accept": "a named person takes a stop on themselves",
     "Take over": "another crew's studs, after they are off them",
     "Count out": "how many parts are out",
+    "Record": "what was done",
     "Enter": "what only the job knows: a sling's tag, the crane's radius",
     "Step done": "this step ends here, a later one goes on with the fit",
 }
@@ -53,10 +54,11 @@ def table(guide: Path) -> str:
         rows += [f"| `{commands[i].printed}` | {commands[i].help} |" for i in dict.fromkeys(c.id for c in order)]
     else:
         have = boxes()
-        assert set(have) == set(DOES), set(have) ^ set(DOES)
+        order = [label for label in DOES if label in have] + sorted(set(have) - set(DOES))
         rows = ["", "| box | key | does |", "| --- | --- | --- |"]
-        rows += [f"| {label} | `{have[label].capitalize() if len(have[label]) > 1 else have[label]}` | {does} |"
-                 for label, does in DOES.items()]  # fmt: skip
+        for label in order:
+            key = have[label].capitalize() if len(have[label]) > 1 else have[label]
+            rows.append(f"| {label} | `{key}` | {DOES.get(label, '')} |")
     return "\n".join([*rows, "", ""])
 
 
