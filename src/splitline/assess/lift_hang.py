@@ -50,6 +50,8 @@ def hung_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, fra
         if lift.spreader is not None:
             from splitline.assess.lift_beam import hung_below
 
+            if lift.tail is not None:
+                bench.note("Below a spreader the legs are hung as the load is drawn, not as it is turned up.")
             return hung_below(bench, lift.spreader, lift, legs, load)
         return _plain(bench, lift, legs, load, frame)
     except InputError as error:

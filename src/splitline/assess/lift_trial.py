@@ -44,9 +44,11 @@ def trial_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None) -> Tria
         return Trial(mass, None, None, None, source)
     from splitline.lifting.trial import Line, at_height
 
-    places = [at_height(Line(hook, up, None), max(leg.pick[2] for leg in legs)) for hook, up, _ in found]
-    x, y, z = (sum(place[axis] for place in places) / len(places) for axis in range(3))
-    return Trial(mass, (x, y, z), found[0][0], found[0][1], source)
+    with bench.guard("trial", "Centre of mass by the trial lift", "statics of concurrent forces"):
+        places = [at_height(Line(hook, up, None), max(leg.pick[2] for leg in legs)) for hook, up, _ in found]
+        x, y, z = (sum(place[axis] for place in places) / len(places) for axis in range(3))
+        return Trial(mass, (x, y, z), found[0][0], found[0][1], source)
+    return Trial(mass, None, None, None, source)
 
 
 def _line(lift: Lift, legs: tuple[LegData, ...], reading: Reading) -> tuple[Point, Point, float | None] | None:
