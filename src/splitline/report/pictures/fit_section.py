@@ -27,7 +27,6 @@ def fit_section(section: Mapping[str, Any], wide: float, high: float, zoom: floa
         left, right = axis + seat + side * rise, axis + seat - side * rise
         hub = ((middle - half, left), (middle + half, right), (middle + half, axis + top), (middle - half, axis + top))
         shapes.append(Polygon(hub, 0.45, 0.82))
-        shapes += _hatch(hub)
         x0, x1 = middle - half * 1.6, middle + half * 1.4
         shaft = (
             (x0, axis + inner), (x1, axis + inner), (x1, right), (middle + half, right), (middle - half, left), (x0, left),
@@ -38,22 +37,6 @@ def fit_section(section: Mapping[str, Any], wide: float, high: float, zoom: floa
     said = f"section, scale {scale_said(n)}" + (f", taper 1:{1 / taper:g} on diameter" if taper else "")
     shapes.append(Label(1, high - 2.5, said, 7.5, "left"))
     return Drawing(wide, high, tuple(shapes), f"section of hub and shaft, scale {scale_said(n)}")
-
-
-def _hatch(corners: tuple[tuple[float, float], ...]) -> list[Shape]:
-    """Hatching of the cut hub, clipped to its box: short strokes at 45 degrees."""
-    xs, ys = [p[0] for p in corners], [p[1] for p in corners]
-    low, top, left, right = min(ys), max(ys), min(xs), max(xs)
-    inner = sorted(ys)[1:3]
-    low, top = (inner[1], top) if abs(ys[2]) > abs(ys[0]) else (low, inner[0])
-    found: list[Shape] = []
-    tall, at = top - low, left - (top - low)
-    while at < right:
-        x0, x1 = max(at, left), min(at + tall, right)
-        if x1 > x0:
-            found.append(Line(x0, top - (x0 - at), x1, top - (x1 - at), 0.12, grey=0.3))
-        at += 2.6
-    return found
 
 
 def _dimensions(
@@ -71,9 +54,8 @@ def _dimensions(
             Line(middle + half, axis + y, at + 1, axis + y, 0.12, grey=0.4),
         ]
         shapes += _arrow(at, axis - y, -1) + _arrow(at, axis + y, 1)
-        shapes.append(
-            Label(at + 1.2, axis + (4.0 if shift else -4.0), f"{word} {show(size, 'length', system)}", 7.5, "left", clear=True)
-        )
+        place = (at + 1.2, axis) if shift else (at - 1, axis - y - 3)
+        shapes.append(Label(*place, f"{word} {show(size, 'length', system)}", 7.5, "left"))
     top = axis - outer / 2 * per - 3
     shapes += [
         Line(middle - half, top, middle + half, top, 0.2),

@@ -62,7 +62,7 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
         )
     head = ("No.", "Step", "Hold or witness", "Needs", "Takes", "Starts after, h", "Crew", "Done: name, date, time")
     align = ("right", "left", "left", "left", "right", "right", "right", "left")
-    return Table(head, tuple(rows), (0.5, 4.2, 2.0, 0.9, 1.0, 0.9, 0.7, 2.2), align, tall=True)  # type: ignore[arg-type]
+    return Table(head, tuple(rows), (0.5, 4.0, 2.6, 0.9, 1.0, 0.9, 0.7, 1.9), align, tall=True)  # type: ignore[arg-type]
 
 
 def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:
