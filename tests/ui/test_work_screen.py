@@ -14,6 +14,7 @@ from splitline.record.journal import Journal
 from splitline.ui import app as application
 from splitline.ui.app import SplitlineApp
 from splitline.ui.work import acts
+from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.screen import WorkScreen
 from splitline.ui.work.target import Target
@@ -279,3 +280,22 @@ async def test_what_cannot_be_stored_is_said(tmp_path: Path, monkeypatch: pytest
         assert app.work.shown is not None
         assert app.work.shown.bolts == (1, 5)
     assert not any(isinstance(e, Tightened) for e in entries(at.path))
+
+
+async def test_a_long_list_comes_in_pages_that_fit(tmp_path: Path) -> None:
+    app = app_for(plan_file(tmp_path))
+    given: list[str | None] = []
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot, lambda: "Who works here?" in seen(app))
+        names = [Choice(f"n{i}", f"Name {i}", "a note") for i in range(31)]
+        app.push_screen(ChoiceScreen("Many", names, (("one line", ""),)), given.append)
+        await settle(pilot, lambda: "Name 0" in seen(app))
+        for _ in range(8):
+            assert all(each.region.height >= 3 and each.region.bottom <= 24 for each in app.screen.query(Target))
+            if "Name 30" in seen(app):
+                break
+            more = target(app, "\0next")
+            await pilot.click(more)
+            await settle(pilot, lambda before=more: before not in app.screen.query(Target))
+        await pilot.click(target(app, "n30"))
+        await settle(pilot, lambda: given == ["n30"])

@@ -54,7 +54,7 @@ def built_of(plan: Path) -> tuple[Record, AsBuilt, bool]:
 
 
 def _job(path: Path, record: Record) -> tuple[Job, bool]:
-    """The job by the plan file, or by the plan in the record where the file is gone or no longer reads."""
+    """The job by the plan file, or by the plan in the record where the file is gone or does not read cleanly."""
     from splitline.assess.assessment import assess
     from splitline.errors import PlanError
     from splitline.library.store import Library
@@ -62,12 +62,14 @@ def _job(path: Path, record: Record) -> tuple[Job, bool]:
     from splitline.record.from_plan import job_of
     from splitline.record.plans import standing
 
+    stands = standing(record.entries)
     try:
         draft = open_plan(path)
     except PlanError:
-        stands = standing(record.entries)
         if stands is None:
             raise
+        draft = read_text(stands.text, path)
+    if draft.problems and stands is not None:
         draft = read_text(stands.text, path)
     assessment = assess(draft.plan, Library.load(path.parent), dt.date.today())
     orders = {item.id: item.results.get("order_steps", ()) for item in assessment.of_kind("joint")}
