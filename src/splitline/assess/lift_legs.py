@@ -21,7 +21,7 @@ def legs_of(bench: Bench, lift: Lift, ctx: Context) -> tuple[LegData, ...] | Non
     if not lift.leg:
         bench.missing("leg_tension", "Leg tensions", ("leg",), "statics", "no legs given", kind="force")
         return None
-    absent = [f"leg {n}.pick" for n, leg in enumerate(lift.leg, 1) if leg.pick is None]
+    absent = [f"leg.{n}.pick" for n, leg in enumerate(lift.leg, 1) if leg.pick is None]
     if absent:
         bench.missing("leg_tension", "Leg tensions", absent, "statics", kind="force")
         return None
@@ -57,12 +57,12 @@ def _leg(bench: Bench, leg: Leg, number: int, ctx: Context) -> LegData:
             bench.missing(
                 "leg_capacity",
                 f"Leg {number}: sling",
-                (f"leg {number}.hitch",),
+                (f"leg.{number}.hitch",),
                 note=bench.said(error),
                 kind="capacity",
             )
     elif not said:
-        needs = (f"leg {number}.sling", f"leg {number}.capacity")
+        needs = (f"leg.{number}.sling", f"leg.{number}.capacity")
         note = "name a sling of the library or give its rated capacity"
         bench.missing("leg_capacity", f"Leg {number}: sling", needs, "sling tag", note, kind="capacity")
     return LegData(number, leg, leg.pick, leg.length, capacity, rigidity, basis, name)
@@ -78,7 +78,7 @@ def _from_library(bench: Bench, leg: Leg, number: int, ctx: Context) -> tuple[Sl
             bench.missing(
                 "leg_capacity",
                 f"Leg {number}: sling",
-                (f"leg {number}.sling",),
+                (f"leg.{number}.sling",),
                 note=bench.said(error),
                 kind="capacity",
             )

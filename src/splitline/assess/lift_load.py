@@ -38,7 +38,7 @@ def load_of(bench: Bench, lift: Lift, ctx: Context, trial: Trial | None) -> Load
 
 
 def _mass(bench: Bench, lift: Lift, trial: Trial | None) -> float | None:
-    absent = [f"part {n}.mass" for n, part in enumerate(lift.part, 1) if part.mass is None]
+    absent = [f"part.{n}.mass" for n, part in enumerate(lift.part, 1) if part.mass is None]
     if lift.part and not absent:
         return sum((part.mass or 0.0) * (part.count or 1) for part in lift.part)
     if trial is not None and trial.mass is not None:
@@ -54,7 +54,7 @@ def _centre(bench: Bench, lift: Lift, ctx: Context, trial: Trial | None) -> Poin
     if entered is not None:
         return (float(entered[0]), float(entered[1]), float(entered[2]))
     title = "Centre of mass"
-    absent = [f"part {n}.at" for n, part in enumerate(lift.part, 1) if part.at is None]
+    absent = [f"part.{n}.at" for n, part in enumerate(lift.part, 1) if part.at is None]
     places = [part.at for part in lift.part if isinstance(part.at, tuple)]
     masses = [(part.mass or 0.0) * (part.count or 1) for part in lift.part]
     if lift.part and len(places) == len(lift.part) and all(part.mass is not None for part in lift.part):
@@ -73,7 +73,7 @@ def _centre(bench: Bench, lift: Lift, ctx: Context, trial: Trial | None) -> Poin
         bench.missing("centre", title, absent or ("part",), "statics", kind="length")
     elif len(places) < len(lift.part):
         note = "unknown until a documented trial lift: load cells in the legs, or the hook's load and the tilt"
-        needs = [f"part {n}.at" for n, part in enumerate(lift.part, 1) if isinstance(part.at, str)]
+        needs = [f"part.{n}.at" for n, part in enumerate(lift.part, 1) if isinstance(part.at, str)]
         bench.on_site("centre", title, (*needs, "reading"), "trial lift", note, kind="length")
     else:
         bench.missing("centre", title, ("part.mass",), "statics", kind="length")

@@ -96,7 +96,7 @@ def check_chains(
         assert weakest.capacity is not None
         note = "" if weakest.capacity > 0.0 else "not allowed to be pulled at this angle"
         bench.at_most(
-            "leg_capacity", f"Leg {leg.number}{_called(leg)}: weakest part, {weakest.name}", demand, weakest.capacity,
+            "leg_capacity", f"Leg {leg.number}{leg.called}: weakest part, {weakest.name}", demand, weakest.capacity,
             "capacity", f"{weakest.basis}; {DEMAND}", note,
         )  # fmt: skip
         usages.append(demand / weakest.capacity if weakest.capacity > 0.0 else None)
@@ -106,10 +106,6 @@ def check_chains(
         bench.put("leg_capacity", capacities)
         bench.put("leg_usage", usages)
     return usages
-
-
-def _called(leg: LegData) -> str:
-    return f" ({leg.leg.name})" if leg.leg.name else ""
 
 
 def _pull_angles(legs: tuple[LegData, ...], hung: Hung) -> list[float]:
@@ -134,7 +130,7 @@ def _parts(bench: Bench, data: LegData, demand: float, angle: float, ctx: Contex
     try:
         last = fitting_part(bench, leg, data.number, demand, angle, ctx)
     except (InputError, LibraryError) as error:
-        bench.missing("fitting", f"Leg {data.number}: fitting", (f"leg {data.number}.fitting",), note=bench.said(error))
+        bench.missing("fitting", f"Leg {data.number}: fitting", (f"leg.{data.number}.fitting",), note=bench.said(error))
         last = None
     return parts if last is None else [*parts, last]
 
@@ -144,7 +140,7 @@ def fitting_part(bench: Bench, leg: Leg, number: int, demand: float, angle: floa
     title = f"Leg {number}: fitting at the load"
     if leg.fitting is None and leg.fitting_capacity is None:
         if leg.hitch not in ("basket", "choker"):
-            needs = (f"leg {number}.fitting", f"leg {number}.fitting_capacity")
+            needs = (f"leg.{number}.fitting", f"leg.{number}.fitting_capacity")
             bench.missing(
                 "fitting", title, needs, "marking on the fitting", "what holds this leg to the load?", kind="capacity"
             )
@@ -153,7 +149,7 @@ def fitting_part(bench: Bench, leg: Leg, number: int, demand: float, angle: floa
     capacity = leg.fitting_capacity if leg.fitting_capacity is not None else (known.capacity if known else None)
     if capacity is None:
         note = "its rating is stamped on it"
-        needs = (f"leg {number}.fitting_capacity",)
+        needs = (f"leg.{number}.fitting_capacity",)
         bench.missing("fitting", title, needs, "marking on the fitting", note, kind="capacity")
         return None
     table: Table | None = leg.reduction

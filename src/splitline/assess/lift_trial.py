@@ -27,7 +27,7 @@ def trial_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None) -> Tria
     for number, reading in enumerate(lift.reading, 1):
         if not reading.source:
             note = "a reading counts when the document it stands in is named"
-            bench.missing("trial", f"Trial-lift reading {number}", (f"reading {number}.source",), "trial lift", note)
+            bench.missing("trial", f"Trial-lift reading {number}", (f"reading.{number}.source",), "trial lift", note)
     if not told:
         return None
     loads = [reading.load / GRAVITY for reading in told if reading.load is not None]

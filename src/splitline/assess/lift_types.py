@@ -29,7 +29,13 @@ class LegData:
     @property
     def name(self) -> str:
         """Number and name, as in "leg 2 (rear left)"."""
-        return f"leg {self.number}" + (f" ({self.leg.name})" if self.leg.name else "")
+        return f"leg {self.number}{self.called}"
+
+    @property
+    def called(self) -> str:
+        """The name in brackets, where it says more than the number."""
+        name = (self.leg.name or "").strip()
+        return f" ({name})" if name and name != str(self.number) else ""
 
 
 @dataclass(frozen=True, slots=True)
