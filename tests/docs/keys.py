@@ -50,8 +50,8 @@ def table(guide: Path) -> str:
     rows = ["", "| key | does |", "| --- | --- |"]
     if guide == PLANNER:
         commands = {command.id: command for place in (VIEW, PLAN) for command in commands_of(place)}
-        order = [*commands_of(PLAN), *commands_of(VIEW)]
-        rows += [f"| `{commands[i].printed}` | {commands[i].help} |" for i in dict.fromkeys(c.id for c in order)]
+        every = [*commands_of(PLAN), *commands_of(VIEW)]
+        rows += [f"| `{commands[i].printed}` | {commands[i].help} |" for i in dict.fromkeys(c.id for c in every)]
     else:
         have = boxes()
         order = [label for label in DOES if label in have] + sorted(set(have) - set(DOES))

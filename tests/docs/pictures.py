@@ -1,12 +1,11 @@
 """The pictures of the docs, made from the running program on the demo plan: ``python -m tests.docs.pictures``.
 
-Day and clock are fixed, so that a picture changes only when the program does. The SVGs hold no outside links.
+Plan and record are the demo's, so that a picture changes only when the program does. The SVGs hold no outside links.
 """
 
 from __future__ import annotations
 
 import asyncio
-import datetime as dt
 import os
 import re
 import shutil
@@ -116,8 +115,8 @@ async def picture(name: str, folder: Path) -> str:
         return without_links(app.export_screenshot(title=title))
 
 
-def still(day: dt.date, folder: Path) -> None:
-    """What the screens remember and the day they see are not those of this machine."""
+def still(folder: Path) -> None:
+    """What the screens remember is not that of this machine."""
     os.environ["XDG_STATE_HOME"] = str(folder / "state")
     os.environ.pop("NO_COLOR", None)
     os.environ["TZ"] = "UTC"
@@ -128,7 +127,7 @@ async def make(names: list[str], out: Path) -> list[Path]:
     made = []
     for name in names:
         with tempfile.TemporaryDirectory() as folder:
-            still(dt.date(2026, 9, 1), Path(folder))
+            still(Path(folder))
             text = await picture(name, Path(folder))
         target = out / f"{name}.svg"
         target.write_text(text, "utf-8")
