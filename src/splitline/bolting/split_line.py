@@ -46,15 +46,22 @@ def tributary(positions: Sequence[float], start: float, end: float) -> list[tupl
 
 
 def tributary_forces(stretches: Sequence[tuple[float, float]], zones: Sequence[Zone]) -> list[float]:
-    """Force on each bolt, N: Σ p·w·(overlap of zone and stretch). Overlapping zones add."""
+    """Force on each bolt, N: Σ p·w·(overlap of zone and stretch). Overlapping zones add.
+
+    What of a zone lies past the ends of the line hangs on the end bolts: no pressure is left without a bolt.
+    """
     for zone in zones:
         positive("zone width", zone.width)
         if not zone.end > zone.start:
             raise InputError(f"a zone must run forward: from {zone.start * 1e3:g} mm to {zone.end * 1e3:g} mm does not")
         finite("zone pressure", zone.pressure)
+    edges = list(stretches)
+    if edges and zones:
+        edges[0] = (min(edges[0][0], *(zone.start for zone in zones)), edges[0][1])
+        edges[-1] = (edges[-1][0], max(edges[-1][1], *(zone.end for zone in zones)))
     return [
         sum(zone.pressure * zone.width * max(0.0, min(zone.end, to) - max(zone.start, start)) for zone in zones)
-        for start, to in stretches
+        for start, to in edges
     ]
 
 
