@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from splitline.report.blocks import MISSING, Blank, Cautions, Facts, Heading, Picture, Signs, Strong, text_of
 from splitline.units import show
 from tests.report.prints import WRONG, demo, fact, of_type, plan_of, sheet, table, texts
@@ -19,7 +21,7 @@ def test_set_values_of_every_pass_and_tool_are_those_assessed() -> None:
     assert [row[4] for row in rows[1:4]] == pressures
     assert [row[5] for row in rows[1:4]] == pressures  # both wrenches have the same chart
     assert rows[4][4] == pressures[-1]
-    assert rows[3][2] == show(result.results["torque"], "torque")
+    assert rows[3][3] == show(result.results["torque"], "torque")
 
 
 def test_a_torque_below_the_chart_leaves_its_set_value_missing() -> None:
@@ -81,7 +83,9 @@ def test_tensioner_groups_are_told_with_the_pressure_that_ends_level() -> None:
     rows = texts(table(sheet(demo(), "joint", "suction-head"), "Groups"))
     assert [row[1].split(", ") for row in rows] == [[str(b) for b in range(k, 21, 2)] for k in (1, 2)]
     assert all(row[3].endswith("bar") for row in rows)
-    assert {row[2] for row in texts(table(sheet(demo(), "joint", "suction-head"), "Set values"))} == {"by pull"}
+    settings = table(sheet(demo(), "joint", "suction-head"), "Set values")
+    assert settings.head == ("Pass", "Share", "Preload", "Set tensioner set T64")
+    assert texts(settings)[-1][3] == "960 bar"
 
 
 def test_what_fails_or_is_missing_stands_above_all_else() -> None:
@@ -92,7 +96,7 @@ def test_what_fails_or_is_missing_stands_above_all_else() -> None:
     assert rows[0][0] == "▲ fails"
     assert any(row[0] == "○ missing" and row[1] == "torque" for row in rows)
     assert fact(found, "Lubricant") is MISSING
-    assert all(row[2] is MISSING for row in table(found, "Set values").rows)
+    assert all(row[3] is MISSING for row in table(found, "Set values").rows)
 
 
 def test_a_joint_of_which_nothing_is_known_prints_frames_and_no_zero(tmp_path: Path) -> None:
@@ -110,3 +114,37 @@ def test_headings_and_strong_cells_are_text() -> None:
     found = sheet(demo(), "joint", "discharge-head")
     assert [block.text for block in of_type(found, Heading)] == ["Written down on the job"]
     assert isinstance(fact(found, "Target preload"), Strong)
+
+
+@pytest.mark.parametrize(("method", "unit"), [("stretch", "mm"), ("heat", "mm"), ("turn", "°")])
+def test_bolts_pulled_by_length_are_told_their_stretch_pass_by_pass(tmp_path: Path, method: str, unit: str) -> None:
+    text = f"""
+format = 1
+[plan]
+title = "t"
+[[joint]]
+id = "j"
+title = "J"
+[joint.bolting]
+kind = "through-stud"
+thread = "M64x4"
+grade = "ASTM A193 B7"
+clamp_length = "300 mm"
+[joint.layout]
+shape = "circle"
+bolts = 12
+diameter = "900 mm"
+[joint.target]
+bolt_stress = "300 MPa"
+[joint.tightening]
+method = "{method}"
+passes = [0.5, 1.0]
+"""
+    found = plan_of(tmp_path, text)
+    result = found.assessment.find("joint", "j")
+    assert result is not None
+    got = sheet(found, "joint", "j")
+    settings = table(got, "Set values")
+    assert settings.head == ("Pass", "Share", "Preload", "Stretch")
+    assert texts(settings)[2][3] == show(result.results["stretch"], "length")
+    assert table(got, "Reading and name").rows[0][1] == Blank(unit)

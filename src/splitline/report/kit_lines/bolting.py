@@ -59,7 +59,6 @@ def _tools(joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, An
         yield from _tensioners(joint, groups[0], system)
     elif method == "heat":
         yield from _heaters(joint, groups[0], system)
-        yield from _wrenches(joint, groups, extra, system)
     else:
         yield from _wrenches(joint, groups, extra, system)
 

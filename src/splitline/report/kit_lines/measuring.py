@@ -47,6 +47,8 @@ def _joint(joint: Joint, results: Any, system: System) -> Iterator[Line]:
         leaf = f"with a {show(accept.gap_max, 'length', system)} leaf"
         yield Line(MEASURE, "feeler gauge set", leaf, 1, 1, (), (joint.id,), "must not enter after pull-down")
     method = joint.tightening.method if joint.tightening is not None else ""
+    if method in ("turn", "heat"):
+        yield Line(MEASURE, "angle gauge for the nut", "", 1, 1, (), (joint.id,), "turn from snug")
     asked = accept is not None and (accept.measured_bolts or accept.stretch_low is not None or accept.stretch_high is not None)
     if not asked and method not in ("stretch", "heat"):
         return

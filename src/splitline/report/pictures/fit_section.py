@@ -54,8 +54,8 @@ def _dimensions(
             Line(middle + half, axis + y, at + 1, axis + y, 0.12, grey=0.4),
         ]
         shapes += _arrow(at, axis - y, -1) + _arrow(at, axis + y, 1)
-        place = (at + 1.2, axis) if shift else (at - 1, axis - y - 3)
-        shapes.append(Label(*place, f"{word} {show(size, 'length', system)}", 7.5, "left"))
+        left, middle_height = (at + 1.2, axis) if shift else (at - 1, axis - y - 3)
+        shapes.append(Label(left, middle_height, f"{word} {show(size, 'length', system)}", 7.5, "left"))
     top = axis - outer / 2 * per - 3
     shapes += [
         Line(middle - half, top, middle + half, top, 0.2),

@@ -30,6 +30,8 @@ from splitline.report.sheets.common import Options
 from splitline.report.sheets.joint_log import log_blocks
 from splitline.units import show
 
+BY_LENGTH = ("stretch", "heat", "turn")  # pulled by what the bolt or nut does, not by a gauge
+NO_TORQUE = ("hydraulic tensioner", *BY_LENGTH)
 LARGE = 60  # bolts from which the map takes the whole width
 
 
@@ -188,27 +190,25 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
     if not listed.passes:
         why = next((check.note for check in result.checks if check.key in ("order", "tool", "torque") and check.note), "")
         return [Heading("Set values"), Facts((("Passes and order", MISSING),)), *([Para(why)] if why else [])]
-    tools = _tools(joint)
-    head = ["Pass", "Share", *(("Size",) if len(listed.sizes) > 1 else ()), "Torque", "Preload"]
-    head += [f"Set {name}" for name, _ in tools]
-    rows = []
+    several, method = len(listed.sizes) > 1, joint.tightening.method if joint.tightening is not None else ""
+    tools = [] if method in BY_LENGTH else _tools(joint)
+    head = ["Pass", "Share", *(("Size",) if several else ()), "Preload"]
+    head += [] if method in NO_TORQUE else ["Torque"]
+    head += ["Stretch"] if method in BY_LENGTH else [f"Set {name}" for name, _ in tools]
+    rows: list[tuple[Cell, ...]] = []
     for one in listed.passes:
         for size, name in enumerate(listed.sizes):
             setting = one.settings[size]
-            row: list[Cell] = [Strong(pass_words(one.name)), f"{one.share:.0%}"]
-            row += [name] if len(listed.sizes) > 1 else []
-            turned = _no_torque(joint)
-            row.append("by pull" if turned else common.shown(setting.torque, "torque", options.system))
-            row.append(common.shown(setting.preload, "force", options.system))
-            row += [_set(result, listed, one, size, at, tool, options) for at, (tool, _) in enumerate(tools)]
-            rows.append(tuple(row))
-    count = len(head)
-    align: Any = ("left", "right", *(("left",) if len(listed.sizes) > 1 else ()), *("right",) * count)[:count]
+            cells: list[Cell] = [Strong(pass_words(one.name)), f"{one.share:.0%}", *((name,) if several else ())]
+            cells.append(common.shown(setting.preload, "force", options.system))
+            if method not in NO_TORQUE:
+                cells.append(common.shown(setting.torque, "torque", options.system))
+            if method in BY_LENGTH:
+                cells.append(common.strong(common.shown(setting.stretch, "length", options.system)))
+            cells += [_set(result, listed, one, size, at, tool, options) for at, (tool, _) in enumerate(tools)]
+            rows.append(tuple(cells))
+    align: Any = ("left", "right", *(("left",) if several else ()), *("right",) * len(head))[: len(head)]
     return [Table(tuple(head), tuple(rows), (), align, title="Set values, pass by pass")]
-
-
-def _no_torque(joint: Joint) -> bool:
-    return joint.tightening is not None and joint.tightening.method in ("hydraulic tensioner", "stretch", "heat", "turn")
 
 
 def pass_words(name: str) -> str:

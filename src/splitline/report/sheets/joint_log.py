@@ -21,7 +21,7 @@ def log_blocks(joint: Joint, result: ItemResult, listed: OrderList, options: Opt
         Heading("Written down on the job"),
         tool_table(joint, options),
         _set_ups(listed),
-        _by_bolt(listed, options),
+        _by_bolt(joint, listed, options),
         *_stretch(joint, result, listed, options),
         *_gaps(joint, options),
         *_changes(),
@@ -54,9 +54,11 @@ def _set_ups(listed: OrderList) -> Table:
     return Table(head, rows, (1.1, 2.2, 1.9, 1.2, 1.2, 1.2, 1.9), title="Set-up of each pass", tall=True)
 
 
-def _by_bolt(listed: OrderList, options: Options) -> Table:
+def _by_bolt(joint: Joint, listed: OrderList, options: Options) -> Table:
     """One line a bolt in the order of tightening; a reading and a name in each pass."""
-    unit = _unit(listed, options)
+    method = joint.tightening.method if joint.tightening is not None else ""
+    lengths = {"stretch": "length", "heat": "length", "turn": "angle"}
+    unit = split(0.0, lengths[method], options.system)[1] if method in lengths else _unit(listed, options)
     passes = listed.passes
     head = ["Bolt"]
     for one in passes:
