@@ -72,6 +72,9 @@ def _head(bench: Bench, ctx: Context, size: ThreadSize, hw: Hardware, form: str 
     try:
         head = dimensions.head(ctx.library, size, shape)
     except LibraryError as error:
+        if hw.kind == "bolt" and form is not None:
+            # a bolt turned by the nut the plan names; heavy hex heads are as wide as their nuts
+            return _nut(bench, ctx, size, hw, form, hw.nut_height)
         if hw.bearing is None:
             bench.note(f"{bench.said(error)}: give bearing_diameter and across_flats")
         return hw
