@@ -37,7 +37,14 @@ def test_every_page_has_number_drawings_digest_and_record(tmp_path: Path) -> Non
 def test_set_values_and_the_word_missing_can_be_read(tmp_path: Path) -> None:
     pages = text_of(tmp_path, bundle_bytes(bundle(demo(), "discharge-head"), ".pdf", PAPERS["A4"]))
     first = pages[0]
-    for text in ("505 bar", "305 bar", "molybdenum disulfide paste", "Seen from outside", "HOLD: Discharge head", "12 o'clock"):
+    for text in (
+        "505 bar",
+        "305 bar",
+        "molybdenum disulfide paste",
+        "Seen from outside",
+        "HOLD: Discharge head",
+        "12 o'clock",
+    ):
         assert text in " ".join(first.split()), text
     wrong = " ".join(text_of(tmp_path, bundle_bytes(bundle(demo(WRONG), "cover"), ".pdf", PAPERS["A4"]))[0].split())
     assert "missing" in wrong

@@ -72,4 +72,6 @@ def bundle_of(draft: Draft, assessment: Assessment, record: Record, built: AsBui
     plan = draft.plan
     options = Options("US" if plan.us else "SI")
     sheets = dossier_sheets(plan, assessment, built, options)
-    return Bundle(plan.info.title or built.title, sheets, under(plan), foot(plan, assessment, record, digest(draft.tree)))
+    return Bundle(
+        plan.info.title or built.title, sheets, under(plan), foot(plan, assessment, record, digest(draft.tree))
+    )

@@ -44,13 +44,17 @@ def _sockets(joint: Joint, groups: list[Mapping[str, Any]], system: System) -> I
         nut = (own.nut if own else None) or (main.nut if main else None)
         thread = (own.thread if own else None) or (main.thread if main else None)
         size = flats_said(results.get("across_flats"), thread, system)
-        what = "hexagon key bit" if kind == "cap-screw" else "twelve-point socket" if nut == "twelve-point" else "socket"
+        what = (
+            "hexagon key bit" if kind == "cap-screw" else "twelve-point socket" if nut == "twelve-point" else "socket"
+        )
         if _method(joint) == "hydraulic tensioner":
             yield Line(SOCKETS, what, size, 1, 1, (), (joint.id,), "to run nuts down by hand")
         else:
             yield Line(SOCKETS, what, size, _together(joint), 1, (), (joint.id,))
         if kind in _TWO_NUTS:
-            yield Line(SOCKETS, "backing wrench", size, _together(joint), 1, (), (joint.id,), "holds the other nut or head")
+            yield Line(
+                SOCKETS, "backing wrench", size, _together(joint), 1, (), (joint.id,), "holds the other nut or head"
+            )
 
 
 def _tools(joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, Any], system: System) -> Iterator[Line]:
@@ -63,7 +67,9 @@ def _tools(joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, An
         yield from _wrenches(joint, groups, extra, system)
 
 
-def _wrenches(joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, Any], system: System) -> Iterator[Line]:
+def _wrenches(
+    joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, Any], system: System
+) -> Iterator[Line]:
     method = _method(joint)
     kind = method if method in ("torque wrench", "hydraulic wrench") else "torque wrench"
     tools = joint.tightening.tool if joint.tightening is not None else ()

@@ -54,6 +54,10 @@ def _insertion(insertion: Insertion, results: Any, system: System) -> Iterator[L
     known = [f"{word} {show(value, kind, system)}" for word, value, kind in parts if value is not None]
     yield Line(PUMPS, "push jack", ", ".join(known) or None, insertion.jacks, 0, (), used)
     stop = results.get("stop_pressure")
-    note = f"relief valve set to {show(stop, 'pressure', system)}" if stop is not None else "relief valve set to STOP pressure"
+    note = (
+        f"relief valve set to {show(stop, 'pressure', system)}"
+        if stop is not None
+        else "relief valve set to STOP pressure"
+    )
     yield Line(PUMPS, "jack pump with relief valve", "", 1, 0, (), used, note)
     yield gauge_line("gauge of the jack pump", stop, insertion.id, system)

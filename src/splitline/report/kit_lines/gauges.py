@@ -14,10 +14,14 @@ def gauge_range(pressure: float) -> float | None:
     return next((top for top in RANGES if pressure <= SHARE * top * (1 + 1e-9)), None)
 
 
-def gauge_line(what: str, pressure: float | None, used_in: str, system: System, section: str = "Pumps and gauges") -> Line:
+def gauge_line(
+    what: str, pressure: float | None, used_in: str, system: System, section: str = "Pumps and gauges"
+) -> Line:
     """A gauge for the highest pressure it is read at, and one spare."""
     if pressure is None or pressure <= 0:
         return Line(section, what, None, 1, 1, (), (used_in,), "highest set pressure not known")
     top = gauge_range(pressure)
-    size = f"0 to {show(top, 'pressure', system)}" if top is not None else f"above {show(RANGES[-1], 'pressure', system)}"
+    size = (
+        f"0 to {show(top, 'pressure', system)}" if top is not None else f"above {show(RANGES[-1], 'pressure', system)}"
+    )
     return Line(section, what, size, 1, 1, (), (used_in,), f"read up to {show(pressure, 'pressure', system)}")

@@ -40,7 +40,14 @@ def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
         length = lengths[number - 1] if number <= len(lengths) else leg.length
         size = None if length is None else f"length {show(length, 'length', system)}"
         yield Line(
-            SLINGS, _sling(leg, system), size, 1, 0, (leg.tag,) if leg.tag else (), (_where(lift, number),), leg.hitch or "single"
+            SLINGS,
+            _sling(leg, system),
+            size,
+            1,
+            0,
+            (leg.tag,) if leg.tag else (),
+            (_where(lift, number),),
+            leg.hitch or "single",
         )
     beam = lift.spreader
     if beam is not None:

@@ -49,14 +49,18 @@ def _joint(joint: Joint, results: Any, system: System) -> Iterator[Line]:
     method = joint.tightening.method if joint.tightening is not None else ""
     if method in ("turn", "heat"):
         yield Line(MEASURE, "angle gauge for the nut", "", 1, 1, (), (joint.id,), "turn from snug")
-    asked = accept is not None and (accept.measured_bolts or accept.stretch_low is not None or accept.stretch_high is not None)
+    asked = accept is not None and (
+        accept.measured_bolts or accept.stretch_low is not None or accept.stretch_high is not None
+    )
     if not asked and method not in ("stretch", "heat"):
         return
     low = accept.stretch_low if accept and accept.stretch_low is not None else results.get("stretch_low")
     high = accept.stretch_high if accept and accept.stretch_high is not None else results.get("stretch_high")
     step = reading_step(high - low) if low is not None and high is not None and high > low else None
     size = _reads(step, system)
-    yield Line(MEASURE, "depth micrometer or ultrasonic length meter", size, 1, 1, (), (joint.id,), "stretch of the bolts")
+    yield Line(
+        MEASURE, "depth micrometer or ultrasonic length meter", size, 1, 1, (), (joint.id,), "stretch of the bolts"
+    )
 
 
 def _fit(fit: Fit, system: System) -> Iterator[Line]:
@@ -81,9 +85,13 @@ def _clearance(clearance: Clearance, system: System) -> Iterator[Line]:
     if clearance.kind == "probe":
         yield Line(MEASURE, "voltmeter", "reads 0.01 V", 1, 1, (), used)
     elif clearance.kind in ("float-split", "shim", "tilting-pad"):
-        yield Line(MEASURE, "dial indicator with stand", reads, 2 if clearance.kind != "tilting-pad" else 1, 1, (), used)
+        yield Line(
+            MEASURE, "dial indicator with stand", reads, 2 if clearance.kind != "tilting-pad" else 1, 1, (), used
+        )
         if clearance.kind == "shim":
-            yield Line(MEASURE, "outside micrometer for shims", f"up to {show(MICROMETER, 'length', system)}", 1, 0, (), used)
+            yield Line(
+                MEASURE, "outside micrometer for shims", f"up to {show(MICROMETER, 'length', system)}", 1, 0, (), used
+            )
         if clearance.kind == "tilting-pad":
             yield Line(MEASURE, "mandrel or lifting bar for the lift check", "", 1, 0, (), used)
     elif low is not None and low <= 0 and high is not None and high <= 0.5e-3 and low > -1e-9:

@@ -23,10 +23,14 @@ def _lubricants(plan: Plan) -> Iterator[Line]:
     for joint in plan.joints:
         friction = joint.friction
         if friction is not None and friction.lubricant:
-            yield Line(LUBRICANT, friction.lubricant, "one batch", 1, 0, (), (joint.id,), "the same batch for the whole joint")
+            yield Line(
+                LUBRICANT, friction.lubricant, "one batch", 1, 0, (), (joint.id,), "the same batch for the whole joint"
+            )
         elif friction is not None and (friction.nut_factor is not None or friction.thread is not None):
             name = "the lubricant the plan's friction was measured with"
-            yield Line(LUBRICANT, name, None, 1, 0, (), (joint.id,), "name it in the plan: friction is only as good as it")
+            yield Line(
+                LUBRICANT, name, None, 1, 0, (), (joint.id,), "name it in the plan: friction is only as good as it"
+            )
         else:
             yield Line(LUBRICANT, "lubricant", None, None, 0, (), (joint.id,), "no lubricant is given")
 

@@ -101,12 +101,16 @@ class Pen:
                 return max(at, 1)
         return len(word)
 
-    def line(self, x0: float, y0: float, x1: float, y1: float, width: float = 0.2, dash: float = 0, grey: float = 0) -> None:
+    def line(
+        self, x0: float, y0: float, x1: float, y1: float, width: float = 0.2, dash: float = 0, grey: float = 0
+    ) -> None:
         """A line."""
         self._stroke(width, dash, grey)
         self.pdf.line(x0 * self.z, y0 * self.z, x1 * self.z, y1 * self.z)
 
-    def box(self, x: float, y: float, w: float, h: float, width: float = 0.2, fill: float | None = None, grey: float = 0) -> None:
+    def box(
+        self, x: float, y: float, w: float, h: float, width: float = 0.2, fill: float | None = None, grey: float = 0
+    ) -> None:
         """A rectangle; ``width`` 0: no outline."""
         self._stroke(width or 0.1, 0, grey)
         self._fill(fill)

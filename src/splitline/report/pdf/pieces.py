@@ -133,7 +133,9 @@ def _facts(pen: Pen, block: Facts, room: float) -> Iterator[Piece]:
                 _frame(pen, x + left, y, min(room - left, 34), step)
                 return
             for number, line in enumerate(values):
-                pen.text(x + left, y + (number + 0.5) * step, line, size, "bold" if isinstance(value, Strong) else "sans")
+                pen.text(
+                    x + left, y + (number + 0.5) * step, line, size, "bold" if isinstance(value, Strong) else "sans"
+                )
 
         yield Piece(max(len(labels), len(values)) * step + 0.5, paint)
 
@@ -180,9 +182,7 @@ def _signs(block: Signs) -> Table:
     from splitline.report.blocks import Blank
 
     rows = tuple((what, role, Blank(), Blank(), Blank()) for what, role in block.rows)
-    return Table(
-        ("To sign", "By", "Name", "Date, time", "Signature"), rows, (4.4, 1.7, 1.9, 1.6, 1.9), tall=True
-    )
+    return Table(("To sign", "By", "Name", "Date, time", "Signature"), rows, (4.4, 1.7, 1.9, 1.6, 1.9), tall=True)
 
 
 def _picture(pen: Pen, block: Picture, room: float) -> Piece:

@@ -84,7 +84,13 @@ class _Map:
     def _overhang(self) -> float:
         """How far the flange reaches beyond the bolt circle, m."""
         member, layout = self.joint.member, self.joint.layout
-        if self.shape != "circle" or member is None or layout is None or not member.outer_diameter or not layout.diameter:
+        if (
+            self.shape != "circle"
+            or member is None
+            or layout is None
+            or not member.outer_diameter
+            or not layout.diameter
+        ):
             return 0.0
         return max(0.0, (member.outer_diameter - layout.diameter) / 2)
 
@@ -148,7 +154,9 @@ class _Map:
         self.shapes.append(Label(x, tip + 5.0, "12 o'clock", 7, "middle"))
         turn = -1 if layout.numbering == "counter-clockwise" else 1
         inner = r * 0.70
-        points = [(x + turn * inner * math.sin(a), y - inner * math.cos(a)) for a in [0.35 + 0.06 * k for k in range(11)]]
+        points = [
+            (x + turn * inner * math.sin(a), y - inner * math.cos(a)) for a in [0.35 + 0.06 * k for k in range(11)]
+        ]
         for (x0, y0), (x1, y1) in itertools.pairwise(points):
             self.shapes.append(Line(x0, y0, x1, y1, 0.4))
         (bx, by), (ax, ay) = points[-2], points[-1]
@@ -198,9 +206,7 @@ class _Map:
                 break
         self.boxes.append(box)
         if ring > 1:
-            self.shapes.append(
-                Line(at[0] + ux * r, at[1] + uy * r, x - ux * reach, y - uy * reach, 0.12, grey=0.45)
-            )
+            self.shapes.append(Line(at[0] + ux * r, at[1] + uy * r, x - ux * reach, y - uy * reach, 0.12, grey=0.45))
         self.shapes.append(Label(x, y, text, self.size, "middle", strong=True))
 
     def _outward(self, at: Place) -> Place:
@@ -219,7 +225,9 @@ class _Map:
         rows = (*self.looks.words, f"scale {scale_said(self.n)}")
         for number, text in enumerate(rows):
             row = y + (number - (len(rows) - 1) / 2) * size * POINT * 1.35
-            self.shapes.append(Label(x, row, text, size, "middle", strong=number == 0, clear=self.shape == "split-line"))
+            self.shapes.append(
+                Label(x, row, text, size, "middle", strong=number == 0, clear=self.shape == "split-line")
+            )
 
     def _bar(self) -> None:
         """A bar of known length: a print that was fitted to the page shows."""

@@ -135,9 +135,7 @@ def _load(hung: Hung, at: Callable[[Point], tuple[float, float]]) -> list[Shape]
     return found
 
 
-def _rigging(
-    hung: Hung, at: Callable[[Point], tuple[float, float]], from_side: bool, high: float
-) -> list[Shape]:
+def _rigging(hung: Hung, at: Callable[[Point], tuple[float, float]], from_side: bool, high: float) -> list[Shape]:
     hook = at(hung.hook)
     found: list[Shape] = []
     for leg in (*hung.upper, *hung.legs):
@@ -152,9 +150,7 @@ def _rigging(
     return found
 
 
-def _centre(
-    hung: Hung, at: Callable[[Point], tuple[float, float]], per: float, circle: bool
-) -> list[Shape]:
+def _centre(hung: Hung, at: Callable[[Point], tuple[float, float]], per: float, circle: bool) -> list[Shape]:
     found: list[Shape] = []
     for part in hung.parts:
         x, y = at(part)

@@ -30,7 +30,9 @@ def under(plan: Plan) -> tuple[str, ...]:
     """What stands under the plan's title on every page."""
     info = plan.info
     line = " · ".join(text for text in (info.tag, info.machine) if text)
-    order = " · ".join(text for text in (info.site, info.order_no and f"order {info.order_no}", _revision(plan)) if text)
+    order = " · ".join(
+        text for text in (info.site, info.order_no and f"order {info.order_no}", _revision(plan)) if text
+    )
     return tuple(text for text in (line, order) if text)
 
 

@@ -156,7 +156,15 @@ def _deviations(built: AsBuilt, system: System) -> Sheet:
     ]
     blocks += _list("Deviations", ("What", "Accepted by", "Reason"), rows, (4, 2, 3))
     rows = [
-        (e.joint, e.pass_, Strong(words.bolts(e.bolts)), e.reason, _conceded(built, e.number), words.who(e), words.when(e))
+        (
+            e.joint,
+            e.pass_,
+            Strong(words.bolts(e.bolts)),
+            e.reason,
+            _conceded(built, e.number),
+            words.who(e),
+            words.when(e),
+        )
         for e in built.set_aside
     ]
     head = ("Joint", "Pass", "Bolts", "Why", "Accepted as such", "By", "When")
@@ -165,7 +173,9 @@ def _deviations(built: AsBuilt, system: System) -> Sheet:
         (str(s.by.entry), words.act(s.entry, system), s.by.reason, words.who(s.by), words.when(s.by))
         for s in built.wrong_entries
     ]
-    blocks += _list("Wrong entries, struck", ("Entry", "Said", "Struck because", "By", "When"), rows, (0.6, 3.4, 2.4, 1.4, 1.4))
+    blocks += _list(
+        "Wrong entries, struck", ("Entry", "Said", "Struck because", "By", "When"), rows, (0.6, 3.4, 2.4, 1.4, 1.4)
+    )
     rows = [(e.topic, e.item, e.text, words.who(e), words.when(e)) for e in built.notes]
     blocks += _list("Notes and handovers", ("Topic", "Item", "Text", "By", "When"), rows, (1, 1.2, 4, 1.4, 1.4))
     rows = [(str(e.number), words.act(e, system), words.when(e)) for e in built.recovered]
@@ -198,6 +208,10 @@ def _signatures(built: AsBuilt) -> Sheet:
         for entry in built.signed
     )
     head = ("Entry", "Signed", "By", "When", "On entries, head")
-    table: Block = Table(head, rows, (0.6, 3.4, 1.8, 1.8, 1.8), small=True) if rows else Para("Nothing is signed.", "strong")
-    blank = Table(("On paper as well", "Name", "Date, signature"), (("Reviewer", Blank(), Blank()),), (2, 2, 3), tall=True)
+    table: Block = (
+        Table(head, rows, (0.6, 3.4, 1.8, 1.8, 1.8), small=True) if rows else Para("Nothing is signed.", "strong")
+    )
+    blank = Table(
+        ("On paper as well", "Name", "Date, signature"), (("Reviewer", Blank(), Blank()),), (2, 2, 3), tall=True
+    )
     return Sheet("dossier", "", "Signatures", (table, blank), WHAT)

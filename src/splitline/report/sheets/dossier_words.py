@@ -54,7 +54,9 @@ def value(entry: Measured, system: System) -> str:
 
 def limits(entry: Measured, system: System) -> Cell:
     """The limits it was judged by."""
-    return "" if entry.low is None and entry.high is None else common.band(entry.low, entry.high, entry.quantity, system)
+    return (
+        "" if entry.low is None and entry.high is None else common.band(entry.low, entry.high, entry.quantity, system)
+    )
 
 
 def verdict(entry: Measured) -> Cell:

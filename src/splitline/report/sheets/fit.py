@@ -103,10 +103,14 @@ def _by_mounting(fit: Fit, results: Any, options: Options, pair: Any) -> list[tu
 
 def _diameters(fit: Fit, options: Options) -> Table:
     unit = split(0.0, "length", options.system)[1]
-    rows = tuple(row(Strong(what), *(Blank(unit) for _ in range(4)), Blank(), Blank()) for what in ("shaft", "hub bore"))
+    rows = tuple(
+        row(Strong(what), *(Blank(unit) for _ in range(4)), Blank(), Blank()) for what in ("shaft", "hub bore")
+    )
     head = ("Measured", "plane 1, 0°", "plane 1, 90°", "plane 2, 0°", "plane 2, 90°", "temperature", "by, instrument")
     del fit
-    return Table(head, rows, (1.2, 1.2, 1.2, 1.2, 1.2, 1.3, 2), title="Diameters, both parts at one temperature", tall=True)
+    return Table(
+        head, rows, (1.2, 1.2, 1.2, 1.2, 1.2, 1.3, 2), title="Diameters, both parts at one temperature", tall=True
+    )
 
 
 def _mounting(result: ItemResult, options: Options) -> list[Block]:

@@ -38,7 +38,9 @@ LARGE = 60  # bolts from which the map takes the whole width
 def joint_sheet(joint: Joint, result: ItemResult, plan: Plan, options: Options) -> Sheet:
     """The sheet of one joint."""
     listed = order_list(joint, result)
-    blocks: list[Block] = [*common.cautions_of(result, "Bolts nobody sees: count them in and out." if joint.hidden else None)]
+    blocks: list[Block] = [
+        *common.cautions_of(result, "Bolts nobody sees: count them in and out." if joint.hidden else None)
+    ]
     blocks += common.broken(result, options.system)
     blocks += _head(joint, result, options)
     blocks += settings(joint, result, listed, options)
@@ -84,7 +86,9 @@ def _map(joint: Joint, result: ItemResult, options: Options, count: int) -> Pict
 def _words(joint: Joint) -> tuple[str, ...]:
     bolting, layout = joint.bolting, joint.layout
     count = layout.count if layout is not None else 0
-    kind = {"stud": "studs", "through-stud": "studs", "cap-screw": "cap screws"}.get(bolting.kind if bolting else "", "bolts")
+    kind = {"stud": "studs", "through-stud": "studs", "cap-screw": "cap screws"}.get(
+        bolting.kind if bolting else "", "bolts"
+    )
     lines = [f"{count} {kind} {bolting.thread if bolting and bolting.thread else ''}".strip()]
     lines.append(f"numbered {(layout.numbering if layout else None) or 'clockwise'}")
     return tuple(lines)
@@ -130,7 +134,9 @@ def _socket(joint: Joint, result: ItemResult, system: Any) -> Cell:
     main = joint.bolting.thread if joint.bolting is not None else None
     threads = [main, *(size.bolting.thread or main for size in joint.size)]
     groups = [result.results, *(size.results for size in result.sizes)]
-    said = [flats_said(group.get("across_flats"), thread, system) for group, thread in zip(groups, threads, strict=False)]
+    said = [
+        flats_said(group.get("across_flats"), thread, system) for group, thread in zip(groups, threads, strict=False)
+    ]
     return MISSING if any(text is None for text in said) else ", ".join(dict.fromkeys(text for text in said if text))
 
 
@@ -188,7 +194,9 @@ def _list(bolts: tuple[int, ...]) -> str:
 def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Options) -> list[Block]:
     """Set value of each pass for each tool and size; and what the tools are."""
     if not listed.passes:
-        why = next((check.note for check in result.checks if check.key in ("order", "tool", "torque") and check.note), "")
+        why = next(
+            (check.note for check in result.checks if check.key in ("order", "tool", "torque") and check.note), ""
+        )
         return [Heading("Set values"), Facts((("Passes and order", MISSING),)), *([Para(why)] if why else [])]
     several, method = len(listed.sizes) > 1, joint.tightening.method if joint.tightening is not None else ""
     tools = [] if method in BY_LENGTH else _tools(joint)

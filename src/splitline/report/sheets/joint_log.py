@@ -111,7 +111,9 @@ def _gaps(joint: Joint, options: Options) -> list[Block]:
         return []
     limit = common.shown(accept.gap_max, "length", options.system)
     circle = joint.layout is None or joint.layout.shape == "circle"
-    places = [f"{hour}" for hour in (12, *range(1, 12))] if circle else [f"{place}" for place in range(1, GAP_PLACES + 1)]
+    places = (
+        [f"{hour}" for hour in (12, *range(1, 12))] if circle else [f"{place}" for place in range(1, GAP_PLACES + 1)]
+    )
     words = "by the clock" if circle else "places along the joint, side a then side b"
     rows: list[tuple[Cell, ...]] = [
         (Strong(word), *(Blank() for _ in places)) for word in ("before", "first pass", "after")

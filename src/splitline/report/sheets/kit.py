@@ -19,7 +19,17 @@ def kit_sheet(kit: Kit, options: Options) -> Sheet:
 def _section(kit: Kit, name: str) -> Table:
     rows = [_row(line, "count-out" in name or line.count_out) for line in kit.of(name)]
     total = kit.total(name)
-    last: tuple[Cell, ...] = (Strong("together"), "", "", "", Strong(str(total)) if total is not None else MISSING, "", "", "", "")
+    last: tuple[Cell, ...] = (
+        Strong("together"),
+        "",
+        "",
+        "",
+        Strong(str(total)) if total is not None else MISSING,
+        "",
+        "",
+        "",
+        "",
+    )
     head = ("What", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", "In")
     align = ("left", "left", "right", "right", "right", "left", "left", "left", "left")
     return Table(head, (*rows, last), (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, 0.6), align, name, small=True)  # type: ignore[arg-type]

@@ -40,7 +40,9 @@ def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> 
     blocks += [Beside((_load(lift, result, options),), (_hook(lift, result, options),), 0.5)]
     blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.to_watch(result, options.system)]
     blocks += [*_parts(lift, result, options), *_upend(lift, result, options), _before(lift)]
-    blocks += common.signs(plan, "lift", lift.id, ("Trial lift 20 to 50 mm, level and rigging looked at", "lifting supervisor"))
+    blocks += common.signs(
+        plan, "lift", lift.id, ("Trial lift 20 to 50 mm, level and rigging looked at", "lifting supervisor")
+    )
     blocks += common.notes_of(result, lift.notes)
     return Sheet("lift", lift.id, lift.title, tuple(blocks), "Lift sheet")
 
@@ -86,7 +88,11 @@ def _spreader(result: ItemResult, hook: Point) -> tuple[tuple[DrawnLeg, ...], tu
 
 
 def _point(value: Any) -> Point | None:
-    return (float(value[0]), float(value[1]), float(value[2])) if isinstance(value, list | tuple) and len(value) == 3 else None
+    return (
+        (float(value[0]), float(value[1]), float(value[2]))
+        if isinstance(value, list | tuple) and len(value) == 3
+        else None
+    )
 
 
 def _points(value: Any, count: int | None = None) -> list[Point] | None:
@@ -244,14 +250,22 @@ def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     rows: list[tuple[Cell, ...]] = []
     for number, leg in enumerate(lift.leg, 1):
         for part in chains[number - 1] if number <= len(chains) else ():
-            usage: Cell = MISSING if part.usage is None else f"{part.usage:.2f}" if math.isfinite(part.usage) else "not so"
+            usage: Cell = (
+                MISSING if part.usage is None else f"{part.usage:.2f}" if math.isfinite(part.usage) else "not so"
+            )
             capacity = common.capacity(part.capacity, system)
-            rows.append((Strong(str(number)), part.name, common.shown(part.demand, "force", system), capacity, usage, Blank()))
+            rows.append(
+                (Strong(str(number)), part.name, common.shown(part.demand, "force", system), capacity, usage, Blank())
+            )
         if number > len(chains):
             rows += [row(Strong(str(number)), word, MISSING, MISSING, MISSING, Blank()) for word in _planned(leg)]
     head = ("Leg", "Part, from the hook down", "Carries", "Rated as pulled", "Usage", "Looked at by")
     align = ("left", "left", "right", "right", "right", "left")
-    return [Table(head, tuple(rows), (0.5, 3.6, 1.2, 1.8, 0.8, 1.5), align, "Parts of each leg", tall=True)] if rows else []  # type: ignore[arg-type]
+    return (
+        [Table(head, tuple(rows), (0.5, 3.6, 1.2, 1.8, 0.8, 1.5), align, "Parts of each leg", tall=True)]
+        if rows
+        else []
+    )  # type: ignore[arg-type]
 
 
 def _planned(leg: Leg) -> list[str]:
@@ -278,7 +292,13 @@ def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
             low, high = _nth(results.get(f"{key}_low"), place), _nth(results.get(f"{key}_high"), place)
             row.append(common.band(low, high, "force", system))
         rows.append(tuple(row))
-    head = ("Turned by", "Hook", "over doubt of centre", "Tail" if lift.tail.kind == "hook" else "Floor", "over doubt of centre")
+    head = (
+        "Turned by",
+        "Hook",
+        "over doubt of centre",
+        "Tail" if lift.tail.kind == "hook" else "Floor",
+        "over doubt of centre",
+    )
     align = ("right",) * 5
     return [Table(head, tuple(rows), (1, 1, 1.6, 1, 1.6), align, "Loads while upending, nominal mass")]  # type: ignore[arg-type]
 

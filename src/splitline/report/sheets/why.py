@@ -29,9 +29,7 @@ def why_sheet(kind: str, ident: str, title: str, result: ItemResult, options: Op
         blocks.append(common.checks_table(result, options.system))
     if result.defaults:
         rows = tuple((default.field, default.said, default.basis) for default in result.defaults)
-        blocks.append(
-            Table(("Field", "Taken", "Basis"), rows, (2.2, 1.2, 4), title="Taken by default", small=True)
-        )
+        blocks.append(Table(("Field", "Taken", "Basis"), rows, (2.2, 1.2, 4), title="Taken by default", small=True))
     if kind == "joint":  # the sheets of other kinds print their notes themselves
         blocks += common.notes_of(result)
     return Sheet("why", ident, title, tuple(blocks), WHAT.get(kind, "Working"))
@@ -58,4 +56,8 @@ def _working(
         rows.append((key.title, Strong(value), how, source))
     if not rows:
         return []
-    return [Table(("Result", "Value", "Formula; put in", "Source"), tuple(rows), (1.8, 1.9, 3.6, 3.0), (), title, small=True)]
+    return [
+        Table(
+            ("Result", "Value", "Formula; put in", "Source"), tuple(rows), (1.8, 1.9, 3.6, 3.0), (), title, small=True
+        )
+    ]

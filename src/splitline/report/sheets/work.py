@@ -76,8 +76,6 @@ def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:
         moments: Cell = MISSING
         if window.from_ and window.to:
             moments = f"{window.from_} to {window.to}"
-        rows.append(
-            (window.title, moments, common.strong(limits), f"{text_of(planned)}, {verdict}", Blank(), Blank())
-        )
+        rows.append((window.title, moments, common.strong(limits), f"{text_of(planned)}, {verdict}", Blank(), Blank()))
     head = ("Window", "From, to", "Allowed", "Planned", "Began", "Ended")
     return Table(head, tuple(rows), (2.6, 2.2, 1.6, 1.6, 1.2, 1.2), title="Time windows", tall=True)
