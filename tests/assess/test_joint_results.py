@@ -158,7 +158,9 @@ def test_working_of_every_number_names_formula_and_source() -> None:
 
 def test_a_bolt_turned_by_its_heavy_nut_takes_the_nut_s_face() -> None:
     """ASME B18.2.4.6M, from memory: M20 heavy hex nut, 34 mm across flats; no metric heavy hex head is in the library."""
-    own = dict.fromkeys(f"bolting__{name}" for name in ("shank_diameter", "hole_diameter", "bearing_diameter"))
+    own: dict[str, Any] = dict.fromkeys(
+        f"bolting__{name}" for name in ("shank_diameter", "hole_diameter", "bearing_diameter")
+    )
     found = assess(bolting__kind="bolt", bolting__thread="M20", bolting__nut="heavy-hex", **own)
     assert found.results["across_flats"] == pytest.approx(0.034)
     assert 0.030 < found.results["bearing_diameter"] < 0.034
