@@ -158,7 +158,8 @@ def list_said(values: list[Any], kind: str, system: str, cells: int) -> str | No
     if width(text) <= cells:
         return text
     low, high = min(values), max(values)
-    said = f"{said_value(low, kind, system)} to {said_value(high, kind, system)}"
+    low_said = said_value(low, kind, system)
+    said = f"{low_said.partition(' ')[0] if unit else low_said} to {said_value(high, kind, system)}"
     return fit(said, min(width(said), max(cells, 8)))
 
 

@@ -100,7 +100,8 @@ def lift_plan(scene: LiftScene, width_: int, height: int, turn: float = 0.0) -> 
     """Rows of the view from above, with the doubt of the centre as a circle."""
     canvas = Canvas(width_, height)
     frame = _Frame(scene, turn)
-    place = _fitted(canvas, [frame.plan(p) for p in _points(scene)], 20, 8)
+    names = max((width(line.name) for line in scene.legs), default=0)
+    place = _fitted(canvas, [frame.plan(p) for p in _points(scene)], 2 * names + 6, 8)
     _load(canvas, scene, frame.plan, place)
     for line in (*scene.upper, *scene.legs):
         (x0, y0), (x1, y1) = place(*frame.plan(line.top)), place(*frame.plan(line.foot))
@@ -130,7 +131,7 @@ def _points(scene: LiftScene) -> list[Point]:
 
 def _fitted(canvas: Canvas, points: Sequence[tuple[float, float]], aside: float, above: float) -> Scale:
     xs, ys = [p[0] for p in points], [p[1] for p in points]
-    aside, above = min(aside, canvas.wide / 4), min(above, canvas.high / 6)
+    aside, above = min(aside, canvas.wide / 3), min(above, canvas.high / 6)
     window = (aside, above + 4, canvas.wide - aside, canvas.high - above)
     return Scale((min(xs), min(ys), max(xs), max(ys)), window)
 

@@ -18,11 +18,12 @@ def choices(session: Session, path: Path, *, items_first: bool) -> list[Option]:
         raw = session.draft.get(table, {})
         if not isinstance(raw, dict):
             continue
-        inside = " › ".join(label_of(str(s)) for s in table[2:] if isinstance(s, str))
+        inside = " ".join(label_of(s) if isinstance(s, str) else str(s + 1) for s in table[2:])
         for place, field in addable(table, raw):
             more = "another " if field.is_list and place[-1] else ""
-            label = f"{inside} › {label_of(field.name)}" if inside else label_of(field.name)
-            inner.append(Option(("path", place), f"{more}{label}", field.words, "▤" if field.is_table else "·"))
+            words = f"{inside} · {field.words}" if inside else field.words
+            label = f"{more}{label_of(field.name)}"
+            inner.append(Option(("path", place), label, words, "▤" if field.is_table else "·"))
     return [*items, *inner] if items_first else [*inner, *items]
 
 

@@ -311,7 +311,7 @@ class PlanEditing(PlanPanes):
         def change() -> None:
             self.session.change((self.session.draft.insert_for((kind, place), new),), (kind, place), f"new {kind}")
             self.selected = (kind, place)
-            self.every = False
+            self.every = True  # a new item is a form to fill in; e shows what matters only
 
         if self._try(change, (kind, place)):
             self.contents.put_cursor(("at", kind, place), say=False)
@@ -334,9 +334,11 @@ class PlanEditing(PlanPanes):
             draft = self.session.draft
             edit = draft.insert_for(at, new) if isinstance(at[-1], int) else draft.edit_for(at, new)
             self.session.change((edit,), at, f"new {field.name}")
+            self.every = True
 
         self._try(change, at)
         self.inputs.focus()
+        self.inputs.bring_up()
 
     def do_copy(self) -> None:
         from splitline.ui.forms.fresh import copied

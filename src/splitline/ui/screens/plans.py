@@ -48,7 +48,7 @@ class PlansScreen(Place):
 
     def __init__(self, folder: Path) -> None:
         super().__init__()
-        self.folder = folder
+        self.folder = folder.resolve()
         self.entries: dict[Path, Entry] = {}
 
     def compose(self) -> ComposeResult:

@@ -57,6 +57,7 @@ class WhyScreen(Sheet[str]):
                 target = ("check", ordered[target[2]].key, place)
         if target is not None:
             view.put_cursor(target)
+            view.bring_up()
 
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:
         if isinstance(event.target, tuple) and event.target[0] == "need":

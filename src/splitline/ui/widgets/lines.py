@@ -74,6 +74,7 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         self._width = 0
         self._at = -1
         self._tags: dict[int, str] = {}
+        self._wanted: Hashable = None  # where to stand once there are lines
         self._with_cursor = cursor
 
     # what is shown
@@ -88,7 +89,8 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         width = self.content_width
         if width <= 0:
             return
-        before = self.target if keep else None
+        before = self._wanted if self._wanted is not None else self.target if keep else None
+        self._wanted = None
         index = self._at
         self._width = width
         self._lines = self._build(width)
@@ -127,7 +129,10 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
     # the cursor
 
     def put_cursor(self, target: Hashable, *, say: bool = True) -> bool:
-        """Stand on the line of ``target``; False when there is none."""
+        """Stand on the line of ``target``; False when there is none. Before the first drawing it is kept for it."""
+        if self._width <= 0:
+            self._wanted = target
+            return True
         place = next((i for i, line in enumerate(self._lines) if line.target == target), None)
         if place is None:
             return False
@@ -147,8 +152,16 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         if self._at < 0:
             return
         first = next((i for i, line in enumerate(self._lines) if line.target is not None), 0)
-        top = 0 if self._at == first else self._at
-        self.scroll_to_region(Region(0, top, 1, self._at - top + 1), animate=False, immediate=True)
+        height = self.scrollable_content_region.height
+        around = 2 if height > 8 else 0  # lines of company above and below
+        top = 0 if self._at == first and self._at < height - 1 else max(self._at - around, 0)
+        foot = min(self._at + around, len(self._lines) - 1)
+        self.scroll_to_region(Region(0, top, 1, foot - top + 1), animate=False, immediate=True)
+
+    def bring_up(self) -> None:
+        """Scroll the line under the cursor to the top, so that what belongs to it is seen."""
+        if self._at >= 0:
+            self.scroll_to(y=self._at, animate=False, immediate=True)
 
     def action_move(self, by: int) -> None:
         places = [i for i, line in enumerate(self._lines) if line.target is not None]
