@@ -154,3 +154,13 @@ def test_no_record_no_dossier(tmp_path: Path) -> None:
     shutil.copy(DEMO, path)
     with pytest.raises(RecordError, match="no record yet"):
         write(path, path.with_suffix(".record.toml"), tmp_path / "d.pdf")
+
+
+def test_sheets_printed_during_the_work_carry_count_and_head(plan: Path) -> None:
+    from splitline.report.load import opened
+    from tests.report.prints import TODAY, bundle
+
+    found = opened(plan, TODAY)
+    assert found is not None
+    assert found.record is not None
+    assert f"record 12 entries, head {found.record.head}" in bundle(found, HEAD).foot

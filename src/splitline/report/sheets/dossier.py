@@ -26,9 +26,9 @@ def dossier_sheets(plan: Plan, assessment: Assessment, built: AsBuilt, options: 
     """All sheets."""
     sheets = [_front(plan, built), _work(built)]
     for joint in built.joints:
-        own = plan.find("joint", joint.id)
+        own = next((each for each in plan.joints if each.id == joint.id), None)
         result = assessment.find("joint", joint.id)
-        sheets.append(joint_as_built(joint, own, result, options))  # type: ignore[arg-type]
+        sheets.append(joint_as_built(joint, own, result, options))
     for title, items in (
         ("Lifts", built.lifts), ("Fits", built.fits), ("Insertions", built.insertions), ("Clearances", built.clearances),
     ):  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from splitline.report.blocks import MISSING, Blank, Block, Cell, Sheet, Strong, Table
+from splitline.report.blocks import MISSING, Align, Blank, Block, Cell, Sheet, Strong, Table
 from splitline.report.kit import SPARE_BASIS, Kit, Line
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
@@ -31,8 +31,8 @@ def _section(kit: Kit, name: str) -> Table:
         "",
     )
     head = ("What", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", "In")
-    align = ("left", "left", "right", "right", "right", "left", "left", "left", "left")
-    return Table(head, (*rows, last), (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, 0.6), align, name, small=True)  # type: ignore[arg-type]
+    align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "left", "left", "left", "left")
+    return Table(head, (*rows, last), (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, 0.6), align, name, small=True)
 
 
 def _row(line: Line, counted: bool) -> tuple[Cell, ...]:

@@ -12,6 +12,7 @@ from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
 from splitline.report.blocks import (
     MISSING,
+    Align,
     Beside,
     Blank,
     Block,
@@ -222,9 +223,9 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
         "Leg", "Sling, hitch", "Length", "Angle from horizontal", "Angle from vertical",
         "Tension nominal", "Tension design", "Tension worst", "Tag",
     )  # fmt: skip
-    align = ("left", "left", "right", "right", "right", "right", "right", "right", "left")
+    align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "right", "right", "right", "left")
     return [
-        Table(head, tuple(rows), (1.5, 2.4, 1.2, 1.1, 1.1, 1.2, 1.2, 1.2, 1.1), align, "Legs"),  # type: ignore[arg-type]
+        Table(head, tuple(rows), (1.5, 2.4, 1.2, 1.1, 1.1, 1.2, 1.2, 1.2, 1.1), align, "Legs"),
         common.small(
             "Nominal: mass as given. Design: with mass margin and dynamic factor, and the sharing rule. Worst: the design load "
             "with every leg at its length tolerance and the centre of mass shifted."
@@ -260,12 +261,12 @@ def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
         if number > len(chains):
             rows += [row(Strong(str(number)), word, MISSING, MISSING, MISSING, Blank()) for word in _planned(leg)]
     head = ("Leg", "Part, from the hook down", "Carries", "Rated as pulled", "Usage", "Looked at by")
-    align = ("left", "left", "right", "right", "right", "left")
+    align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "left")
     return (
         [Table(head, tuple(rows), (0.5, 3.6, 1.2, 1.8, 0.8, 1.5), align, "Parts of each leg", tall=True)]
         if rows
         else []
-    )  # type: ignore[arg-type]
+    )
 
 
 def _planned(leg: Leg) -> list[str]:
@@ -299,8 +300,8 @@ def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
         "Tail" if lift.tail.kind == "hook" else "Floor",
         "over doubt of centre",
     )
-    align = ("right",) * 5
-    return [Table(head, tuple(rows), (1, 1, 1.6, 1, 1.6), align, "Loads while upending, nominal mass")]  # type: ignore[arg-type]
+    align: tuple[Align, ...] = ("right",) * 5
+    return [Table(head, tuple(rows), (1, 1, 1.6, 1, 1.6), align, "Loads while upending, nominal mass")]
 
 
 def _before(lift: Lift) -> Table:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Plan
-from splitline.report.blocks import MISSING, Blank, Block, Cautions, Cell, Para, Sheet, Strong, Table, text_of
+from splitline.report.blocks import MISSING, Align, Blank, Block, Cautions, Cell, Para, Sheet, Strong, Table, text_of
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.units import show
@@ -61,8 +61,8 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
             )
         )
     head = ("No.", "Step", "Hold or witness", "Needs", "Takes", "Starts after, h", "Crew", "Done: name, date, time")
-    align = ("right", "left", "left", "left", "right", "right", "right", "left")
-    return Table(head, tuple(rows), (0.5, 4.0, 2.6, 0.9, 1.0, 0.9, 0.7, 1.9), align, tall=True)  # type: ignore[arg-type]
+    align: tuple[Align, ...] = ("right", "left", "left", "left", "right", "right", "right", "left")
+    return Table(head, tuple(rows), (0.5, 4.0, 2.6, 0.9, 1.0, 0.9, 0.7, 1.9), align, tall=True)
 
 
 def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:
