@@ -8,8 +8,11 @@ import math
 import numpy as np
 import pytest
 
+from splitline.assess.context import Context
+from splitline.assess.lift import assess_lift
 from splitline.assess.to_json import item_json
-from tests.assess.lifts import LUGS, assessed, check, legs, lift, verdicts
+from splitline.plan.model import Lift
+from tests.assess.lifts import LIBRARY, LUGS, TODAY, assessed, check, legs, lift, verdicts
 
 MASS = 120e3 / 9.80665
 CENTRE = (0.0, 0.0, -0.6)
@@ -175,3 +178,29 @@ def test_random_lifts_never_break_the_assessment() -> None:
         )  # fmt: skip
         result = assessed({key: value for key, value in given.items() if value is not None})
         assert '"leg_tension"' in said(result) or check(result, "leg_tension").verdict in ("fails", "missing")
+
+
+def test_results_balance_by_themselves() -> None:
+    """Force and moment from nothing but the numbers that come out: below 1e-9 of the weight."""
+    random = np.random.default_rng(33)
+    for _ in range(25):
+        count = int(random.integers(3, 7))
+        turn = np.sort(random.uniform(0, 2 * np.pi, count))
+        picks = np.column_stack([1.5 * np.cos(turn), 1.2 * np.sin(turn), random.uniform(-0.2, 0.2, count)])
+        centre = [*picks[:, :2].mean(axis=0).tolist(), float(random.uniform(-1.0, 0.2))]
+        lengths = (3.0 + random.uniform(-0.03, 0.03, count)).tolist()
+        r = assessed(lift(9000.0, centre, legs(picks.tolist(), lengths, **STIFF), length_tolerance=0.0)).results
+        out = np.array(r["hook"]) - picks
+        pulls = np.array(r["leg_tension"])[:, None] * out / np.linalg.norm(out, axis=1)[:, None]
+        up = np.array(r["hook"]) - np.array(r["centre"])
+        up /= np.linalg.norm(up)
+        assert np.linalg.norm(pulls.sum(axis=0) - r["weight"] * up) < 1e-9 * r["weight"]
+        assert np.linalg.norm(np.cross(picks - np.array(r["centre"]), pulls).sum(axis=0)) < 1e-8 * r["weight"]
+
+
+def test_display_in_us_units_changes_words_only() -> None:
+    given = Lift.model_validate(lift(MASS, (0.2, 0.0, -0.6), legs(LUGS, [3.0] * 4, **STIFF)))
+    si, us = (assess_lift(given, Context(LIBRARY, TODAY, system=system)) for system in ("SI", "US"))
+    assert si.results == us.results
+    assert "mm per m" in check(si, "tilt").note
+    assert "in per ft" in check(us, "tilt").note

@@ -18,7 +18,8 @@ from splitline.lifting.poses import Array, Poses, shape
 from splitline.lifting.settle import FLAT, Settled, settle
 
 CORNERS = 10  # legs up to which every corner is taken; beyond, 1,024 of them at random
-FINE = np.linspace(-np.pi / 8.0, np.pi / 8.0, 9)
+FINE = np.linspace(-np.pi / 8.0, np.pi / 8.0, 7)
+REFINED = 6  # highest poses of each leg that are refined
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +106,10 @@ def _batch(base: Poses, share: Array, signs: Array, turns: Array, shift: Array) 
 
 
 def _refine(rest: Settled, signs: Array, turns: Array) -> tuple[Array, Array, Array]:
-    tilt = np.hypot(rest.up[:, 0], rest.up[:, 1])
-    tops = np.unique(np.append(rest.tension.argmax(axis=0), tilt.argmax()))
+    """The highest poses of each leg and of the tilt again, in steps between the eight directions."""
+    tilt = np.hypot(rest.up[:, 0], rest.up[:, 1])[:, None]
+    ranked = np.argsort(np.where(rest.solved[:, None], np.hstack([rest.tension, tilt]), -1.0), axis=0)
+    tops = np.unique(ranked[-REFINED:])
     finer = (turns[tops][:, None] + FINE[None, :]).ravel()
     return np.repeat(signs[tops], len(FINE), axis=0), finer, np.ones(len(finer))
 
