@@ -7,6 +7,7 @@ network shares) the record refuses to be written; it never falls back to a mere 
 
 from __future__ import annotations
 
+import time
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -24,6 +25,8 @@ def locked(path: Path, patience: float = PATIENCE) -> Iterator[None]:
     from filelock import FileLock, SoftFileLock, Timeout
 
     lock = FileLock(path)
+    _give_way(path)
+    began = time.monotonic()
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # filelock's word on a soft fallback; refused below
@@ -38,14 +41,29 @@ def locked(path: Path, patience: float = PATIENCE) -> Iterator[None]:
             "Make the folder writable, or work through `splitline serve` on the machine that holds the file"
         ) from error
     try:
+        waited = False
         if isinstance(lock, SoftFileLock):
             raise RecordError(
                 f"{path.parent}: this file system has no locks, so two writers could not be kept apart. "
                 "Move the plan to a local disk and work through `splitline serve`"
             )
+        waited = time.monotonic() - began > POLL
         yield
     finally:
         lock.release()
+        _released[path] = time.monotonic(), waited
+
+
+# When this process last gave a lock back, and whether it had had to wait for it.
+_released: dict[Path, tuple[float, bool]] = {}
+
+
+def _give_way(path: Path) -> None:
+    """Where others wait too, a writer that comes straight back lets them look at the lock first."""
+    at, waited = _released.get(path, (0.0, False))
+    left = at + 2 * POLL - time.monotonic()
+    if waited and left > 0:
+        time.sleep(left)
 
 
 def _reason(error: BaseException) -> str:
