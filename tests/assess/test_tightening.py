@@ -246,7 +246,7 @@ def test_need_and_chance_come_from_the_cases() -> None:
     assert isinstance(hand, Predicted)
     chance = chance_of(low)
     assert chance is not None
-    assert chance == pytest.approx(float((hand.scattered.extremes.lowest < need_of(low)).mean()))
+    assert chance == pytest.approx(hand.scattered.extremes.lowest_below(need_of(low) or 0.0))
     assert chance > (chance_of(result) or 0.0)
 
 

@@ -38,6 +38,10 @@ class Extremes:
     over_need: Array
     under_limit: Array
 
+    def lowest_below(self, load: float) -> float:
+        """Share of trials in which some bolt ends below ``load``, N."""
+        return float((self.lowest < load).mean())
+
 
 def sample_extremes(
     mean: Array,

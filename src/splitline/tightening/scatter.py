@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitline.errors import InputError
+from splitline.tightening.integral import Integral, integral
 from splitline.tightening.joint import Gapped, Joint, Measured
 from splitline.tightening.passes import Pass
 from splitline.tightening.prediction import Prediction
@@ -18,6 +19,9 @@ from splitline.tightening.trials import affordable, path_error, simulate
 
 Array = NDArray[np.float64]
 
+_LEVEL = 0.01  # chance of the low preload, and of the high one
+_ERROR = 0.003  # error of low and high, share of the mean, up to which integration stands for trials
+_TABLE = 1e-4  # the same, of the integration itself
 _PATH = 0.05  # error of the lowest and highest bolt, share of the mean, up to which the path stands for all trials
 
 
@@ -25,7 +29,8 @@ _PATH = 0.05  # error of the lowest and highest bolt, share of the mean, up to w
 class Scattered:
     """Preloads at the end with scatter. Per bolt: mean and standard deviation, N. ``basis`` says how they were found.
 
-    ``low``: 1st percentile of the lowest bolt; ``high``: 99th percentile of the highest; chances from ``trials`` trials.
+    ``low``: 1st percentile of the lowest bolt; ``high``: 99th percentile of the highest. ``trials``: how many low, high and
+    chances come from, 0 where they were integrated.
     """
 
     mean: Array
@@ -37,7 +42,7 @@ class Scattered:
     trials: int
     exact: bool
     basis: str
-    extremes: Extremes
+    extremes: Extremes | Integral
 
     def bolt_percentile(self, z: float) -> Array:
         """Preload of each bolt at ``z`` standard deviations from its mean (−2.326: 1st percentile), N."""
@@ -60,9 +65,10 @@ def scatter(
     """Scatter of the predicted preloads. ``within``: preload within ± this share at two standard deviations.
 
     ``common``: share of that variance common to all bolts (one lubricant batch, one tool); the rest is one draw per bolt
-    for the whole job. Linear while nothing is slack: mean and deviation are then exact and extremes one matrix product;
-    else the predicted path is held against single tightenings, and the tightening simulated where it strays. ``of``: the
-    bolts (from 1) low, high and chances speak of. InputError out of range.
+    for the whole job. Linear while nothing is slack: mean and deviation are then exact, extremes integrated where the
+    bolts' own parts are nearly independent (within a bound), else drawn in ``trials`` trials. With slack bolts the
+    predicted path is held against single tightenings, and the tightening simulated where it strays. ``of``: the bolts
+    (from 1) low, high and chances speak of. InputError out of range.
     """
     if not 0 <= within < 1 or not 0 <= common <= 1 or trials < 100:
         raise InputError("scatter must be from 0 to below 1, its common share from 0 to 1, trials at least 100")
@@ -102,8 +108,34 @@ def _linear(
     matrix = answer.matrix
     together, own = matrix.sum(axis=1), np.sqrt((matrix**2).sum(axis=1))
     deviation = sigma * np.sqrt(common * together**2 + (1 - common) * own**2)
+    if (told := _integrated(mean, matrix, deviation, answer.exact, chosen, sigma, common, bounds, how)) is not None:
+        return told
     found = _sampled(mean, matrix, chosen, sigma, common, bounds, trials)
     return _told(mean, deviation, found, answer.exact, f"{how}; extremes from {trials} trials, fixed seed")
+
+
+def _integrated(
+    mean: Array,
+    matrix: Array,
+    deviation: Array,
+    exact: bool,
+    chosen: NDArray[np.int_],
+    sigma: float,
+    common: float,
+    bounds: Sequence[Array | float],
+    how: str,
+) -> Scattered | None:
+    """Low, high and chances by integration; None where its error is not certain to be small."""
+    found = integral(mean, matrix, sigma, common, chosen)
+    if found is None:
+        return None
+    low, high, whole = found.low(_LEVEL), found.high(_LEVEL), float(mean[chosen].mean())
+    error = max(found.low_error(low), found.high_error(high)) / whole + _TABLE
+    if not error <= _ERROR:
+        return None
+    below, over = found.lowest_below(bounds[0]), found.highest_over(bounds[1])
+    said = f"{how}; extremes integrated over the common factor, within {error:.2%} of the mean preload"
+    return Scattered(mean, deviation, low, high, below, over, 0, exact, said, found)
 
 
 def _sampled(
