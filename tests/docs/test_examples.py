@@ -40,6 +40,7 @@ def test_the_commands_of_a_page_print_what_it_says(
     if guide.name == "fitter.md":
         worked(Path(shutil.copy(ROOT / "plans" / "k410-closeup.toml", tmp_path)))
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "200")  # a narrow terminal wraps lines round their figure at the right
     ran = 0
     for example in examples(guide):
         printed = ""

@@ -53,7 +53,7 @@ def test_every_key_stands_in_the_tables() -> None:
         ("tensioner 15 %, stretch 5 %", 0.05, scatter(LIBRARY, "stretch").value),
         ("turn and heat 15 %", 0.15, scatter(LIBRARY, "heat").value),
         ("half of the variance common", 0.5, tightening.COMMON),
-        ("matrix product over 20,000 trials", 20_000, tightening.TRIALS),
+        ("20,000 trials with a fixed seed", 20_000, tightening.TRIALS),
         ("Snug 10 %, then", 0.1, joint_tools.SNUG),
         ("weighed 1.03", 1.03, mass.MASS_FACTOR["weighed"]),
         ("calculated or drawing 1.10", 1.10, mass.MASS_FACTOR["drawing"]),
