@@ -202,6 +202,32 @@ def test_a_whole_joint_is_done_signed_and_verified(tmp_path: Path) -> None:
     assert verify(at.path).ok
 
 
+def test_a_joint_is_signed_with_the_stretches_that_are_not_read(tmp_path: Path) -> None:
+    text = PLAN.replace("stretch_low", "measured_bolts = [1, 3]\nstretch_low", 1)
+    at = desk(plan_file(tmp_path, 4, text))
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    while (now := task(at)).kind != "sign":
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    assert ("stretch not read yet: 1 3", "on-site") in now.lines
+    acts.read(at, now, now.readings[0], 4.1e-4, "0.41 mm", bolt=1)
+    assert ("stretch not read yet: 3", "on-site") in task(at).lines
+    acts.sign(at, task(at), "hold", "Aiko")
+    assert task(at).title == "Total float"
+
+
+def test_another_tool_in_mid_pass_is_entered_and_the_earlier_pulls_keep_theirs(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.tighten(at, task(at))
+    acts.set_up(at, task(at), "molybdenum disulfide paste", "B7", "wrench W2", "77", LATER)
+    acts.tighten(at, task(at))
+    serials = [entry.serial for entry in at.journal.refresh().entries if isinstance(entry, Tightened)]
+    assert serials == ["W1-118", "77"]
+
+
 def test_a_finishing_round_asks_whether_the_nut_moved(tmp_path: Path) -> None:
     at = started(tmp_path, bolts=4)
     while task(at).pass_ != "round 1":

@@ -128,10 +128,19 @@ def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
 def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None) -> str:
     """Lubricant and tool of this pass, asked once and locked."""
     entry = Signed(
-        uid=desk.uid(task.key), **_done(desk), act="set-up", step=task.step.plan.id if task.step else "",
-        joint=task.joint, pass_=task.pass_, lubricant=lubricant, batch=batch, tool=tool, serial=serial,
-        calibration_due=due, crew=desk.person,
-    )  # fmt: skip
+        uid=desk.uid(task.key) if task.kind == "set-up" else uuid.uuid4().hex,
+        **_done(desk),
+        act="set-up",
+        step=task.step.plan.id if task.step else "",
+        joint=task.joint,
+        pass_=task.pass_,
+        lubricant=lubricant,
+        batch=batch,
+        tool=tool,
+        serial=serial,
+        calibration_due=due,
+        crew=desk.person,
+    )
 
     def check(record: Record) -> None:
         if task.step is not None:

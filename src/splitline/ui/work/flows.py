@@ -284,6 +284,7 @@ async def more(screen: WorkScreen, task: Task) -> None:
     choices = []
     if task.kind == "bolts":
         choices.append(Choice("aside", "Set aside", "a stud that cannot be tightened"))
+        choices.append(Choice("set-up", "Other tool", "from here on in this pass"))
         if task.aside:
             choices.append(Choice("concede", "Accept set-aside", "by a named person"))
     if task.step is not None and task.step.plan.witness and task.step.witness is None:

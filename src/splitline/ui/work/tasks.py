@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from splitline.record.order import StepState
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Task
 from splitline.ui.work.tasks_item import item_task
-from splitline.ui.work.tasks_joint import joint_task
+from splitline.ui.work.tasks_joint import joint_task, readings_of, to_measure
+from splitline.ui.work.values import instructed
 
 LATER = (
     Answer("wrong", "Wrong entry", "w"),
@@ -95,7 +98,7 @@ def _to_sign(step: StepState, now: Now) -> Task:
         ("Nothing later in the order of work starts before that.", "dim"),
         (f"The signature is given on {now.record.count} entries, head {now.record.head[:12]}.", "dim"),
     ]
-    return Task(
+    task = Task(
         kind="sign",
         key=f"sign {step.plan.id} {now.record.count}",
         title=step.plan.text or step.plan.id,
@@ -104,4 +107,26 @@ def _to_sign(step: StepState, now: Now) -> Task:
         answers=(Answer("sign", "Sign", "s"), *LATER),
         step=step,
         item=step.plan.item,
+    )
+    return _with_readings(task, step, now) if step.plan.kind == "joint" and step.joint is not None else task
+
+
+def _with_readings(task: Task, step: StepState, now: Now) -> Task:
+    """A joint is signed with its gaps and stretches read."""
+    last = step.joint.passes[-1].plan if step.joint and step.joint.passes else None
+    if last is None:
+        return task
+    unread = to_measure(now, step.plan.item, last.bolts) if last.share == 1.0 else ()
+    said = ((f"stretch not read yet: {' '.join(map(str, unread))}", "on-site"),) if unread else ()
+    values = instructed(now.joint(step.plan.item), now.assessment.find("joint", step.plan.item), last, last.bolts[0])
+    first, *others = task.answers
+    return replace(
+        task,
+        lines=(*task.lines[:3], *said, *task.lines[3:]),
+        answers=(first, Answer("reading", "Reading", "r"), *others),
+        readings=readings_of(now, step.plan.item, values, last.share, last.bolts[0]),
+        joint=step.plan.item,
+        pass_=last.name,
+        share=last.share,
+        bolts=unread[:4],
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.result import ItemResult
+from splitline.record.entry import Measured
 from splitline.record.job import JointPlan
 from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
@@ -274,3 +275,19 @@ def limits_of_stud(now: Now, task: Task, limits: Limits, bolt: int) -> Limits:
 
 def _times(value: float | None, by: float) -> float | None:
     return None if value is None else value * by
+
+
+def to_measure(now: Now, joint: str, bolts: tuple[int, ...]) -> tuple[int, ...]:
+    """Bolts of the plan's acceptance among these whose stretch has not been read at the full target."""
+    found = now.joint(joint)
+    wanted = found.acceptance.measured_bolts if found and found.acceptance else None
+    whole = now.job.joint(joint)
+    full = {each.name for each in whole.passes if each.share == 1.0} if whole else set()
+    read = {
+        e.bolt
+        for e in now.alive
+        if isinstance(e, Measured)
+        and (e.item, e.what) == (joint, "stretch")
+        and (e.pass_ in full or e.pass_[:5] == "round")
+    }
+    return tuple(bolt for bolt in wanted or () if bolt in bolts and bolt not in read)
