@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from splitline.report.blocks import MISSING, Blank, Cautions, Picture, Signs, Table, text_of
+from splitline.report.blocks import MISSING, Blank, Cautions, Para, Picture, Signs, Table, text_of
+from splitline.report.shapes import Label
 from splitline.report.sheets.lift import hung_of, weakest_of
 from splitline.units import show
 from tests.report.prints import WRONG, bundle, demo, fact, of_type, plan_of, sheet, table, texts
@@ -153,3 +154,18 @@ def test_an_item_without_steps_can_still_be_signed(tmp_path: Path) -> None:
     text = 'format = 1\n[plan]\ntitle = "t"\n[[joint]]\nid = "j"\ntitle = "J"\n[[step]]\nid = "s"\ntext = "other"\n'
     (signs,) = of_type(sheet(plan_of(tmp_path, text), "joint", "j"), Signs)
     assert signs.rows == (("Joint closed", ""),)
+
+
+def test_one_system_of_units_on_a_sheet() -> None:
+    """Lengths of the trade said in words follow the units of the print, and so does the bar under a drawing."""
+    found = demo()
+    lift = bundle(found, "bundle-lift", system="US").sheets[0]
+    assert any("1 to 2 in" in what for block in of_type(lift, Signs) for what, _ in block.rows)
+    push = bundle(found, "bundle-push", system="US").sheets[0]
+    assert "each 4 in" in table(push, "Force log").title
+    floats = bundle(found, "total-float", system="US").sheets[0]
+    assert any("within 0.0008 in" in block.text for block in of_type(floats, Para))
+    pictures = [p for each in bundle(demo(), "bundle-lift", system="US").sheets for p in of_type(each, Picture)]
+    labels = [shape.text for picture in pictures for shape in picture.drawing.shapes if isinstance(shape, Label)]
+    assert any(label.endswith(" in") for label in labels)
+    assert not any(label.endswith(" mm") for label in labels)

@@ -8,8 +8,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from splitline.plan.model import Joint
+from splitline.report.pictures.bar import scale_bar
 from splitline.report.shapes import Circle, Drawing, Label, Line, Polygon, Shape, scale_for, scale_said
-from splitline.units import show
+from splitline.units import System
 
 Place = tuple[float, float]
 Box = tuple[float, float, float, float]
@@ -26,6 +27,7 @@ class Looks:
     others: Collection[int] = ()  # bolts of another size, drawn grey
     measured: Collection[int] = ()  # bolts whose stretch is read, drawn with a dot
     words: tuple[str, ...] = ()  # written in the middle
+    system: System = "SI"
 
 
 def places_of(joint: Joint) -> tuple[Place, ...]:
@@ -231,16 +233,8 @@ class _Map:
 
     def _bar(self) -> None:
         """A bar of known length: a print that was fitted to the page shows."""
-        for length in (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01):
-            if length * self.per <= 45:
-                break
-        x, y, long = 1.0, self.height - 2.4, length * self.per
-        self.shapes += [
-            Line(x, y, x + long, y, 0.5),
-            Line(x, y - 1, x, y + 1, 0.3),
-            Line(x + long, y - 1, x + long, y + 1, 0.3),
-            Label(x + long + 1.5, y, f"{show(length, 'length')} on the machine, {scale_said(self.n)}", 7, "left"),
-        ]
+        words = f" on the machine, {scale_said(self.n)}"
+        self.shapes += scale_bar(self.height - 2.4, self.per, 45, self.looks.system, words)
 
     def _said(self) -> str:
         layout = self.joint.layout

@@ -6,8 +6,9 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
+from splitline.report.pictures.bar import scale_bar
 from splitline.report.shapes import Circle, Drawing, Label, Line, Polygon, Shape, scale_for, scale_said
-from splitline.units import show
+from splitline.units import System
 
 Point = tuple[float, float, float]
 View = Callable[[Point], tuple[float, float]]
@@ -37,6 +38,7 @@ class Hung:
     parts: tuple[Point, ...] = ()
     shift: float = 0.0
     points: tuple[Point, ...] = field(default=())  # what the box round the load must hold
+    system: System = "SI"
 
 
 def side_and_plan(hung: Hung, wide: float, high: float, zoom: float) -> tuple[Drawing, Drawing]:
@@ -112,16 +114,7 @@ def _drawing(
     if name == "side view":
         shapes += _along(hung, at)
     shapes.append(Label(1, 3, f"{name}, scale {scale_said(n)}", 7.5, "left", strong=True))
-    for length in (2.0, 1.0, 0.5, 0.2, 0.1):
-        if length * per <= 40:
-            break
-    y, long = high - 3, length * per
-    shapes += [
-        Line(1, y, 1 + long, y, 0.5),
-        Line(1, y - 1, 1, y + 1, 0.3),
-        Line(1 + long, y - 1, 1 + long, y + 1, 0.3),
-        Label(2.5 + long, y, show(length, "length"), 7, "left"),
-    ]
+    shapes += scale_bar(high - 3, per, 40, hung.system)
     return Drawing(wide, high, tuple(shapes), f"{name} of the lift, scale {scale_said(n)}")
 
 

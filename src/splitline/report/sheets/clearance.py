@@ -11,9 +11,10 @@ from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.units import show, split
 
+REPEAT = 0.02e-3  # m: common practice, no published source
 HOW = {
     "measure": "Measure twice; write the instrument.",
-    "float-split": "Stop to stop, thrust shoes out, three repeats within 0.02 mm; a second indicator at the far end.",
+    "float-split": "Stop to stop, thrust shoes out, three repeats within {repeat}; a second indicator at the far end.",
     "shim": "Thrust shoes in. Tag every shim with its thickness and side.",
     "tilting-pad": "Readings are indicator lifts; the clearance is the lift over the factor.",
     "probe": "Set at mid-float; read the gap voltage and compare with the indicator at both stops.",
@@ -45,11 +46,15 @@ def _one(clearance: Clearance, result: ItemResult, plan: Plan, options: Options)
         Facts(tuple((label, value) for label, value in rows if value is not None)),
         *common.cautions_of(result),
         Table(head, lines, (1.1, 1.2, *(1.2,) * len(places), 1.7, 1.9), tall=True),
-        *([Para(HOW[clearance.kind], "small")] if clearance.kind in HOW else []),
+        *([common.small(_how(clearance, options))] if clearance.kind in HOW else []),
         *([Para(clearance.notes, "small")] if clearance.notes else []),
         *common.signs(plan, "clearance", clearance.id),
     )
     return [Together(block)]
+
+
+def _how(clearance: Clearance, options: Options) -> str:
+    return HOW[clearance.kind].format(repeat=show(REPEAT, "length", options.system))
 
 
 def _entered(value: float | None, options: Options) -> Cell:

@@ -86,5 +86,6 @@ def _log(insertion: Insertion, results: Any, options: Options) -> Table:
     )
     del insertion
     head = ("No.", "Time", "Travel", "Jack pressure", "Force", "Dial 3 o'clock", "Dial 9 o'clock", "Name")
-    title = "Force log: at every stroke, at each 100 mm, and where a seal enters"
+    each = "100 mm" if system == "SI" else "4 in"
+    title = f"Force log: at every stroke, at each {each}, and where a seal enters"
     return Table(head, rows, (0.6, 1, 1.2, 1.3, 1.2, 1.3, 1.3, 1.3), title=title, tall=True)

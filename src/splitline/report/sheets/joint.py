@@ -72,7 +72,7 @@ def _map(joint: Joint, result: ItemResult, options: Options, count: int) -> Pict
     high = (175.0 if joint.layout is not None and joint.layout.shape == "circle" else 95.0) if wide else room + 4
     measured = joint.acceptance.measured_bolts if joint.acceptance and joint.acceptance.measured_bolts else ()
     others = {bolt for size in joint.size for bolt in size.bolts}
-    looks = Looks(_diameters(result, count), others, measured, _words(joint))
+    looks = Looks(_diameters(result, count), others, measured, _words(joint), options.system)
     drawing = bolt_map(joint, looks, room, high, options.paper.zoom)
     if drawing is None:
         return None

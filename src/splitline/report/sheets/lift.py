@@ -42,10 +42,15 @@ def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> 
     blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.to_watch(result, options.system)]
     blocks += [*_parts(lift, result, options), *_upend(lift, result, options), _before(lift)]
     blocks += common.signs(
-        plan, "lift", lift.id, ("Trial lift 20 to 50 mm, level and rigging looked at", "lifting supervisor")
+        plan, "lift", lift.id, (f"Trial lift {_trial(options)}, level and rigging looked at", "lifting supervisor")
     )
     blocks += common.notes_of(result, lift.notes)
     return Sheet("lift", lift.id, lift.title, tuple(blocks), "Lift sheet")
+
+
+def _trial(options: Options) -> str:
+    """How far a trial lift goes: common practice, no published source."""
+    return "20 to 50 mm" if options.system == "SI" else "1 to 2 in"
 
 
 def _pictures(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
@@ -78,7 +83,7 @@ def hung_of(lift: Lift, result: ItemResult, system: System = "SI") -> Hung | Non
     parts = tuple(part.at for part in lift.part if isinstance(part.at, tuple))
     upper, beam = _spreader(result, hook)
     tail = (lift.tail.pick,) if lift.tail is not None and lift.tail.pick is not None else ()
-    return Hung(hook, up, centre, legs, upper, beam, parts, lift.centre_shift or 0.0, tail)
+    return Hung(hook, up, centre, legs, upper, beam, parts, lift.centre_shift or 0.0, tail, system)
 
 
 def _spreader(result: ItemResult, hook: Point) -> tuple[tuple[DrawnLeg, ...], tuple[tuple[Point, Point], ...]]:
