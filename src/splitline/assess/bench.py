@@ -26,6 +26,8 @@ def _clean(value: Any) -> Any:
     if hasattr(value, "tolist"):
         value = value.tolist()
     if isinstance(value, list | tuple):
+        if all(type(part) is float for part in value):  # rows of large matrices: no call per number
+            return list(value) if all(map(math.isfinite, value)) else None
         parts = [_clean(part) for part in value]
         return None if any(part is None for part in parts) else parts
     if isinstance(value, bool) or not isinstance(value, int | float):

@@ -71,7 +71,7 @@ def _levelling(bench: Bench, made_up: JointMadeUp, found: Predicted) -> None:
     twist = combined / axial if axial and combined else 1.0
     limits = [PULL * load / twist for load in yields]
     before = found.passes[: len(found.passes) - found.schedule.rounds - 1]
-    level = level_loads(found.model, before, found.steps, found.targets, limits)
+    level = level_loads(found.model, before, found.steps, found.targets, limits, found.prediction.after(len(before)))
     bench.put("levelling_loads", level.loads)
     bench.put("levelling_spread", level.spread)
     torques = made_up.per_bolt("torque")

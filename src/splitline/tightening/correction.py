@@ -41,11 +41,13 @@ def level_loads(
     steps: Sequence[Step],
     targets: Sequence[float] | Array,
     limits: Sequence[float] | Array | None = None,
+    start: Hand | None = None,
 ) -> Correction:
     """Loads of one more pass after ``before`` (may be empty) that leave each bolt at its target (N), none above its limit.
 
     Each bolt is pulled to its target plus what later steps take from it; what they take depends on later loads only, so
-    the repeated prediction settles. InputError for limits below targets.
+    the repeated prediction settles. ``start``: the state after ``before`` where it is known (``Prediction.after``).
+    InputError for limits below targets.
     """
     wanted = np.asarray(targets, dtype=np.float64)
     most = np.full(len(wanted), np.inf) if limits is None else np.asarray(limits, dtype=np.float64)
@@ -53,7 +55,10 @@ def level_loads(
         raise InputError(f"the limit of bolt {int(np.argmax(most < wanted)) + 1} lies below its target")
     last = Pass("levelling", tuple(steps), np.minimum(wanted, most))
     check_passes([*before, last], joint.bolts)
-    start = predict(joint, before).state if before else Hand(joint, [bolt for step in last.pulled() for bolt in step])
+    if start is None and before:
+        start = predict(joint, before).state
+    elif start is None:
+        start = Hand(joint, [bolt for step in last.pulled() for bolt in step])
     prediction = carried_out(start.copy(), [last])
     for _ in range(_TURNS):
         loads = np.clip(last.loads + wanted - prediction.final, 0.01 * wanted, most)

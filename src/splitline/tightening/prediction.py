@@ -42,6 +42,14 @@ class Prediction:
         last: Array = self.after_pass[-1]
         return last
 
+    def after(self, passes: int) -> Hand | None:
+        """The state after so many of the passes, to be moved on; None where bolts were slack or faces open."""
+        if self.gains is None or self.slack or not passes:
+            return None
+        hand = self.state.copy()
+        hand.force = self.after_pass[passes - 1].copy()
+        return hand
+
 
 def spread(loads: Array, targets: Array | None = None) -> float:
     """(max − min)/mean of preloads, of their shares of ``targets`` where these differ; 0 for no load at all."""
@@ -137,7 +145,7 @@ class Hand:
             moved: Pulled = tuple(sorted(step))
         else:
             new, moved = pull_together(self.gains, self.force, step, loads)
-        if new.min() < -_SLACK * float(loads.max()):
+        if moved and new.min() < -_SLACK * float(loads.max()):
             if not isinstance(self.joint, Measured):
                 return None
             self.slack = True

@@ -50,7 +50,8 @@ def _by_gains(
     """Replay the linear steps on rows of factors instead of numbers."""
     state = np.zeros((gains.bolts, gains.bolts))
     doubt, tight = 0.0, 0
-    moved = iter(prediction.moved)
+    moved, means = iter(prediction.moved), iter(prediction.after_step)
+    flat = [bolt for step in passes[0].pulled() for bolt in step]
     for number, one in enumerate(passes):
         for step in one.pulled():
             tight = tight + len(step) if number == 0 else tight
@@ -61,9 +62,11 @@ def _by_gains(
             if pulled:
                 rows = list(pulled)
                 missing = -state[rows]
-                missing[np.arange(len(rows)), rows] += one.loads[rows]
+                for at, bolt in enumerate(rows):
+                    missing[at, bolt] += one.loads[bolt]
                 state += gains.gain(pulled, tight) @ missing
-            doubt = max(doubt, _slack_doubt(state, one, deviation, common))
+            taut = flat[:tight] if tight < gains.bolts else None
+            doubt = max(doubt, _slack_doubt(state, next(means), taut, one, deviation, common))
     return Sensitivity(state, float("inf") if prediction.slack else doubt)
 
 
@@ -78,11 +81,12 @@ def _off_path(state: Array, step: Pulled, loads: Array, pulled: Pulled, deviatio
     return worst
 
 
-def _slack_doubt(state: Array, one: Pass, deviation: float, common: float) -> float:
-    """Mean share of load by which the least loaded tight bolt would be below zero."""
-    means = state.sum(axis=1)
-    tight = np.flatnonzero(state.diagonal())
-    least = int(tight[np.argmin(means[tight] / one.loads[tight])])
+def _slack_doubt(
+    state: Array, means: Array, tight: list[int] | None, one: Pass, deviation: float, common: float
+) -> float:
+    """Mean share of load by which the least loaded tight bolt (None: of all) would be below zero."""
+    shares = means / one.loads
+    least = int(shares.argmin()) if tight is None else min(tight, key=shares.__getitem__)
     return _mean_below(float(means[least]), _deviation(state[least], deviation, common)) / float(one.loads[least])
 
 

@@ -17,6 +17,8 @@ def pull_together(gains: Gains, force: Array, step: Pulled, loads: Array) -> tup
 
     ``force``: preloads (N; below 0 where a bolt of a measured joint is slack by that much), ``loads``: per bolt of step.
     """
+    if len(step) == 1:
+        return _pull_one(gains, force, step, float(loads[0]))
     rows = list(step)
     held = np.maximum(force[rows], 0.0)
     moving = [at for at in range(len(rows)) if held[at] < loads[at] * REACHED]
@@ -28,8 +30,6 @@ def pull_together(gains: Gains, force: Array, step: Pulled, loads: Array) -> tup
         missing = loads[moving] - held[moving]
         new = force + gains.gain(pulled, gains.bolts) @ missing
         new[list(pulled)] = loads[moving]
-        if len(rows) == 1:
-            break
         turned = np.linalg.solve(gains.columns(pulled)[list(pulled)], missing)
         back = [at for at, turn in zip(moving, turned, strict=True) if turn < 0]
         late = [at for at in range(len(rows)) if at not in moving and new[rows[at]] < loads[at] * REACHED]
@@ -37,3 +37,14 @@ def pull_together(gains: Gains, force: Array, step: Pulled, loads: Array) -> tup
             break
         moving = sorted([at for at in moving if at not in back] + late) or [int(np.argmax(missing))]
     return new, tuple(sorted(rows[at] for at in moving))
+
+
+def _pull_one(gains: Gains, force: Array, step: Pulled, load: float) -> tuple[Array, Pulled]:
+    """The same for a bolt pulled alone, without the arrays."""
+    bolt = step[0]
+    held = max(float(force[bolt]), 0.0)
+    if held >= load * REACHED:
+        return force, ()
+    new: Array = force + gains.gain(step, gains.bolts)[:, 0] * (load - held)
+    new[bolt] = load
+    return new, step
