@@ -487,6 +487,23 @@ def test_a_folder_that_cannot_be_written_stops_the_work_at_once(
     assert task(at).bolts == (1, 3)
 
 
+def test_an_altered_record_stops_the_work_until_a_named_person_accepts_it(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.tighten(at, task(at))
+    record = at.journal.paths.record
+    record.write_bytes(record.read_bytes().replace(b"pressure = 2500000.0", b"pressure = 2600000.0"))
+    again = desk(at.path, "Tomas")
+    stopped = task(again)
+    assert stopped.kind == "stopped"
+    assert any("was altered" in line for line, _ in stopped.lines)
+    acts.accept(again, stopped.stop, "Aiko", "checked on the machine")
+    assert task(again).kind == "set-up"
+    assert not verify(at.path).ok
+    record.unlink()
+    lost = desk(at.path, "Tomas")
+    assert task(lost).stop.startswith("missing entries 1 to")
+
+
 def test_a_view_only_desk_shows_and_stores_nothing(tmp_path: Path) -> None:
     at = started(tmp_path, bolts=4)
     before = Journal(at.path).refresh().count

@@ -55,7 +55,7 @@ class Question(ModalScreen[str | None]):
     DEFAULT_CSS = """
     Question { align: center middle; }
     Question > .asked { background: $background; border: round $rule; padding: 0 1; width: 78; max-width: 100%; height: auto;
-        max-height: 100%; }
+        max-height: 100%; overflow-y: auto; scrollbar-size-vertical: 1; }
     """
     PER_ROW = 1  # targets in one row, for the up and down keys
 
