@@ -125,7 +125,11 @@ def tree_of(args: argparse.Namespace) -> dict[str, Any]:
     depth = known.get("depth", 0.1 * length)
     leg = {name: value for name in _LEG if (value := _plain(args, name)) is not None}
     legs = [{"pick": [f"{x:.9g} m", f"{y:.9g} m", "0 m"], "length": f"{length:.9g} m", **leg} for x, y in picks]
-    lift: dict[str, Any] = {"id": ITEM, "title": f"{args.mass} on {args.legs} legs", "leg": legs}
+    lift: dict[str, Any] = {
+        "id": ITEM,
+        "title": f"{args.mass} on {args.legs} leg" + ("s" if args.legs > 1 else ""),
+        "leg": legs,
+    }
     lift["part"] = [{"name": "load", "mass": args.mass, "at": ["0 m", "0 m", f"{-depth:.9g} m"]}]
     lift |= {name: value for name in _LIFT if (value := _plain(args, name)) is not None}
     if "mass_margin" not in lift:
