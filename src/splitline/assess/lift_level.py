@@ -136,7 +136,7 @@ def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:
     bench.caution("hidden-bolts")
     if spigot.guide_pin_length is not None:
         need = spigot.engagement + PINS
-        basis = "guide pins 100 mm longer than the spigot (common practice, no published source)"
+        basis = f"guide pins {bench.show(PINS, 'length')} longer than the spigot (common practice, no published source)"
         bench.at_least("guide_pins", "Guide pins beyond the face", need, spigot.guide_pin_length, "length", basis)
 
 
