@@ -215,6 +215,16 @@ class Session:
         outcome = outcome_of(draft.plan, self.library, self.today, self.system)
         return draft, replace(outcome, standing=standing_of(self.path, draft.plan, outcome.results))
 
+    def compute_safely(self) -> tuple[Draft, Outcome]:
+        """As :meth:`compute`, whatever goes wrong said as an outcome; unsaved work is kept beside the plan."""
+        draft = self.draft
+        self.keep_safe()
+        try:
+            return self.compute()
+        except Exception as error:
+            said = f"could not be assessed: {type(error).__name__}: {error}"
+            return draft, Outcome(unassessed=dict.fromkeys(KINDS, said), system=self.system)
+
     def take(self, draft: Draft, outcome: Outcome) -> bool:
         """Take an outcome, unless the draft or the units shown have moved on."""
         if draft is not self.draft or outcome.system != self.system:

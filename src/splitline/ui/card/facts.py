@@ -123,7 +123,7 @@ def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: P
 
 def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> list[Line]:
     value = results[key.key]
-    label = max(min(cells - 20, 30), 12)
+    label = max(min(cells - 18, 30), 12)
     head = (fit(clean(key.title), label) + " ", "label")
     kind = _kind(key, results)
     if isinstance(value, list):
@@ -131,7 +131,7 @@ def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> lis
         if text is None:
             return []
         return [Line((head, (text, "number")), ("result", key.key))]
-    row: list[tuple[str, str]] = [head, *result_segs(float(value), kind, system, 9)]
+    row: list[tuple[str, str]] = [head, *result_segs(float(value), kind, system, 8)]
     for end in ("low", "high"):
         other = results.get(f"{key.key}_{end}")
         if isinstance(other, int | float):

@@ -117,6 +117,8 @@ def _label(canvas: Canvas, bolt: int, place: Place, scale: Scale, mark: Mark | N
     column -= width(str(bolt)) // 2  # the number never moves, whatever stands round it
     tail = f" {figure}" if figure else ""
     tries = [(sign, tail), (sign, "")] if tail else [(sign, "")]
+    if sign:
+        tries.append(("", ""))  # where the mark has no room the style still says it
     if tool:
         tries = [(f"[{s}", f"{t}]") for s, t in tries] + tries
     for before, after in tries:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from splitline.ui.draw.rows import Row, clean, width
 
+SOLID = ("now", "tag")  # styles with a ground of their own, which must not run on over blanks
 _DOTS = ((0x01, 0x02, 0x04, 0x40), (0x08, 0x10, 0x20, 0x80))
 
 
@@ -112,7 +113,7 @@ class Canvas:
             elif self._dots[y][x]:
                 char, style = chr(0x2800 + self._dots[y][x]), self._ink[y][x]
             else:
-                char, style = " ", now
+                char, style = " ", "" if now in SOLID else now
             if style != now and run:
                 out.append(("".join(run), now))
                 run = []

@@ -41,7 +41,7 @@ def fit_section(part: FitSection, labels: dict[str, str], width_: int, height: i
     hub = x0 + per * part.length * 0.6
     _shaft(canvas, part, per, x0, x0 + per * long, mid, hub)
     _hub(canvas, part, per, hub, mid)
-    _labels(canvas, part, labels, per, hub, mid, body)
+    _labels(canvas, part, labels, per, hub, mid)
     if bars:
         _pressures(canvas, part, height - foot)
     return canvas.finish()
@@ -72,6 +72,12 @@ def _hub(canvas: Canvas, part: FitSection, per: float, hub: float, mid: float) -
     steps = max(int(per * part.length), 1)
     for sign in (-1, 1):
         seat0, seat1 = _radius(part, 0.0) * per, _radius(part, 1.0) * per
+        for i in range(steps):
+            x = hub + i
+            inner = (seat0 + (seat1 - seat0) * i / steps) + 1
+            for y in range(int(inner), int(outer)):
+                if (int(x) + y) % 5 == 0:
+                    canvas.dot(int(x), round(mid + sign * y), "rule")
         canvas.poly(
             [
                 (hub, mid + sign * seat0),
@@ -81,27 +87,18 @@ def _hub(canvas: Canvas, part: FitSection, per: float, hub: float, mid: float) -
             ],
             "accent",
         )
-        for i in range(steps):
-            x = hub + i
-            inner = (seat0 + (seat1 - seat0) * i / steps) + 1
-            for y in range(int(inner), int(outer)):
-                if (int(x) + y) % 5 == 0:
-                    canvas.dot(int(x), round(mid + sign * y), "rule")
         if part.advance:
-            for place in (hub + part.advance * per,):
-                canvas.line(place, mid + sign * outer, place, mid + sign * (outer + 6), "near")
+            place = hub + part.advance * per  # where the thick end stood at the witnessed zero
+            canvas.line(place, mid + sign * outer, place, mid + sign * (outer + 6), "near")
 
 
-def _labels(
-    canvas: Canvas, part: FitSection, labels: dict[str, str], per: float, hub: float, mid: float, body: float
-) -> None:
+def _labels(canvas: Canvas, part: FitSection, labels: dict[str, str], per: float, hub: float, mid: float) -> None:
     right = int((hub + per * part.length * 1.75) / 2) + 2
     row = int(mid / 4)
     lines = [labels.get(k, "") for k in ("outer", "shaft", "bore", "length", "taper", "interference", "advance")]
     for number, text in enumerate(t for t in lines if t):
         canvas.text(min(right, canvas.cells - width(text)), max(row - 3 + number, 0), text, "text")
     canvas.text(0, 0, labels.get("title", ""), "title")
-    del body
 
 
 def _pressures(canvas: Canvas, part: FitSection, row: int) -> None:

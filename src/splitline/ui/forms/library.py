@@ -10,24 +10,18 @@ from splitline.library.store import Library, Row
 from splitline.ui.screens.picker import Option
 from splitline.units import KINDS, show
 
-_SEVERAL = {"threads": ("threads_metric", "threads_inch"), "tapped": ("tapped", "materials", "grades")}
-
 
 def options_of(library: Library, table: str, system: str) -> list[Option]:
     """Options of a table; a site's own rows first, marked."""
-    out: list[Option] = []
-    seen: set[str] = set()
-    for name in _SEVERAL.get(table, (table,)):
-        try:
-            rows = library.rows(name)
-            columns = library.table(name).columns
-        except LibraryError:
-            continue
-        for row in rows:
-            if row.name not in seen:
-                seen.add(row.name)
-                out.append(Option(row.name, row.name, _note(row, columns, system), "⌂" if row.site else "", "accent"))
-    return out
+    if table == "threads":
+        from splitline.ui.forms.threads import thread_options
+
+        return thread_options(library)
+    try:
+        rows, columns = library.rows(table), library.table(table).columns
+    except LibraryError:
+        return []
+    return [Option(r.name, r.name, _note(r, columns, system), "⌂" if r.site else "", "accent") for r in rows]
 
 
 def _note(row: Row, columns: Mapping[str, Column], system: str) -> str:

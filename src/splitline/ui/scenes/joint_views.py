@@ -24,7 +24,8 @@ def joint_views(joint: Joint, result: ItemResult | None, system: str) -> tuple[V
     scene = joint_scene(joint, result, system)
     if scene is not None:
         steps = scene.steps
-        found.append(View("m", "map", lambda w, h, f: _map(scene, w, h, f), max(len(steps), 1), why="order"))
+        shares = _last_pass(scene)
+        found.append(View("m", "map", lambda w, h, f: _map(scene, shares, w, h, f), max(len(steps), 1), why="order"))
         found += [view for view in (_played(scene, system), _ways(scene, system)) if view is not None]
     if (part := _section(joint, result)) is not None:
         labels = _section_labels(joint, result, part, system)
@@ -37,8 +38,8 @@ def joint_views(joint: Joint, result: ItemResult | None, system: str) -> tuple[V
     return tuple(found)
 
 
-def _map(scene: JointScene, width: int, height: int, frame: int) -> list[Row]:
-    """The map with the order played up to a step."""
+def _map(scene: JointScene, shares: Sequence[Sequence[float]], width: int, height: int, frame: int) -> list[Row]:
+    """The map with the order played up to a step, and the share of the target in each bolt in percent."""
     steps = scene.steps
     marks: dict[int, Mark] = dict(scene.marks())
     for step in steps[:frame]:
@@ -48,8 +49,17 @@ def _map(scene: JointScene, width: int, height: int, frame: int) -> list[Row]:
     after = steps[frame + 1] if frame + 1 < len(steps) else ()
     marks |= {bolt: ("·", "next") for bolt in after if bolt not in now}
     trace = steps[max(0, frame - 3) : frame + 1] if frame else steps[: min(len(steps), 9)]
+    loads = shares[frame] if frame < len(shares) else ()
     rows = bolt_map(
-        scene.places, scene.numbers, marks, width, max(height - 2, 3), trace=trace, tools=now, centre=scene.centre
+        scene.places,
+        scene.numbers,
+        marks,
+        width,
+        max(height - 2, 3),
+        figures={bolt: f"{100 * share:.0f}" for bolt, share in enumerate(loads, 1)} if width >= 90 else None,
+        trace=trace,
+        tools=now,
+        centre=scene.centre,
     )
     said = (
         f" step {frame + 1} of {len(steps)}   bolts {' + '.join(map(str, now))}"
@@ -58,7 +68,19 @@ def _map(scene: JointScene, width: int, height: int, frame: int) -> list[Row]:
     )
     seen = scene.joint.layout.seen_from if scene.joint.layout is not None else None
     tail = f"    seen from {seen}" if seen else ""
+    tail += "    beside each bolt: % of its target in the last pass" if loads and width >= 90 else ""
     return [*rows, ((said, "strong"), (tail, "dim")), step_row(steps, frame, width)]
+
+
+def _last_pass(scene: JointScene) -> tuple[tuple[float, ...], ...]:
+    """Shares of the target after each step of the last pass (not of the finishing rounds), where they are predicted."""
+    if scene.result is None:
+        return ()
+    from splitline.assess.tightening_play import play
+
+    frames = [frame for frame in play(scene.result) if not frame.pass_name.startswith("round")]
+    last = frames[-1].pass_name if frames else ""
+    return tuple(frame.shares for frame in frames if frame.pass_name == last)
 
 
 def _played(scene: JointScene, system: str) -> View | None:

@@ -59,7 +59,7 @@ class JumpScreen(Sheet[tuple[LineView, Hashable]]):
         else:
             self._leave(None)
 
-    def on_click(self) -> None:
+    def on_click(self, event: events.Click) -> None:
         self._leave(None)
 
     def _leave(self, place: tuple[LineView, Hashable] | None) -> None:

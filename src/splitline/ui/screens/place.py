@@ -35,7 +35,7 @@ class Place(Screen[Any]):
 
     def commands(self) -> tuple[Command, ...]:
         """Commands that work here now."""
-        return commands_of(self.PLACE, self.view_only)
+        return commands_of(self.PLACE, self.view_only or self.splitline.work_only)
 
     async def action_command(self, ident: str) -> None:
         """Carry out a command of this screen, or of the application."""

@@ -67,7 +67,7 @@ class PlanPanes(Place):
         self.selected: tuple[str, int] = ("plan", 0)
         self.every = False
         self._unread = "reading the plan ..."
-        self._said = ""
+        self._computing = False
 
     # parts
 
@@ -159,18 +159,26 @@ class PlanPanes(Place):
         return ("plan", 0)
 
     def recompute(self) -> None:
-        """Assess the draft on another thread; the screen goes on."""
+        """Assess the draft on another thread; the screen goes on. One at a time: the latest draft follows."""
+        if self._computing:
+            return
+        self._computing = True
         session = self.session
 
         def work() -> None:
-            self.post_message(self.Computed(*session.compute()))
-            session.keep_safe()
+            draft, outcome = session.compute_safely()
+            self.post_message(self.Computed(draft, outcome))
 
-        self.run_worker(work, thread=True, exclusive=True, group="compute", exit_on_error=False)
+        self.run_worker(work, thread=True, group="compute", exit_on_error=False)
 
     def on_plan_panes_computed(self, event: Computed) -> None:
-        if self.session_or_none is not None and self.session.take(event.draft, event.outcome):
+        self._computing = False
+        if self.session_or_none is None:
+            return
+        if self.session.take(event.draft, event.outcome):
             self.show_all()
+        else:
+            self.recompute()
 
     # showing
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TypeVar
 
+from textual import events
 from textual.screen import ModalScreen
 
 Result = TypeVar("Result")
@@ -16,3 +17,8 @@ class Sheet(ModalScreen[Result]):
         """Give the result and go, unless already gone."""
         if self.is_attached and self.app.screen is self:
             self.dismiss(result)
+
+    def on_click(self, event: events.Click) -> None:
+        """A tap beside the sheet goes back, as Esc does."""
+        if event.widget is self:
+            self.close(None)

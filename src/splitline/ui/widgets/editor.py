@@ -53,6 +53,7 @@ class FieldEditor(Input):
         self.path = path
         self._check = check
         self._over = False
+        self._first = text
 
     def _reading(self) -> tuple[Any, str]:
         try:
@@ -93,5 +94,10 @@ class FieldEditor(Input):
             self.post_message(self.Left(self.path, self.value))
 
     def on_blur(self, event: events.Blur) -> None:
-        if self.app.app_focus:
+        """A tap elsewhere takes what reads and keeps what does not."""
+        if not self.app.app_focus or self._over:
+            return
+        if self._reading()[1] or self.value == self._first:
             self.action_give_up()
+        else:
+            self.action_take()
