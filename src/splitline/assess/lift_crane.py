@@ -154,7 +154,7 @@ def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None) -> No
 
 def _underside(bench: Bench, lift: Lift) -> list[tuple[float, float, float]]:
     """Places at the load's underside, as drawn: every named place, and the picks brought down to the lowest of them."""
-    given = getattr(lift, "underside", None)
+    given = lift.underside
     picks = [leg.pick for leg in lift.leg if leg.pick is not None]
     named = [*picks, *(part.at for part in lift.part if isinstance(part.at, tuple))]
     if lift.tail is not None and lift.tail.pick is not None:

@@ -15,6 +15,7 @@ from splitline.plan.declare import (
     Count,
     Dim,
     Direction,
+    Distance,
     Either,
     Factor,
     Gap,
@@ -249,6 +250,12 @@ class Lift(Table):
     dynamic: Factor | None = declare("Dynamic factor", shown_default="1.10", example=1.1)
     centre_shift: Gap | None = declare(
         "Horizontal radius of doubt of the centre of mass", shown_default="0 mm", example="25 mm"
+    )
+    underside: Distance | None = declare(
+        "Height of the load's lowest point in its own frame, z up",
+        shown_default="the lowest place named, z = 0 included",
+        example="-590 mm",
+        needs="headroom",
     )
     length_tolerance: Annotated[float, Num(least=0, most=0.1)] | None = declare(
         "± share of each leg's length", shown_default="0.005", example=0.005
