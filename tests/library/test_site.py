@@ -10,8 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from splitline.errors import LibraryError
+from splitline.library.grades import grade
 from splitline.library.site import read_site
 from splitline.library.store import CLOSED, Library, plain, shipped, tables
+from splitline.library.threads import parse_designation
 
 GOOD = 'source = "certificate 1"'
 
@@ -76,7 +78,7 @@ choker = 0.8
         (f'[[gaskets]]\nname = "A"\n{GOOD}\nm = 3\ny = 10', "no unit"),
         (f'[[gaskets]]\nname = 7\n{GOOD}\nm = 3\ny = "10 ksi"', "a row needs a name"),
         (f'[[threads]]\nname = "M7x3"\n{GOOD}', "no such table"),
-        (f'[[modulus]]\nname = "A"\n{GOOD}\ntemperature = "20 degC"\nmodulus = ["200 GPa"]', "a list is wanted"),
+        (f'[[modulus]]\nname = "A"\n{GOOD}\ntemperature = []\nmodulus = ["200 GPa"]', "a list is wanted"),
         (f'[[materials]]\nname = "A"\n{GOOD}\nmodulus = "200 GPa"\npoisson = 0.3\ndensity = "7850 kg/m^3"\n'
          'expansion = "12e-6 1/K"\nbrittle = "no"', "true or false is wanted"),
         ("gaskets = 3", "rows are written under [[gaskets]]"),
@@ -132,3 +134,17 @@ def test_any_rows_are_read_or_refused_with_a_line(data: st.DataObject) -> None:
         return
     assert len(found) == len(rows)
     assert all(row.source.strip() and row.name.strip() for row in found)
+
+
+def test_a_plain_row_is_enough(tmp_path: Path) -> None:
+    """One strength for every diameter, friction without a band: what a certificate or a test sheet says."""
+    (tmp_path / "library.toml").write_text(
+        f'[[grades]]\nname = "Ours"\nyield_strength = "500 MPa"\ntensile_strength = "700 MPa"\n{GOOD}\n'
+        f'[[lubricants]]\nname = "Our paste"\nthread = 0.11\nbearing = 0.09\n{GOOD}\n',
+        "utf-8",
+    )
+    library = Library.load(tmp_path)
+    found = grade(library, "Ours", parse_designation("M90x6"))
+    assert (found.yield_strength, found.tensile_strength) == (500e6, 700e6)
+    row = library.find("lubricants", "Our paste")
+    assert (row["thread_low"], row["thread_high"], row["bearing_high"]) == (0.11, 0.11, 0.09)

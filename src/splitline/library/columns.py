@@ -72,12 +72,13 @@ class Column:
         return cell * FACTORS[self.unit]
 
     def typed(self, cell: Any) -> Any:
-        """SI value of what a site wrote; LibraryError says what is wrong with it."""
-        if self.steps:
-            if not isinstance(cell, list) or not cell:
-                raise LibraryError(f"a list is wanted, as in [{self._example()}, ...]")
-            return tuple(self._typed(part) for part in cell)
-        return self._typed(cell)
+        """SI value of what a site wrote; LibraryError says what is wrong with it. A list of one may stand without [ ]."""
+        if not self.steps:
+            return self._typed(cell)
+        cells = cell if isinstance(cell, list) else [cell]  # one value alone is a list of one
+        if not cells:
+            raise LibraryError(f"a list is wanted, as in [{self._example()}, ...]")
+        return tuple(self._typed(part) for part in cells)
 
     def _typed(self, cell: Any) -> Any:
         if self.kind == "flag":

@@ -13,6 +13,7 @@ from splitline.errors import LibraryError
 from splitline.library.columns import Column
 
 SITE_FILE = "library.toml"
+ANY_DIAMETER = 1.0  # m: above every thread
 Columns = Callable[[str], Mapping[str, Column]]
 _HEADER = re.compile(r"\s*\[\[\s*\"?([^\]\"]+?)\"?\s*\]\]")
 _KEY = re.compile(r"\s*\"?([A-Za-z0-9_-]+)\"?\s*=")
@@ -113,8 +114,19 @@ def _cells(
             values[key] = columns[key].typed(cell)
         except LibraryError as error:
             wrong.append((key, f'"{name}" › {key}: {error}'))
+    _spared(values, columns)
     _complete(name, values, columns, wrong)
     return values
+
+
+def _spared(values: dict[str, Any], columns: Mapping[str, Column]) -> None:
+    """What a site need not write: one strength for every diameter, and friction without a band of its own."""
+    if "up_to" in columns and "up_to" not in values and len(values.get("yield_strength", (0.0,))) == 1:
+        values["up_to"] = (ANY_DIAMETER,)
+    for key in ("thread", "bearing", "nut_factor"):
+        for end in (f"{key}_low", f"{key}_high"):
+            if end in columns and key in values:
+                values.setdefault(end, values[key])
 
 
 def _complete(
