@@ -26,6 +26,8 @@ def joint_views(joint: Joint, result: ItemResult | None, system: str) -> tuple[V
         steps = scene.steps
         shares = _last_pass(scene)
         found.append(View("m", "map", lambda w, h, f: _map(scene, shares, w, h, f), max(len(steps), 1), why="order"))
+        if steps:
+            found.append(View("n", "order", lambda w, h, f: _order(scene, w, h), why="order"))
         found += [view for view in (_played(scene, system), _ways(scene, system)) if view is not None]
     if (part := _section(joint, result)) is not None:
         labels = _section_labels(joint, result, part, system)
@@ -70,6 +72,24 @@ def _map(scene: JointScene, shares: Sequence[Sequence[float]], width: int, heigh
     tail = f"    seen from {seen}" if seen else ""
     tail += "    beside each bolt: % of its target in the last pass" if loads and width >= 90 else ""
     return [*rows, ((said, "strong"), (tail, "dim")), step_row(steps, frame, width)]
+
+
+def _order(scene: JointScene, width: int, height: int) -> list[Row]:
+    """The map with the step of each bolt behind its number, and the trace of the whole pass."""
+    steps = scene.steps
+    place = {bolt: f"/{number}" for number, step in enumerate(steps, 1) for bolt in step}
+    first = dict.fromkeys(steps[0], ("▸", "next"))
+    marks = {**scene.marks(), **first}
+    rows = bolt_map(
+        scene.places,
+        scene.numbers,
+        marks,
+        width,
+        max(height - 1, 3),
+        figures=place,
+        trace=steps if len(steps) <= 60 else (),
+    )
+    return [*rows, ((" bolt /step in which it is tightened, in every pass", "dim"),)]
 
 
 def _last_pass(scene: JointScene) -> tuple[tuple[float, ...], ...]:
