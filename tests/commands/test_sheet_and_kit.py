@@ -31,6 +31,14 @@ def test_one_item_gives_its_own_sheets(tmp_path: Path, capsys: pytest.CaptureFix
     assert "Bolting sheet" not in text
 
 
+def test_the_toolbox_print_leaves_the_working_out(tmp_path: Path) -> None:
+    target = tmp_path / "out.md"
+    assert main(["sheet", DEMO, "-o", str(target), "--brief"]) == 0
+    text = target.read_text("utf-8")
+    assert "Bolting sheet: Discharge head" in text
+    assert "Why this torque" not in text
+
+
 def test_units_are_those_asked_for(tmp_path: Path) -> None:
     target = tmp_path / "out.md"
     assert main(["sheet", DEMO, "-o", str(target), "--item", "discharge-head", "--units", "US"]) == 0

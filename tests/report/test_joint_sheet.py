@@ -80,7 +80,7 @@ def test_several_sizes_have_a_line_each_and_their_own_socket() -> None:
 
 
 def test_tensioner_groups_are_told_with_the_pressure_that_ends_level() -> None:
-    rows = texts(table(sheet(demo(), "joint", "suction-head"), "Groups"))
+    rows = texts(table(sheet(demo(), "joint", "suction-head"), "Tensioner groups"))
     assert [row[1].split(", ") for row in rows] == [[str(b) for b in range(k, 21, 2)] for k in (1, 2)]
     assert all(row[3].endswith("bar") for row in rows)
     settings = table(sheet(demo(), "joint", "suction-head"), "Set values")

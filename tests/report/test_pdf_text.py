@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import re
 import shutil
 import subprocess
 from pathlib import Path
@@ -77,6 +79,32 @@ diameter = "3900 mm"
 """
     first = text_of(tmp_path, bundle_bytes(bundle(plan_of(tmp_path, text), "ring"), ".pdf", PAPERS["A4"]))[0]
     assert set(range(1, 201)) <= {int(word) for word in first.split() if word.isdigit()}
+
+
+WORD = re.compile(r'<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">(.*)</word>')
+PAGE = re.compile(r'<page width="([\d.]+)" height="([\d.]+)"')
+
+
+@pytest.mark.parametrize("paper", ["A4", "A3"])
+@pytest.mark.parametrize("item", ["discharge-head", "bundle-lift", "thrust-collar", "bundle-push"])
+def test_no_word_lies_on_another_and_none_beyond_the_margins(tmp_path: Path, item: str, paper: str) -> None:
+    path = tmp_path / "out.pdf"
+    path.write_bytes(bundle_bytes(bundle(demo(), item, paper), ".pdf", PAPERS[paper]))
+    run = subprocess.run(["pdftotext", "-bbox", str(path), "-"], capture_output=True, check=True, text=True)
+    pages = run.stdout.split("<page ")[1:]
+    assert pages
+    for text in pages:
+        width, height = (float(value) for value in PAGE.findall("<page " + text)[0])
+        words = [(*map(float, found[:4]), found[4]) for found in WORD.findall(text)]
+        assert min(word[0] for word in words) > 0.05 * width
+        assert max(word[2] for word in words) < 0.95 * width
+        assert max(word[3] for word in words) < 0.98 * height
+        words.sort(key=lambda word: word[1])
+        for place, a in enumerate(words):
+            for b in itertools.takewhile(lambda other, low=a[3]: other[1] < low, words[place + 1 :]):
+                wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+                least = min((word[2] - word[0]) * (word[3] - word[1]) for word in (a, b))
+                assert wide <= 0 or high <= 0 or wide * high < 0.25 * least, (a, b)
 
 
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pdftoppm (poppler-utils) is not installed")

@@ -10,6 +10,7 @@ from typing import Any
 PAPERS = ("A4", "A3", "Letter")
 _EPILOG = """examples:
   splitline sheet plans/demo.toml -o closeup.pdf
+  splitline sheet plans/demo.toml -o toolbox.pdf --brief
   splitline sheet plans/demo.toml -o head.pdf --item discharge-head --paper A3
   splitline sheet plans/demo.toml -o closeup.csv --units US
 
@@ -31,6 +32,7 @@ def add(subparsers: Any) -> None:
     parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="FILE.pdf, FILE.md or FILE.csv "
                         "(default: the plan's name with .pdf, in this folder)")  # fmt: skip
     parser.add_argument("--item", metavar="ID", help="only the sheets of the item of this id")
+    parser.add_argument("--brief", action="store_true", help="without the working of the values")
     parser.add_argument("--paper", choices=PAPERS, default="A4", help="paper of the PDF (default: A4)")
     parser.add_argument("--units", choices=("SI", "US"), help="units of the print; default: as the plan says")
     parser.add_argument(
@@ -40,6 +42,8 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
+    from dataclasses import replace
+
     from splitline.report.load import opened
     from splitline.report.output import check_suffix, write_bundle
     from splitline.report.pdf.paper import PAPERS as SIZES
@@ -54,6 +58,8 @@ def run(args: argparse.Namespace) -> int:
     paper = SIZES[args.paper]
     options = Options(args.units or ("US" if found.plan.us else "SI"), paper)
     bundle = sheets_of(found.plan, found.assessment, found.record, found.digest, options, args.item)
+    if args.brief:
+        bundle = replace(bundle, sheets=tuple(sheet for sheet in bundle.sheets if sheet.kind != "why"))
     write_bundle(bundle, output, paper)
     print(f"{output}: {len(bundle.sheets)} {'sheet' if len(bundle.sheets) == 1 else 'sheets'} written")
     return 0

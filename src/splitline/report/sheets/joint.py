@@ -274,8 +274,16 @@ def _groups(result: ItemResult, options: Options) -> list[Block]:
             zip(results.get("order_steps") or (), loads, pressures, strict=False), 1
         )
     ]
-    head = ("Group", "Bolts", "Load left on release", "Pressure that ends level")
-    return [Table(head, tuple(rows), (0.7, 4, 1.6, 1.6), ("left", "left", "right", "right"), "Groups in the last pass")]
+    head = ("Group", "Bolts", "Predicted: load on release", "Predicted: pressure")
+    return [
+        Table(
+            head,
+            tuple(rows),
+            (0.7, 4, 1.6, 1.6),
+            ("left", "left", "right", "right"),
+            "Tensioner groups; predicted figures end level, the set values above govern",
+        )
+    ]
 
 
 def _order(listed: OrderList) -> list[Block]:
