@@ -13,6 +13,7 @@ from splitline.cli import main
 from splitline.commands import COMMANDS
 from splitline.plan.read import read_text
 from splitline.ui.actions import commands_of
+from splitline.ui.work import flows
 from tests.docs.keys import MARKS, PLANNER, page
 from tests.docs.reading import DOCS, ROOT, examples, plans, squeezed
 from tests.docs.shift import worked
@@ -98,3 +99,13 @@ def test_json_of_the_first_example_is_that_of_the_page(
     results = json.loads(capsys.readouterr().out)["joints"][0]["results"]
     assert results["torque"] == pytest.approx(3482, abs=0.5)
     assert results["preload"] == pytest.approx(553.2e3, abs=50)
+
+
+def test_what_the_fitter_guide_finds_under_more_is_there() -> None:
+    source = Path(str(flows.__file__)).read_text("utf-8")
+    text = squeezed((DOCS / "fitter.md").read_text("utf-8"))
+    named = re.findall(r"\*\*More\*\*, \*\*([^*]+)\*\*", text)
+    assert {"Set aside", "From paper", "Witness"} <= set(named)
+    for label in named:
+        assert f'"{label}"' in source, label
+    assert '"DANGER: make safe first"' in source
