@@ -110,8 +110,10 @@ class WorkScreen(Screen[None]):
         elif not await self.take_seat():
             self.leave()
             return
-        await self._stand_plan()
-        await self._resume()
+        if await self._stand_plan():
+            await self._resume()
+        else:
+            self.leave()
 
     async def take_seat(self) -> bool:
         """Ask who works at this screen."""
@@ -135,8 +137,8 @@ class WorkScreen(Screen[None]):
         await self.update()
         return True
 
-    async def _stand_plan(self) -> None:
-        """The plan goes into the record before anything is done by it."""
+    async def _stand_plan(self) -> bool:
+        """The plan goes into the record before anything is done by it; a changed one after a look at what changed."""
         try:
             before = any(isinstance(entry, Planned) for entry in self.desk.journal.refresh().entries)
             changes = self.desk.changes()
@@ -150,12 +152,13 @@ class WorkScreen(Screen[None]):
                     )
                     if names
                 ]
-                await self.ask(
-                    ChoiceScreen("The plan was changed since", [Choice("go", "Go on by the new plan")], lines)
-                )
+                new = Choice("go", "Go on by the new plan")
+                if await self.ask(ChoiceScreen("The plan was changed since", [new], lines)) is None:
+                    return False
             self.desk.stand_plan()
         except SplitlineError as error:
             self.say_here(str(error), "fails")
+        return True
 
     async def _resume(self) -> None:
         now, task = self.desk.task()

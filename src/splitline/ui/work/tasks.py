@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from splitline.record.order import StepState
+from splitline.ui import marks
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Task
 from splitline.ui.work.tasks_item import item_task
@@ -91,7 +92,7 @@ def _nothing(now: Now) -> Task:
 def _to_sign(step: StepState, now: Now) -> Task:
     last = step.done.strftime("%H:%M") if step.done else ""
     lines = [
-        ("HOLD POINT", "near"),
+        (f"{marks.HOLD} HOLD POINT", "near"),
         (f"{step.plan.text or step.plan.id}: the work is done{f', {last}' if last else ''}.", "strong"),
         (f"To be signed by: {step.plan.hold}", "strong"),
         ("", ""),

@@ -125,7 +125,7 @@ def _bolts(
         middle=_heading(whole, current),
         right=f"step {place} of {len(current.plan.steps)}",
         figures=tuple(figures),
-        lines=_lines(whole, current, now, values, rest, bolts),
+        lines=(*_lines(whole, current, now, values, rest, bolts), *_hold(step, current)),
         answers=(*answers, *later),
         readings=readings_of(now, whole.id, values, current.plan.share, bolts[0]),
         marks=_marks(current, bolts, rest[0] if rest else (), now),
@@ -181,6 +181,12 @@ def _lines(
         if (claim.joint, claim.pass_) == (whole.id, current.plan.name):
             lines.append((f"{TAKEN} {' + '.join(map(str, claim.bolts))} taken by {claim.crew}", "accent"))
     return tuple(lines)
+
+
+def _hold(step: StepState, current: PassProgress) -> tuple[tuple[str, str], ...]:
+    """The hold point that follows, in the last pass of its step."""
+    last = step.joint is not None and current.plan.name == step.joint.passes[-1].plan.name
+    return ((f"{marks.HOLD} hold after this pass: {step.plan.hold}", "near"),) if step.plan.hold and last else ()
 
 
 def _held(now: Now, joint: str, pass_: str) -> frozenset[int]:
