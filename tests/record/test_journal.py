@@ -320,3 +320,50 @@ def test_a_later_versions_extra_key_is_read_past(tmp_path: Path) -> None:
     assert found.problems == ()
     expected: Entry = Note(uid="u", number=1, done_by="x", text="words", hash=digest)
     assert found.entries == (expected,)
+
+
+@pytest.fixture(scope="module", name="sealed")
+def sealed_fixture(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, bytes]:
+    folder = tmp_path_factory.mktemp("sealed")
+    book = fill(folder)
+    return folder, book.paths.record.read_bytes()
+
+
+@given(place=st.floats(0, 1, exclude_max=True), byte=st.integers(0, 255))
+def test_any_byte_changed_anywhere_is_found_at_its_entry(sealed: tuple[Path, bytes], place: float, byte: int) -> None:
+    folder, whole = sealed
+    at = int(place * len(whole))
+    changed = whole[:at] + bytes([byte]) + whole[at + 1 :]
+    (folder / "cover.record.toml").write_bytes(changed)
+    found = verify(folder / "cover.toml")
+    if changed == whole:
+        assert found.ok
+        return
+    number = whole[:at].count(b"\n\n[[entry]]") + 1
+    assert not found.ok
+    assert found.problems[0].number in (number, number + 1)
+
+
+@given(first=st.floats(0, 1), second=st.floats(0, 1))
+def test_any_stretch_cut_out_is_found(sealed: tuple[Path, bytes], first: float, second: float) -> None:
+    folder, whole = sealed
+    low, high = sorted((int(first * len(whole)), int(second * len(whole))))
+    (folder / "cover.record.toml").write_bytes(whole[:low] + whole[high:])
+    only_line_ends = whole[low:].strip(b"\n") == b"" and whole[high:].strip(b"\n") == b""
+    assert verify(folder / "cover.toml").ok == (low == high or only_line_ends)
+
+
+PIECES = st.sampled_from(
+    [b"[[entry]]\n", b"\n\n", b'hash = "' + b"0" * 64 + b'"', b"number = 1\n", b'kind = "note"\n', b'uid = "u"\n',
+     b'done_by = "x"\n', b'text = "t"\n', b"bolts = [1]\n", b"\xff", b"\r\n", b'"', b"number = 99999999999999999999\n"]
+)  # fmt: skip
+
+
+@given(st.lists(PIECES | st.binary(max_size=8), max_size=14).map(b"".join))
+def test_reading_never_breaks_whatever_stands_in_the_file(data: bytes) -> None:
+    from splitline.record.chain import scan
+    from splitline.record.lines import LineReader
+
+    found = scan(data, LineReader())
+    assert found.end + len(found.tail) == len(data)
+    assert len(found.problems) == found.blocks  # no hash is right by chance
