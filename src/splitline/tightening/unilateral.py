@@ -109,26 +109,30 @@ class Unilateral:
         return force
 
     def _exchange(self, enter: Mask, leave: Mask) -> None:
-        """Keep the inverse over the active parts in step with the parts that enter and leave."""
-        if int(enter.sum() + leave.sum()) > max(_BULK, len(self.matrix) // 8):
+        """Keep the inverse over the active parts in step with the parts that enter and leave, each lot at once."""
+        out, new = np.flatnonzero(leave), np.flatnonzero(enter)
+        if len(out) + len(new) > max(_BULK, len(self.matrix) // 8):
             self.active = (self.active | enter) & ~leave
             self.inverse = self._fresh()
             return
-        for out in np.flatnonzero(leave):
-            column = self.inverse[:, out].copy()
-            self._add(column, -column / column[out])
+        if len(out):
+            column = self.inverse[:, out]
+            self.inverse -= self._square(column, column[out])
             self.inverse[out, :] = self.inverse[:, out] = 0.0
             self.active[out] = False
-        for new in np.flatnonzero(enter):
+        if len(new):
             answer = self.inverse @ self.matrix[:, new]
-            own = 1 / (self.matrix[new, new] - self.matrix[new] @ answer)
-            answer[new] = -1.0
-            self._add(answer, own * answer)
+            own = self.matrix[np.ix_(new, new)] - self.matrix[new] @ answer
+            answer[new] -= np.eye(len(new))
+            self.inverse += self._square(answer, own)
             self.active[new] = True
 
-    def _add(self, column: Array, row: Array) -> None:
-        np.multiply(column[:, None], row, out=self._scratch)
-        self.inverse += self._scratch
+    def _square(self, columns: Array, own: Array) -> Array:
+        """columns · own⁻¹ · columnsᵀ, symmetric to the last bit (else rounding gathers), in memory that is used again."""
+        if len(own) == 1:
+            return np.multiply(columns, columns.T / own[0, 0], out=self._scratch)
+        half = np.linalg.solve(np.linalg.cholesky(own), columns.T)
+        return np.matmul(half.T, half, out=self._scratch)
 
     def _fresh(self) -> Array:
         inside = np.zeros_like(self.matrix)
