@@ -13,6 +13,7 @@ from splitline.plan.model.lift import Lift, Spreader
 
 KEY, TITLE = "leg_tension", "Leg tensions"
 BASIS = "statics of the hung load"
+HOOK_MOVED = 0.005  # m, from which it is said that the given legs put the hook elsewhere
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,13 @@ def _plain(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, fram
         hook = hook_of(bench, lift, picks, centre, frame)
         if hook is None:
             return None
-        lengths = level_lengths(picks, [leg.length for leg in legs], hard, centre, load.weight, hook).lengths
+        level = level_lengths(picks, [leg.length for leg in legs], hard, centre, load.weight, hook)
+        lengths, moved = level.lengths, level.hook[2] - hook[2]
+        if abs(moved) > HOOK_MOVED:
+            said = bench.show(abs(moved), "length")
+            bench.note(
+                f"The legs of given length put the hook {said} {'above' if moved > 0 else 'below'} where it was asked."
+            )
     else:
         lengths = tuple(leg.length or 0.0 for leg in legs)
         for i, j in cannot_meet(picks, lengths):

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from splitline.errors import InputError
+from splitline.lifting.given_legs import height_of_given, unbalanced
 from splitline.lifting.hang import STIFF, Point, as_points
 from splitline.lifting.poses import TINY, Array
 
@@ -46,7 +47,8 @@ def level_lengths(
     """Lengths (None = to be found) that hang the load level with its hook at ``hook``.
 
     picks (n, 3) m, rigidity (n,) EA in N or None = unstretching, weight N. Legs of given length pull as their stretch
-    at the level pose says. InputError when no set of pulling legs balances there (centre outside the picks).
+    at the level pose says; where they cannot at this height, the hook comes to the height they set. InputError when no set
+    of pulling legs balances (centre outside the picks).
     """
     points, middle = as_points(picks, "pick points"), as_points([centre], "centre of mass")[0]
     place = as_points([hook], "hook")[0].copy()
@@ -70,7 +72,15 @@ def level_lengths(
     held = np.where(open_legs, 0.0, hard * stretch / np.where(open_legs, 1.0, given))
     need = np.array([0.0, 0.0, weight]) - held @ along
     found = np.zeros(len(points))
-    found[open_legs] = least_norm(along[open_legs].T, need, weight)
+    try:
+        found[open_legs] = least_norm(along[open_legs].T, need, weight)
+    except InputError:
+        if open_legs.all() or not open_legs.any():
+            raise
+        place[2] = height_of_given(points, place, given, hard, weight)
+        pulls = unbalanced(points, place, given, hard, weight, float(place[2]))[1]
+        found, held = np.where(open_legs, pulls, 0.0), np.where(open_legs, 0.0, pulls)
+        distance = np.linalg.norm(place - points, axis=1)
     fresh = np.where(open_legs, distance / (1.0 + found / hard), given)
     return LevelSet(
         (float(place[0]), float(place[1]), float(place[2])),
