@@ -124,7 +124,7 @@ def _predicted(
 
     schedule = schedule_of(bench, joint)
     passes = planned_passes(steps, targets, schedule.shares, schedule.snug, schedule.rounds)
-    prediction = predict(model, passes)
+    prediction = predict(model, passes, keep=len(passes) - schedule.rounds - 1)
     others = {bolt for size in made_up.sizes[1:] for bolt in size.bolts}
     main = tuple(bolt for bolt in range(1, len(targets) + 1) if bolt not in others) or tuple(range(1, len(targets) + 1))
     limit = made_up.main.yield_load

@@ -35,6 +35,7 @@ class Prediction:
     slack: bool
     gains: Gains | None = field(repr=False)
     state: Hand = field(repr=False)  # at the end; copy it before it is moved on
+    kept: tuple[int, Hand] | None = field(default=None, repr=False)  # the state after so many passes, where asked for
 
     @property
     def final(self) -> Array:
@@ -43,7 +44,9 @@ class Prediction:
         return last
 
     def after(self, passes: int) -> Hand | None:
-        """The state after so many of the passes, to be moved on; None where bolts were slack or faces open."""
+        """The state after so many of the passes, to be moved on; None where it is not known."""
+        if self.kept is not None and self.kept[0] == passes:
+            return self.kept[1].copy()
         if self.gains is None or self.slack or not passes:
             return None
         hand = self.state.copy()
@@ -58,15 +61,15 @@ def spread(loads: Array, targets: Array | None = None) -> float:
     return float(shares.max() - shares.min()) / mean if mean > 0 else 0.0
 
 
-def predict(joint: Joint, passes: Sequence[Pass]) -> Prediction:
-    """Tighten the joint as planned and return what is left in each bolt.
+def predict(joint: Joint, passes: Sequence[Pass], keep: int = 0) -> Prediction:
+    """Tighten the joint as planned and return what is left in each bolt. ``keep``: passes after which the state is kept.
 
     The bolts of a step end at their loads together; a wrench never slackens a nut. With no slack bolt a step costs
     O(bolts) after one factorisation; from the first slack bolt on, the one-sided problem is solved exactly. InputError
     when a pass does not tighten each bolt once.
     """
     check_passes(passes, joint.bolts)
-    return carried_out(Hand(joint, tuple(bolt - 1 for bolt in flat(passes[0].steps))), passes)
+    return carried_out(Hand(joint, tuple(bolt - 1 for bolt in flat(passes[0].steps))), passes, keep)
 
 
 def go_on(prediction: Prediction, passes: Sequence[Pass]) -> Prediction:
@@ -75,15 +78,18 @@ def go_on(prediction: Prediction, passes: Sequence[Pass]) -> Prediction:
     return carried_out(prediction.state.copy(), passes)
 
 
-def carried_out(hand: Hand, passes: Sequence[Pass]) -> Prediction:
+def carried_out(hand: Hand, passes: Sequence[Pass], keep: int = 0) -> Prediction:
     """Move ``hand`` on through checked passes."""
     states, ends, moved = [], [], []
-    for one in passes:
+    kept = None
+    for number, one in enumerate(passes):
+        if number and number == keep and hand.one_sided is not None:
+            kept = number, hand.copy()
         for step in one.pulled():
             moved.append(tuple(bolt + 1 for bolt in hand.pull(step, one.loads[list(step)])))
             states.append(hand.loads())
         ends.append(states[-1])
-    return Prediction(np.array(states), np.array(ends), tuple(moved), hand.slack, hand.gains, hand)
+    return Prediction(np.array(states), np.array(ends), tuple(moved), hand.slack, hand.gains, hand, kept)
 
 
 def check_passes(passes: Sequence[Pass], bolts: int) -> None:
@@ -107,13 +113,14 @@ class Hand:
         self.force = np.zeros(joint.bolts)
         self.tightened: list[int] = []
         self.slack = False
+        self.trail: list[tuple[Pulled, Array]] = []  # of a one-sided joint: nuts moved, stiffness rows of these then
 
     def copy(self) -> Hand:
         """The same state, to be moved on apart; the factorisation is shared."""
         twin = object.__new__(Hand)
         twin.joint, twin.gains, twin.slack = self.joint, self.gains, self.slack
         twin.one_sided = None if self.one_sided is None else self.one_sided.copy()
-        twin.force, twin.tightened = self.force.copy(), list(self.tightened)
+        twin.force, twin.tightened, twin.trail = self.force.copy(), list(self.tightened), list(self.trail)
         return twin
 
     def loads(self) -> Array:
@@ -131,6 +138,8 @@ class Hand:
             assert isinstance(self.joint, Elastic)
             self.one_sided, self.gains = self.joint.one_sided(self.tightened, self.force), None
         moved = self.one_sided.pull(step, loads)
+        if isinstance(self.joint, Gapped):
+            self.trail.append((moved, self.one_sided.inverse[list(moved)]))
         tight = self.one_sided.taking_part[: self.joint.bolts]
         self.slack = self.slack or bool((tight & (self.one_sided.force[: self.joint.bolts] <= 0)).any())
         return moved

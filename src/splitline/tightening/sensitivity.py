@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitline.tightening.gains import Gains, Pulled
-from splitline.tightening.joint import Gapped, Joint, Measured
+from splitline.tightening.joint import Elastic, Gapped, Joint
 from splitline.tightening.passes import Pass
-from splitline.tightening.prediction import Prediction
+from splitline.tightening.prediction import Hand, Prediction
 
 Array = NDArray[np.float64]
 
@@ -40,7 +40,8 @@ def sensitivity(
     """P along the predicted path, and how far scatter (relative standard deviation, common share) could leave that path."""
     if prediction.gains is not None:
         return _by_gains(prediction.gains, passes, prediction, deviation, common)
-    matrix = _by_positions(joint, passes)
+    state = prediction.state
+    matrix = _along(state, passes) if isinstance(joint, Gapped) else _by_positions(joint, passes)
     return Sensitivity(matrix, float("inf"))
 
 
@@ -103,20 +104,38 @@ def _mean_below(mean: float, deviation: float) -> float:
     return deviation * exp(-z * z / 2) / sqrt(2 * pi) - mean * erfc(z / sqrt(2)) / 2
 
 
+def _along(hand: Hand, passes: Sequence[Pass]) -> Array:
+    """Derivative along the trail a prediction left: nut positions answer to the factors of the bolts pulled."""
+    assert hand.one_sided is not None
+    bolts, trail = hand.joint.bolts, iter(hand.trail)
+    answer = np.zeros((len(hand.one_sided.matrix), bolts))
+    for one in passes:
+        for _ in one.steps:
+            moved, rows = next(trail)
+            _answered(answer, moved, rows, one.loads)
+    preloads: Array = hand.one_sided.inverse[:bolts] @ answer
+    return preloads
+
+
+def _answered(answer: Array, moved: Sequence[int], stiffness: Array, loads: Array) -> None:
+    """One step: positions of the nuts moved give their bolts the loads wanted; ``stiffness`` holds their rows."""
+    if not len(moved):
+        return
+    at = list(moved)
+    answer[at] = 0.0
+    wanted = -stiffness @ answer
+    wanted[np.arange(len(at)), at] += loads[at]
+    answer[at] = np.linalg.solve(stiffness[:, at], wanted)
+
+
 def _by_positions(joint: Joint, passes: Sequence[Pass]) -> Array:
-    """Derivative of the one-sided problem along its path: nut positions answer to the factors of the bolts pulled."""
-    if isinstance(joint, Measured):
-        raise TypeError("measured coefficients never need the one-sided problem")
-    state = joint.start() if isinstance(joint, Gapped) else joint.one_sided((), np.zeros(joint.bolts))
+    """The same for an elastic joint with slack bolts, tightened once more as one-sided from the start."""
+    assert isinstance(joint, Elastic), "measured coefficients never need the one-sided problem"
+    state = joint.one_sided((), np.zeros(joint.bolts))
     answer = np.zeros((len(state.matrix), joint.bolts))
     for one in passes:
         for step in one.pulled():
             moved = list(state.pull(step, one.loads[list(step)]))
-            if not moved:
-                continue
-            answer[moved] = 0.0
-            wanted = -state.inverse[moved] @ answer
-            wanted[np.arange(len(moved)), moved] += one.loads[moved]
-            answer[moved] = np.linalg.solve(state.inverse[np.ix_(moved, moved)], wanted)
+            _answered(answer, moved, state.inverse[moved], one.loads)
     preloads: Array = state.inverse[: joint.bolts] @ answer
     return preloads

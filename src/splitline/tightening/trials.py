@@ -79,10 +79,10 @@ def path_error(
 ) -> float:
     """Greatest error of the lowest and the highest bolt, as a share of the mean, of mean + P·(m − 1).
 
-    Held against six tightenings worked out singly, fewer (three at least) where one takes long.
+    Held against six tightenings worked out singly, fewer (two at least) where one takes long.
     """
     size = joint.bolts if isinstance(joint, Measured) else len(joint.matrix)
-    runs = min(6, max(3, int(3e8 / (_steps(passes) * size**2))))
+    runs = min(6, max(2, int(2e8 / (_steps(passes) * size**2))))
     worst = 0.0
     for factors in draw_factors(joint.bolts, deviation, common, runs):
         true, linear = one_trial(joint, passes, factors), mean + matrix @ (factors - 1)

@@ -130,9 +130,11 @@ class Unilateral:
     def _square(self, columns: Array, own: Array) -> Array:
         """columns · own⁻¹ · columnsᵀ, symmetric to the last bit (else rounding gathers), in memory that is used again."""
         if len(own) == 1:
-            return np.multiply(columns, columns.T / own[0, 0], out=self._scratch)
-        half = np.linalg.solve(np.linalg.cholesky(own), columns.T)
-        return np.matmul(half.T, half, out=self._scratch)
+            np.multiply(columns, columns.T / own[0, 0], out=self._scratch)
+        else:
+            half = np.linalg.solve(np.linalg.cholesky(own), columns.T)
+            np.matmul(half.T, half, out=self._scratch)
+        return self._scratch
 
     def _fresh(self) -> Array:
         inside = np.zeros_like(self.matrix)
