@@ -280,3 +280,49 @@ async def test_odd_text_is_shown_as_it_is_and_saved(app: SplitlineApp, plan_file
         await settled(pilot)
         await pilot.press("ctrl+s")
         assert plan_file.read_text("utf-8").count("שלום") == 2
+
+
+async def test_a_plan_saved_by_somebody_else_is_read_again(app: SplitlineApp, plan_file: Path) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        screen._watch()
+        plan_file.write_text(plan_file.read_text("utf-8").replace('"268 mm"', '"300 mm"'), "utf-8")
+        screen._watch()
+        await settled(pilot)
+        assert screen.session.draft.get(CLAMP) == "300 mm"
+        assert screen.selected == ("joint", 0)
+        screen.put(CLAMP, "310 mm")
+        plan_file.write_text(plan_file.read_text("utf-8").replace('"300 mm"', '"305 mm"'), "utf-8")
+        screen._watch()
+        await settled(pilot)
+        assert screen.session.draft.get(CLAMP) == "310 mm"  # work on the screen stays
+
+
+async def test_an_editor_left_by_a_tap_takes_what_reads(app: SplitlineApp) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("enter", *"12 in")
+        await pilot.click("#contents", offset=(3, 3))
+        await settled(pilot)
+        assert screen.session.draft.get(CLAMP) == "12 in"
+        assert not screen.query(FieldEditor)
+
+
+async def test_taps_alone_reach_a_field_and_its_commands(app: SplitlineApp) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = await opened(pilot)
+        row = next(i for i, line in enumerate(screen.contents.lines) if line.target == ("at", "joint", 0))
+        await pilot.click("#contents", offset=(4, row))
+        assert screen.selected == ("joint", 0)
+        for _ in range(2):  # the pane takes more room at the first tap; the second is on the line where it stands then
+            field = next(i for i, line in enumerate(screen.inputs.lines) if line.target == ("joint", 0, "title"))
+            await pilot.click("#inputs", offset=(4, field - int(screen.inputs.scroll_offset.y)))
+            await pilot.pause()
+        assert screen.query(FieldEditor)
+        await pilot.press("escape")
+        await pilot.click("#head", offset=(118, 0))
+        assert isinstance(app.screen, PickerScreen)
+        await pilot.click(offset=(1, 38))  # beside the sheet
+        assert app.screen is screen

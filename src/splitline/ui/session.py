@@ -162,6 +162,10 @@ class Session:
             return None
         return next((i for i, e in enumerate(entries) if isinstance(e, dict) and e.get("id") == ident), None)
 
+    def follow(self, before: Session) -> None:
+        """Take over how the plan was looked at."""
+        self.shown_us, self.pinned, self.outcome = before.shown_us, before.pinned, before.outcome
+
     # changing
 
     def change(self, edits: tuple[AnyEdit, ...], at: Path, said: str) -> None:

@@ -56,6 +56,7 @@ def fact_lines(session: Session, kind: str, index: int, cells: int, picture: Pic
             word = said or ("not assessed yet" if settled else "computing ...")
             out += [Line(((part, "dim"),)) for part in wrap(word, cells, 6)]
         return out
+    out += _worst(result, cells, session.system)
     out += _drawing_and_results(result, cells, session.system, picture)
     if result.checks:
         out.append(Line(rule(cells, "checks")))
@@ -99,6 +100,18 @@ def _title(title: str, result: ItemResult | None, cells: int) -> Row:
         (" ", ""),
         (said, marks.style(result.verdict)),
     )
+
+
+def _worst(result: ItemResult, cells: int, system: str) -> list[Line]:
+    """The check that marks the card, in words, where it is not in order."""
+    worst = result.worst_check
+    if worst is None or worst.verdict == "ok":
+        return []
+    style = marks.style(worst.verdict)
+    parts = wrap(f"{worst.title}: {worst.said(system)}", max(cells - 2, 10), 2)  # type: ignore[arg-type]
+    return [
+        Line(((f"{marks.shape(worst.verdict)} " if n == 0 else "  ", style), (p, style))) for n, p in enumerate(parts)
+    ]
 
 
 def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: Picture | None) -> list[Line]:

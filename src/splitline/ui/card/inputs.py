@@ -113,10 +113,10 @@ def _section(card: _Card, path: Path, title: str, raw: Any, model: type[Table], 
 
 
 def _absent_table(card: _Card, path: Path, field: Declared, depth: int) -> Line:
-    verdict = card.needed.get(path, "")
+    verdict = next((v for need, v in card.needed.items() if need[: len(path)] == path), "")
     mark = marks.shape(verdict) if verdict else "+"
     text = f"{'  ' * depth}{mark} {label_of(field.name)}"
-    return Line(((fit(text, card.label + 2), verdict or "dim"), (clean(field.words), "dim")), path)
+    return Line(((fit(text, card.label) + " ", verdict or "dim"), (clean(field.words), "dim")), path)
 
 
 def _field(card: _Card, path: Path, field: Declared, raw: dict[str, Any], depth: int) -> Iterator[Line]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from splitline.errors import PlanError
@@ -12,6 +13,15 @@ from splitline.ui.screens.plan_go import PlanGoing
 if TYPE_CHECKING:
     from splitline.plan.recovery import Recovery
     from splitline.plan.save import PlanChangedError
+
+
+def _stamp(path: Path) -> object:
+    """What tells that a file changed; None where there is none."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_mtime_ns, found.st_size
 
 
 class PlanScreen(PlanGoing):
@@ -125,6 +135,37 @@ class PlanScreen(PlanGoing):
             self.foot("taken up again, not saved yet")
         elif choice == "drop":
             drop(self.path)
+
+    # what others do meanwhile
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        self._seen: tuple[object, ...] = ()
+        self.set_interval(2.0, self._watch)
+
+    def _watch(self) -> None:
+        """Read the plan again when somebody saved it; show how far the work is when the record grew."""
+        if self.session_or_none is None or self.app.screen is not self:
+            return
+        seen = (_stamp(self.path), _stamp(self.path.with_name(f"{self.path.stem}.record.toml")))
+        before, self._seen = self._seen, seen
+        if not before or seen == before:
+            return
+        if seen[0] != before[0] and not self._is_mine():
+            if self.session.changed:
+                self.foot("the file was changed by somebody else: saving will show the difference", "near")
+            else:
+                self.read_plan()
+                self.foot("read again: the file was changed")
+        elif seen[1] != before[1]:
+            self.recompute()
+
+    def _is_mine(self) -> bool:
+        """Whether the file holds what this screen read or saved last."""
+        try:
+            return self.path.read_bytes() == self.session.draft.origin.raw
+        except OSError:
+            return True  # gone or out of reach: saving will say so
 
     # leaving
 

@@ -163,23 +163,12 @@ class PlanEditing(PlanPanes):
 
     def after_change(self, at: Path | None) -> None:
         """Show the plan as it is now and assess it again."""
-        self._keep_selection()
+        self.keep_selection()
         self.show_all()
         if at is not None and len(at) > 2:
             self.inputs.put_cursor(at)
         self.foot()
         self.recompute()
-
-    def _keep_selection(self) -> None:
-        """The selected item may be gone: stand on its neighbour."""
-        kind, index = self.selected
-        if kind == "plan":
-            return
-        entries = self.session.draft.tree.get(kind)
-        count = len(entries) if isinstance(entries, list) else 0
-        if index >= count:
-            self.selected = (kind, count - 1) if count else ("plan", 0)
-            self.contents.put_cursor(("at", *self.selected), say=False)
 
     def refused(self) -> bool:
         """True, with a word, where the plan must not be changed."""

@@ -133,6 +133,9 @@ class PlanPanes(Place):
             self.post_message(self.Loaded(session))
 
     def on_plan_panes_loaded(self, event: Loaded) -> None:
+        before = self.session_or_none
+        if before is not None and (before.changed or event.session is None):
+            return  # read again behind somebody's back: what is on this screen stays
         self.session_or_none = event.session
         if event.session is None:
             self._unread = event.said
@@ -140,7 +143,11 @@ class PlanPanes(Place):
             self.inputs.show(lambda cells: [Line((("Nothing was written over the file. Esc goes back.", "dim"),))])
             return
         memory.opened(self.path)
-        self.selected = self._first()
+        if before is None:
+            self.selected = self._first()
+        else:
+            event.session.follow(before)
+            self.keep_selection()
         self.show_all()
         self.contents.put_cursor(("at", *self.selected))
         self.recompute()
@@ -148,6 +155,17 @@ class PlanPanes(Place):
 
     def after_loading(self) -> None:
         """For what comes after the plan stands on the screen."""
+
+    def keep_selection(self) -> None:
+        """The selected item may be gone: stand on its neighbour."""
+        kind, index = self.selected
+        if kind == "plan":
+            return
+        entries = self.session.draft.tree.get(kind)
+        count = len(entries) if isinstance(entries, list) else 0
+        if index >= count:
+            self.selected = (kind, count - 1) if count else ("plan", 0)
+            self.contents.put_cursor(("at", *self.selected), say=False)
 
     def _first(self) -> tuple[str, int]:
         steps = self.session.draft.tree.get("step")

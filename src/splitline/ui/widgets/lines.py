@@ -74,6 +74,7 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         self._width = 0
         self._at = -1
         self._tags: dict[int, str] = {}
+        self._again = False  # the press was on the line under the cursor
         self._wanted: Hashable = None  # where to stand once there are lines
         self._with_cursor = cursor
 
@@ -124,7 +125,7 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
     def on_resize(self, event: events.Resize) -> None:
         if self.content_width != self._width:
             self.rebuild()
-            self.call_after_refresh(self.reveal)
+        self.call_after_refresh(self.reveal)
 
     # the cursor
 
@@ -193,14 +194,18 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         if self.target is not None:
             self.post_message(self.Chosen(self, self.target))
 
-    def on_click(self, event: events.Click) -> None:
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        """The line is taken at the press: taking the keys may change the room before the release."""
         line = int(event.y + self.scroll_offset.y)
-        if not 0 <= line < len(self._lines) or self._lines[line].target is None:
-            return
-        if line == self._at:
-            self.action_choose()
-        else:
+        there = 0 <= line < len(self._lines) and self._lines[line].target is not None
+        self._again = there and line == self._at
+        if there and not self._again:
             self._stand(line)
+
+    def on_click(self, event: events.Click) -> None:
+        if self._again:
+            self._again = False
+            self.action_choose()
 
     def on_focus(self) -> None:
         self.refresh()
