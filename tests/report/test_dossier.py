@@ -12,8 +12,9 @@ from splitline.errors import RecordError
 from splitline.record.entry import Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
 from splitline.record.journal import Journal
 from splitline.record.plans import put_plan
-from splitline.report.blocks import Bundle, Cautions, Para, Table, blocks_of, text_of
+from splitline.report.blocks import Bundle, Cautions, Para, Picture, Table, blocks_of, text_of
 from splitline.report.dossier import dossier_of, write
+from splitline.report.shapes import Circle
 from tests.record.helpers import START, Ticking, uid
 from tests.report.prints import DEMO, fact, table, texts
 
@@ -59,10 +60,6 @@ def made_fixture(plan: Path) -> Bundle:
     return dossier_of(plan, START + dt.timedelta(days=1))
 
 
-def sheet_of(made: Bundle, title: str) -> object:
-    return next(sheet for sheet in made.sheets if sheet.title.startswith(title))
-
-
 def test_the_front_says_how_the_record_stands(plan: Path, made: Bundle) -> None:
     front = made.sheets[0]
     record = Journal(plan).refresh()
@@ -88,6 +85,10 @@ def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> No
     passes = texts(table(joint, "Passes, as done"))
     assert passes[0][1:4] == ("4 of 24", "open", "16")
     assert table(joint, "Set values").rows
+    (picture,) = [block for block in blocks_of(joint) if isinstance(block, Picture)]
+    fills = [shape.fill for shape in picture.drawing.shapes if isinstance(shape, Circle) and shape.fill is not None]
+    assert fills.count(0.72) == 1  # stud 16, set aside
+    assert fills.count(0.0) == 24 - 4 - 1
     setup = texts(table(joint, "Set-up"))[0]
     assert setup[1:4] == ("paste, batch L-77", "wrench W1 HW-0311", "2028-03-01")
 
@@ -113,6 +114,7 @@ def test_readings_name_who_did_and_who_entered(made: Bundle) -> None:
     reading = next(texts(block)[0] for block in blocks_of(sheet) if isinstance(block, Table))
     assert reading[3:6] == ("8.00 mm", "7.6 mm to 8.4 mm", "inside")
     assert reading[7] == "Olu, entered by Ines"
+    assert text_of(fact(sheet, "Limits")) == "7.6 mm to 8.4 mm"
 
 
 def test_signatures_are_listed_with_the_record_they_were_given_on(made: Bundle) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 import shutil
 import subprocess
@@ -101,7 +100,9 @@ def test_no_word_lies_on_another_and_none_beyond_the_margins(tmp_path: Path, ite
         assert max(word[3] for word in words) < 0.98 * height
         words.sort(key=lambda word: word[1])
         for place, a in enumerate(words):
-            for b in itertools.takewhile(lambda other, low=a[3]: other[1] < low, words[place + 1 :]):
+            for b in words[place + 1 :]:
+                if b[1] >= a[3]:
+                    break
                 wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
                 least = min((word[2] - word[0]) * (word[3] - word[1]) for word in (a, b))
                 assert wide <= 0 or high <= 0 or wide * high < 0.25 * least, (a, b)

@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 from splitline.assess.assessment import Assessment
-from splitline.plan.model import Plan
+from splitline.plan.model import Clearance, Fit, Insertion, Lift, Plan
 from splitline.record.as_built import AsBuilt, ItemAsBuilt
 from splitline.record.entry import Measured, Signed
 from splitline.record.order import StepState
-from splitline.report.blocks import Blank, Block, Cautions, Cell, Heading, Para, Points, Sheet, Signs, Strong, Table
+from splitline.report.blocks import (
+    Beside,
+    Blank,
+    Block,
+    Cautions,
+    Cell,
+    Heading,
+    Para,
+    Points,
+    Sheet,
+    Signs,
+    Strong,
+    Table,
+)
 from splitline.report.sheets import common
 from splitline.report.sheets import dossier_words as words
 from splitline.report.sheets.common import Options
@@ -33,7 +46,7 @@ def dossier_sheets(plan: Plan, assessment: Assessment, built: AsBuilt, options: 
         ("Lifts", built.lifts), ("Fits", built.fits), ("Insertions", built.insertions), ("Clearances", built.clearances),
     ):  # fmt: skip
         if items:
-            sheets.append(_items(title, items, options.system))
+            sheets.append(_items(title, items, plan, assessment, options))
     sheets += [_deviations(built, options.system), _signatures(built)]
     return tuple(sheets)
 
@@ -105,7 +118,30 @@ def _point(role: str, entry: Signed | None, absent: str) -> Cell:
     return f"{role}: {words.who(entry)}, {words.when(entry)}"
 
 
-def _items(title: str, items: tuple[ItemAsBuilt, ...], system: System) -> Sheet:
+def _planned(kind: str, ident: str, plan: Plan, assessment: Assessment, options: Options) -> list[Block]:
+    """What the plan wanted, beside what was read."""
+    item, result = plan.find(kind, ident), assessment.find(kind, ident)
+    if result is None:
+        return []
+    if isinstance(item, Lift):
+        from splitline.report.sheets.lift import hook_facts, load_facts
+
+        return [Beside((load_facts(item, result, options),), (hook_facts(item, result, options),), 0.5)]
+    if isinstance(item, Fit):
+        from splitline.report.sheets.fit import about
+
+        return [about(item, result, options)]
+    if isinstance(item, Insertion):
+        from splitline.report.sheets.insertion import about as push
+
+        return [push(item, result.results, options)]
+    if isinstance(item, Clearance):
+        return [common.facts([("Limits", common.band(item.low, item.high, "length", options.system))])]
+    return []
+
+
+def _items(title: str, items: tuple[ItemAsBuilt, ...], plan: Plan, assessment: Assessment, options: Options) -> Sheet:
+    system = options.system
     blocks: list[Block] = []
     empty = [item.title or item.id for item in items if not (item.readings or item.signed or item.notes)]
     if empty:
@@ -114,6 +150,7 @@ def _items(title: str, items: tuple[ItemAsBuilt, ...], system: System) -> Sheet:
         if not (item.readings or item.signed or item.notes):
             continue
         blocks.append(Heading(item.title or item.id))
+        blocks += _planned(item.kind, item.id, plan, assessment, options)
         if item.readings:
             blocks.append(readings(item.readings, system))
         if item.signed:

@@ -7,10 +7,11 @@ from splitline.assess.tightening_list import order_list
 from splitline.plan.model import Joint
 from splitline.record.as_built import BoltLine, JointAsBuilt
 from splitline.record.entry import Measured
-from splitline.report.blocks import Block, Cell, Para, Sheet, Strong, Table
+from splitline.report.blocks import Block, Cell, Para, Picture, Sheet, Strong, Table
+from splitline.report.pictures.bolt_map import Looks, bolt_map
 from splitline.report.sheets import dossier_words as words
 from splitline.report.sheets.common import Options
-from splitline.report.sheets.joint import pass_words, settings
+from splitline.report.sheets.joint import diameters, pass_words, settings
 from splitline.units import System
 
 WIDE = 5  # passes from which names stand under the values in small type
@@ -28,6 +29,7 @@ def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult |
         blocks.append(_bolts(joint, options.system))
     else:
         blocks.append(Para("Nothing is known of its bolts.", "strong"))
+    blocks += _map(joint, plan, result, options)
     from splitline.report.sheets.dossier import readings
 
     own = tuple(reading for line in joint.bolts for reading in line.readings)
@@ -35,6 +37,22 @@ def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult |
     if every:
         blocks.append(readings(every, options.system, "Readings"))
     return Sheet("dossier", joint.id, joint.title or joint.id, tuple(blocks), "Joint, as built")
+
+
+def _map(joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options) -> list[Block]:
+    """Where the bolts stand that were set aside or are still open in the last pass begun."""
+    begun = [each for each in joint.progress.passes if each.done or each.aside]
+    if plan is None or result is None or not begun:
+        return []
+    aside = {bolt for each in joint.progress.passes for bolt in each.aside}
+    left = set(begun[-1].open) - aside
+    if not aside and not left:
+        return []
+    looks = Looks(diameters(result, len(joint.bolts)), aside, left, (joint.title or joint.id,), options.system)
+    drawing = bolt_map(plan, looks, options.room, 88, options.paper.zoom)
+    last = pass_words(begun[-1].plan.name)
+    caption = f"Grey: set aside. Dot: not done in {last}, the last begun."
+    return [Picture(drawing, caption)] if drawing is not None else []
 
 
 def _passes(joint: JointAsBuilt) -> Table:

@@ -31,14 +31,14 @@ WAITS = "Times are waits at least: write start and end."
 
 def fit_sheet(fit: Fit, result: ItemResult, plan: Plan, options: Options) -> Sheet:
     """The sheet of one fit."""
-    about = _about(fit, result, options)
+    figures = about(fit, result, options)
     wide = (options.room - 4) * 0.5
     drawing = fit_section(result.extra.get("section") or {}, wide, 84, options.paper.zoom, options.system)
     blocks: list[Block] = [*common.cautions_of(result), *common.broken(result, options.system)]
     if drawing is None:
-        blocks += [Facts((("Section", MISSING),)), about]
+        blocks += [Facts((("Section", MISSING),)), figures]
     else:
-        blocks.append(Beside((Picture(drawing, _drawn(fit)),), (about,), 0.5))
+        blocks.append(Beside((Picture(drawing, _drawn(fit)),), (figures,), 0.5))
     blocks += common.to_watch(result, options.system)
     blocks += [_diameters(fit, options), *_mounting(result, options), *_removal(result, options)]
     blocks += common.signs(plan, "fit", fit.id)
@@ -50,7 +50,8 @@ def _drawn(fit: Fit) -> str:
     return "Taper drawn so that it shows." if fit.taper else ""
 
 
-def _about(fit: Fit, result: ItemResult, options: Options) -> Facts:
+def about(fit: Fit, result: ItemResult, options: Options) -> Facts:
+    """What is planned, in figures."""
     results, system = result.results, options.system
 
     def pair(key: str, kind: str) -> Cell:

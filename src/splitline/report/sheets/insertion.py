@@ -26,7 +26,7 @@ def insertion_sheet(insertion: Insertion, result: ItemResult, plan: Plan, option
     blocks: list[Block] = [
         *common.cautions_of(result),
         *common.broken(result, system),
-        Beside((_about(insertion, results, options),), (common.facts(stop),), 0.55),
+        Beside((about(insertion, results, options),), (common.facts(stop),), 0.55),
         *common.to_watch(result, system),
         _checklist(),
         *common.signs(plan, "insertion", insertion.id, ("Full stroke, seated on its shoulder", "")),
@@ -36,7 +36,8 @@ def insertion_sheet(insertion: Insertion, result: ItemResult, plan: Plan, option
     return Sheet("insertion", insertion.id, insertion.title, tuple(blocks), "Insertion sheet")
 
 
-def _about(insertion: Insertion, results: Any, options: Options) -> Facts:
+def about(insertion: Insertion, results: Any, options: Options) -> Facts:
+    """What is planned, in figures."""
     system = options.system
     low, high = results.get("push_force_low"), results.get("push_force_high")
     jack = None

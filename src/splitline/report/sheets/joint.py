@@ -72,7 +72,7 @@ def _map(joint: Joint, result: ItemResult, options: Options, count: int) -> Pict
     high = (175.0 if joint.layout is not None and joint.layout.shape == "circle" else 95.0) if wide else room + 4
     measured = joint.acceptance.measured_bolts if joint.acceptance and joint.acceptance.measured_bolts else ()
     others = {bolt for size in joint.size for bolt in size.bolts}
-    looks = Looks(_diameters(result, count), others, measured, _words(joint), options.system)
+    looks = Looks(diameters(result, count), others, measured, _words(joint), options.system)
     drawing = bolt_map(joint, looks, room, high, options.paper.zoom)
     if drawing is None:
         return None
@@ -94,7 +94,8 @@ def _words(joint: Joint) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _diameters(result: ItemResult, count: int) -> Mapping[int, float]:
+def diameters(result: ItemResult, count: int) -> Mapping[int, float]:
+    """Thread diameter of every bolt, m, as the assessment made the joint up."""
     made_up = result.extra.get("made_up")
     found: dict[int, float] = {}
     for place, size in enumerate(made_up.sizes if made_up is not None else ()):

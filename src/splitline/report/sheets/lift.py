@@ -38,7 +38,7 @@ def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> 
     """The sheet of one lift."""
     blocks: list[Block] = [*common.cautions_of(result), *common.broken(result, options.system)]
     blocks += [*_pictures(lift, result, options)]
-    blocks += [Beside((_load(lift, result, options),), (_hook(lift, result, options),), 0.5)]
+    blocks += [Beside((load_facts(lift, result, options),), (hook_facts(lift, result, options),), 0.5)]
     blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.to_watch(result, options.system)]
     blocks += [*_parts(lift, result, options), *_upend(lift, result, options), _before(lift)]
     blocks += common.signs(
@@ -115,7 +115,8 @@ def _said(results: Mapping[str, Any], number: int, system: System) -> str:
     return ", ".join([*said, *([] if angle is None else [show(angle, "angle", system, digits=0)])])
 
 
-def _load(lift: Lift, result: ItemResult, options: Options) -> Facts:
+def load_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
+    """The load: mass, centre, tilt."""
     results, system = result.results, options.system
     basis = lift.mass_basis or (f"margin {lift.mass_margin:.0%}" if lift.mass_margin is not None else None)
     return common.facts(
@@ -149,7 +150,8 @@ def _place(value: Any, options: Options) -> Cell:
     return MISSING if point is None else ", ".join(show(part, "length", options.system) for part in point)
 
 
-def _hook(lift: Lift, result: ItemResult, options: Options) -> Facts:
+def hook_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
+    """Hook and crane: loads and room."""
     results, system, crane = result.results, options.system, lift.crane
     rows: list[tuple[str, Cell | None]] = [
         ("Hook load", common.strong(common.cell(results, "hook_load", "lift", system))),
