@@ -29,12 +29,12 @@ class Unilateral:
         self.force = force.copy()
         self.active: Mask = taking_part & (force > 0)
         self.inverse = self._fresh()
-        self._scratch = np.empty_like(matrix)
+        self._scratch, self._own = np.empty_like(matrix), matrix.diagonal()
 
     def copy(self) -> Unilateral:
         """The same state, to be moved on apart."""
         twin = object.__new__(Unilateral)
-        twin.matrix, twin._scratch = self.matrix, np.empty_like(self.matrix)
+        twin.matrix, twin._scratch, twin._own = self.matrix, np.empty_like(self.matrix), self._own
         twin.position, twin.taking_part = self.position.copy(), self.taking_part.copy()
         twin.force, twin.active, twin.inverse = self.force.copy(), self.active.copy(), self.inverse.copy()
         return twin
@@ -69,7 +69,9 @@ class Unilateral:
         """Find forces with ``held`` at ``loads`` and all others at rest: block pivoting, one by one if it does not shrink."""
         fixed = np.zeros(len(self.matrix), dtype=bool)
         fixed[held] = True
-        self._exchange(fixed & ~self.active, fixed & False)
+        first = fixed & ~self.active
+        if first.any():
+            self._exchange(first, fixed & False)
         fewest, patience = len(self.matrix) + 1, 10
         for turn in range(50 * len(self.matrix)):
             if turn % _REFRESH == _REFRESH - 1:
@@ -81,7 +83,7 @@ class Unilateral:
             resting = self.taking_part & ~self.active
             if resting.any():
                 room = self.matrix @ force - self.position
-                enter = resting & (room < -scale * np.diag(self.matrix))
+                enter = resting & (room < -scale * self._own)
             wrong = int(leave.sum() + enter.sum())
             if not wrong:
                 self.force = np.where(self.active, np.maximum(force, 0.0), 0.0)
@@ -115,6 +117,9 @@ class Unilateral:
             self.active = (self.active | enter) & ~leave
             self.inverse = self._fresh()
             return
+        if len(new) == 1 and not len(out):
+            self._enter(int(new[0]))
+            return
         if len(out):
             column = self.inverse[:, out]
             self.inverse -= self._square(column, column[out])
@@ -126,6 +131,16 @@ class Unilateral:
             answer[new] -= np.eye(len(new))
             self.inverse += self._square(answer, own)
             self.active[new] = True
+
+    def _enter(self, new: int) -> None:
+        """One part more: the same without arrays of one."""
+        row = self.matrix[new]
+        answer = self.inverse @ row
+        own = float(row[new] - row @ answer)
+        answer[new] = -1.0
+        np.multiply(answer[:, None], answer / own, out=self._scratch)
+        self.inverse += self._scratch
+        self.active[new] = True
 
     def _square(self, columns: Array, own: Array) -> Array:
         """columns · own⁻¹ · columnsᵀ, symmetric to the last bit (else rounding gathers), in memory that is used again."""
