@@ -6,7 +6,9 @@ import datetime as dt
 from pathlib import Path
 from typing import Any
 
-from splitline.assess.assessment import Assessment
+import pytest
+
+from splitline.assess.assessment import Assessment, _cache
 from splitline.assess.result import Check, ItemResult
 from splitline.record.entry import Signed
 from splitline.ui.work import acts
@@ -62,9 +64,9 @@ def lifting(fails: bool) -> Any:
             checks.append(_check("radius", "on-site", "crane.radius"))
         lift = ItemResult("lift", "head-lift", "Head lift", "ok", {"hook_load": 31e3}, checks=tuple(checks))
         volts = {"probe_voltage_low": -9.05, "probe_voltage_high": -10.6}
-        return Assessment(
-            plan, (lift, ItemResult("clearance", "probe", "Probe", "ok", volts)), "v", dt.date(2027, 3, 1)
-        )
+        probe = ItemResult("clearance", "probe", "Probe", "ok", volts)
+        gap = ItemResult("clearance", "joint-gap", "Gap", "ok")
+        return Assessment(plan, (lift, probe, gap), "v", dt.date(2027, 3, 1))
 
     return assess
 
@@ -123,3 +125,22 @@ def test_a_probe_is_judged_in_volts_and_a_gap_by_its_feeler(tmp_path: Path) -> N
     assert not now.answers[0].ready
     acts.read(at, now, now.readings[1], 3e-5, "0.03 mm", at="3 o'clock")
     assert task(at).answers[0].ready
+
+
+def test_what_could_not_be_assessed_is_not_worked_on_and_the_rest_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from splitline.assess import lift as room
+
+    def broken(*_: object) -> None:
+        raise TypeError("a fault of the program")
+
+    monkeypatch.setattr(room, "assess_lift", broken)
+    _cache.clear()
+    at = Desk(plan_file(tmp_path, text=PLAN), Ticking())
+    at.take_seat("Ines")
+    assert at.problems == ('lift "head-lift": could not be assessed; it is not worked on before that is mended',)
+    now = task(at)
+    assert (now.kind, now.title) == ("nothing", "Head onto its spigot")
+    at.chosen = "gap"
+    assert task(at).kind == "plain"

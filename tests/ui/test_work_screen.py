@@ -315,3 +315,23 @@ async def test_a_changed_plan_is_shown_before_it_is_worked_by(tmp_path: Path, an
         await pilot.press(answer)
         await settle(pilot, lambda: "Go on" in seen(app) if answer == "enter" else app.work not in app.screen_stack)
     assert sum(entry.kind == "plan" for entry in entries(at.path)) == plans
+
+
+async def test_a_fault_of_the_program_is_said_and_does_not_take_the_screen(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at = started(tmp_path)
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+
+        def broken(*_: object) -> None:
+            raise ZeroDivisionError("float division")
+
+        monkeypatch.setattr("splitline.ui.work.desk.task_now", broken)
+        await app.work.update()
+        await settle(pilot, lambda: "ZeroDivisionError" in seen(app))
+        assert "Work from the printed sheet" in seen(app)
+        monkeypatch.undo()
+        await app.work.update()
+        await settle(pilot, lambda: "STUDS" in seen(app))

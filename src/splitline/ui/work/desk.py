@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
 from splitline.assess.assessment import Assessment
-from splitline.assess.context import Observed
 from splitline.errors import RecordError
-from splitline.plan.model import Joint, Plan
+from splitline.plan.model import Joint
 from splitline.record.claims import Claim, Claims
 from splitline.record.clock import Clock, wall
 from splitline.record.compare import Changes
@@ -26,6 +24,7 @@ from splitline.record.stops import open_stops
 from splitline.record.struck import live
 from splitline.record.windows import window_state
 from splitline.ui.work import seat
+from splitline.ui.work.assessing import Assessor, assessed, unassessed
 from splitline.ui.work.now import Now
 from splitline.ui.work.observed import observed_of
 from splitline.ui.work.task import Task
@@ -42,19 +41,6 @@ class After:
 
     at: datetime
     by: str
-
-
-Assessor = Callable[[Plan, Path, Observed], Assessment]
-
-
-def assessed(plan: Plan, folder: Path, observed: Observed) -> Assessment:
-    """The plan assessed with the site's own tables, today, with what was read on the job."""
-    import datetime as dt
-
-    from splitline.assess.assessment import assess
-    from splitline.library.store import Library
-
-    return assess(plan, Library.load(folder), dt.date.today(), observed)
 
 
 class Desk:
@@ -95,10 +81,11 @@ class Desk:
         stamp = _stamp(self.path)
         draft = open_plan(self.path)
         self.text = draft.text
-        self.problems = tuple(f"{problem.where}: {problem.message}" for problem in draft.problems)
         alive = live(self.journal.refresh().entries)
         self._observed = observed_of(draft.plan, alive)
         self.assessment = self._assessor(draft.plan, self.path.parent, self._observed)
+        faults = tuple(f"{problem.where}: {problem.message}" for problem in draft.problems)
+        self.problems = faults + unassessed(self.assessment)
         orders = {item.id: item.results.get("order_steps", ()) for item in self.assessment.of_kind("joint")}
         self.job = job_of(draft.plan, orders)
         self._plan_stamp = stamp

@@ -78,5 +78,9 @@ def _frames(result: ItemResult) -> tuple[Frame, ...]:
     if not _kept or _kept[0][0] is not result:
         from splitline.assess.tightening_play import play
 
-        _kept[:] = [(result, play(result))]
+        try:
+            frames = play(result)
+        except Exception:  # a picture only: the work goes on without it
+            frames = ()
+        _kept[:] = [(result, frames)]
     return _kept[0][1]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -55,12 +54,11 @@ def built_of(plan: Path) -> tuple[Record, AsBuilt, bool]:
 
 def _job(path: Path, record: Record) -> tuple[Job, bool]:
     """The job by the plan file, or by the plan in the record where the file is gone or does not read cleanly."""
-    from splitline.assess.assessment import assess
     from splitline.errors import PlanError
-    from splitline.library.store import Library
     from splitline.plan.read import open_plan, read_text
     from splitline.record.from_plan import job_of
     from splitline.record.plans import standing
+    from splitline.ui.work.assessing import assessed
 
     stands = standing(record.entries)
     try:
@@ -71,7 +69,7 @@ def _job(path: Path, record: Record) -> tuple[Job, bool]:
         draft = read_text(stands.text, path)
     if draft.problems and stands is not None:
         draft = read_text(stands.text, path)
-    assessment = assess(draft.plan, Library.load(path.parent), dt.date.today())
+    assessment = assessed(draft.plan, path.parent)
     orders = {item.id: item.results.get("order_steps", ()) for item in assessment.of_kind("joint")}
     return job_of(draft.plan, orders), draft.plan.us
 

@@ -27,6 +27,7 @@ from splitline.ui.work.places import places_of, preload_of, seen_from_of
 from splitline.ui.work.resume import ResumeScreen, resume_lines
 from splitline.ui.work.target import Target, TargetRow
 from splitline.ui.work.task import Answer, Task
+from splitline.ui.work.tasks import fault
 from splitline.units import System
 
 POLL = 0.5  # s
@@ -238,6 +239,11 @@ class WorkScreen(Screen[None]):
         except SplitlineError as error:
             self.say_here(str(error), "fails")
             return
+        except Exception as error:  # a fault of ours must not take the screen away; what is stored is stored
+            task = fault(error)
+            if self.now is None:
+                self.say_here(task.lines[1][0], "fails")
+                return
         if self.shown is None or task.key != self.shown.key:
             self._since = time.monotonic()
         self.shown = task

@@ -69,6 +69,17 @@ def task_now(now: Now) -> Task:
     return item_task(step, now, LATER)
 
 
+def fault(error: Exception) -> Task:
+    """What stands on the screen when the program itself breaks down."""
+    lines = (
+        ("This program met a fault of its own. What it said was stored is stored; nothing else is.", "fails"),
+        (f"{type(error).__name__}: {error}", "strong"),
+        ("", ""),
+        ("Work from the printed sheet, and tell whoever looks after the program.", "strong"),
+    )
+    return Task("nothing", f"fault {error}", "Fault", "", "", (), lines, LATER[2:])
+
+
 def _title(step: StepState | None, now: Now) -> str:
     return (step.plan.text or step.plan.id) if step else now.job.title
 

@@ -18,6 +18,12 @@ PUSHED = ("jack pressure", "push force")  # readings that make the force log
 def item_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     """The task of a step that can be worked on."""
     kind = step.plan.kind
+    if kind and now.assessment.find(kind, step.plan.item) is None:
+        lines = (
+            ("The plan's numbers for this could not be worked out, or it has a mistake.", "missing"),
+            ("Nothing is done here before the planner has mended that.", "strong"),
+        )
+        return Task("nothing", f"unknown {step.plan.id}", title_of(step), "", "", (), lines, later, step=step)
     if kind == "fit":
         from splitline.ui.work.tasks_fit import mounting_task
 
