@@ -165,3 +165,11 @@ def test_a_bolt_turned_by_its_heavy_nut_takes_the_nut_s_face() -> None:
     assert found.results["across_flats"] == pytest.approx(0.034)
     assert 0.030 < found.results["bearing_diameter"] < 0.034
     assert found.results["torque"] > 0
+
+
+def test_a_pass_above_the_target_raises_the_high_preload() -> None:
+    """F_high = 1.2 F (1 + s), and torsion from 1.2 T: a wrench never takes back what the highest pass put in."""
+    plain, above = assess(), assess(tightening__passes=[0.3, 0.6, 1.2])
+    for key in ("preload_high", "combined_stress_high"):
+        assert above.results[key] == pytest.approx(1.2 * plain.results[key])
+    assert plain.results["preload_high"] == pytest.approx(1.25 * PRELOAD)

@@ -145,9 +145,11 @@ def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
     if work.preload is None:
         return
     hw = work.hw
-    ends = put_limits(bench, work.lines, spread, work.preload, work.preload_set, hw.bolts)
+    top = max(1.0, *plan.passes)  # a pass above the target stays in the bolts: a wrench never slackens a nut
+    ends = put_limits(bench, work.lines, spread, work.preload, work.preload_set, hw.bolts, top)
     try:
-        twist = jb.put_high(bench, work.lines, hw, work.grip, work.torque, ends.high, plan.method)
+        torque = None if work.torque is None else top * work.torque
+        twist = jb.put_high(bench, work.lines, hw, work.grip, torque, ends.high, plan.method)
     except InputError as error:
         bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=bench.said(error), kind="stress")
         twist = 0.0

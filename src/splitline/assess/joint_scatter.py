@@ -56,18 +56,29 @@ class Ends:
 
 
 def put_limits(
-    bench: Bench, lines: Lines, spread: Spread, preload: float, preload_set: float | None, bolts: tuple[int, ...]
+    bench: Bench,
+    lines: Lines,
+    spread: Spread,
+    preload: float,
+    preload_set: float | None,
+    bolts: tuple[int, ...],
+    top: float = 1.0,
 ) -> Ends:
-    """F_low and F_high. The low end starts from what the last set value gives, and from the prediction where lower."""
+    """F_low and F_high. The low end starts from what the last set value gives, and from the prediction where lower.
+
+    ``top``: share of the target in the highest pass, 1 at least; the high end starts from it.
+    """
     s, r = spread.scatter, spread.relaxation
     base = preload if preload_set is None else min(preload, preload_set)
     predicted = _predicted_low(bench, lines, preload, bolts)
     before = base * (1.0 - s)
     low = (before if predicted is None else min(before, predicted)) * (1.0 - r)
-    high = preload * (1.0 + s)
+    high = top * preload * (1.0 + s)
     puts = {"F": (base, "force"), "s": (s, "share"), "r": (r, "share"), "predicted low": (predicted, "force")}
     lines.put("preload_low", low, {**puts}, source=f"scatter: {spread.source}")
-    lines.put("preload_high", high, {"F": (preload, "force"), "s": (s, "share")}, source=f"scatter: {spread.source}")
+    lines.put(
+        "preload_high", high, {"F": (top * preload, "force"), "s": (s, "share")}, source=f"scatter: {spread.source}"
+    )
     lines.put("tightening_factor", tightening_factor(s), {"s": (s, "share")})
     ends = bench.get("predicted")
     mean = sum(ends[b - 1] for b in bolts) / len(bolts) if bolts and isinstance(ends, list) else base
