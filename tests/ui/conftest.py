@@ -54,6 +54,9 @@ pressure = "60 bar"
 
 [joint.member]
 modulus = "200 GPa"
+outer_diameter = "960 mm"
+inner_diameter = "620 mm"
+flange_thickness = "120 mm"
 
 [joint.tightening]
 method = "torque wrench"

@@ -241,6 +241,19 @@ async def test_drawings_change_by_letter_and_play_by_arrow(app: SplitlineApp) ->
         assert app.screen is screen
 
 
+async def test_other_ways_of_tightening_are_computed_beside_the_screen(app: SplitlineApp) -> None:
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = await opened(pilot)
+        screen.select("joint", 0)
+        await pilot.press("v", "o")
+        await settled(pilot)
+        from splitline.ui.widgets.drawing import Drawing
+
+        text = "\n".join("".join(t for t, _ in row) for row in app.screen.query_one(Drawing).rows)
+        assert "as planned" in text
+        assert "quadrant" in text
+
+
 async def test_resize_while_drawing(app: SplitlineApp) -> None:
     async with app.run_test(size=(200, 60)) as pilot:
         screen = await opened(pilot)

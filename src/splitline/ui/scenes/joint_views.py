@@ -139,20 +139,23 @@ def _played(scene: JointScene, system: str) -> View | None:
 
 
 def _ways(scene: JointScene, system: str) -> View | None:
-    """Other ways of tightening, side by side; computed when it is first looked at."""
+    """Other ways of tightening, side by side; computed beside the screen when first looked at."""
     result = scene.result
     if result is None or "tightening" not in result.extra:
         return None
     kept: list[Any] = []
 
-    def draw(width: int, height: int, frame: int) -> list[Row]:
+    def prepare() -> None:
         from splitline.assess.tightening_play import compare_ways
 
+        kept.append(compare_ways(scene.joint, result))
+
+    def draw(width: int, height: int, frame: int) -> list[Row]:
         if not kept:
-            kept.append(compare_ways(scene.joint, result))
+            return [(), ((" computing other orders, tools and rounds ...", "dim"),)]
         return ways_table(kept[0], width, height, system)
 
-    return View("o", "other ways", draw, why="predicted_spread")
+    return View("o", "other ways", draw, why="predicted_spread", prepare=prepare)
 
 
 def _section(joint: Joint, result: ItemResult | None) -> BoltSection | None:

@@ -9,6 +9,7 @@ from typing import Any, ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
+from textual.message import Message
 
 from splitline.ui.actions import VIEW
 from splitline.ui.draw.rows import Row
@@ -20,7 +21,10 @@ from splitline.ui.widgets.drawing import Drawing
 
 @dataclass(frozen=True)
 class View:
-    """One drawing: a letter, a title, and rows for a size and a frame; ``frames`` more than 1 can be played."""
+    """One drawing: a letter, a title, and rows for a size and a frame; ``frames`` more than 1 can be played.
+
+    ``prepare`` is what takes longer than a blink: it runs beside the screen once, then the drawing is asked again.
+    """
 
     key: str
     title: str
@@ -28,6 +32,7 @@ class View:
     frames: int = 1
     start: int = 0
     why: str = ""
+    prepare: Callable[[], object] | None = None
 
 
 def views_of(session: Session, kind: str, index: int) -> tuple[View, ...]:
@@ -73,6 +78,9 @@ class ViewScreen(Place):
         Binding("tab", "other(1)", "Next drawing", show=False, priority=True),
     ]
 
+    class Prepared(Message):
+        """What a drawing waited for is there."""
+
     def __init__(self, session: Session, item: tuple[str, int], views: Sequence[View]) -> None:
         super().__init__()
         self.session = session
@@ -80,6 +88,7 @@ class ViewScreen(Place):
         self.views = tuple(views)
         self.at = 0
         self.frame = self.views[0].start
+        self._preparing: set[str] = set()
 
     def compose(self) -> ComposeResult:
         yield Bar(id="head")
@@ -111,6 +120,19 @@ class ViewScreen(Place):
         self.query_one("#head", Bar).show(left, [*right, Piece(" ≡ ", "key", "command('palette')")])
         self.foot("arrows play" if view.frames > 1 else "")
         self.query_one("#drawing", Drawing).show(lambda width, height: view.draw(width, height, frame))
+        if view.prepare is not None and view.key not in self._preparing:
+            self._preparing.add(view.key)
+            self._prepare(view.prepare)
+
+    def _prepare(self, work: Callable[[], object]) -> None:
+        def run() -> None:
+            work()
+            self.post_message(self.Prepared())
+
+        self.run_worker(run, thread=True, group="prepare", exit_on_error=False)
+
+    def on_view_screen_prepared(self) -> None:
+        self._show()
 
     def on_key(self, event: events.Key) -> None:
         if any(event.key == view.key for view in self.views):
@@ -148,6 +170,7 @@ class ViewScreen(Place):
         now = not session.us
         session.shown_us = None if now == session.draft.plan.us else now
         session.take(*session.compute())  # texts of the assessment speak in the units shown
+        self._preparing.clear()
         self.views = timeline_views(session) if self.item[0] == "plan" else views_of(session, *self.item)
         self._show()
 
