@@ -6,7 +6,7 @@ import asyncio
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -336,13 +336,16 @@ class WorkScreen(Screen[None]):
     async def _mounting(self, task: Task) -> None:
         """A mounting step is done; hold and witness points of it ask for a name."""
         person: str | None = self.desk.person
-        if any("point" in text for text, _ in task.lines):
+        if task.sign:
             person = await asks.name(self, f"{task.middle}: sign", own=False)
         if person:
             self.act(lambda: acts.sign(self.desk, task, "mounting", person, task.lines[0][0]))
 
     async def _flow(self, ident: str, task: Task) -> None:
-        await flows.FLOWS[ident](self, task)
+        try:
+            await flows.FLOWS[ident](self, task)
+        except Exception as error:
+            self._refused(f"A fault of this program ({type(error).__name__}: {error}). Look into the record.")
         await self.update()
 
     def act(self, todo: Callable[[], str]) -> None:
@@ -350,14 +353,15 @@ class WorkScreen(Screen[None]):
         try:
             said = todo()
         except SplitlineError as error:
-            self.say_here("NOT STORED", "fails")
-            self.app.bell()
-            self.app.push_screen(ChoiceScreen("NOT STORED", [Choice("seen", "Seen")], [(str(error), "strong")]))
+            self._refused(str(error))
+        except Exception as error:
+            self._refused(f"A fault of this program ({type(error).__name__}: {error}). Look into the record.")
         else:
             self.say_here(said, "fails" if "OUTSIDE" in said else "ok")
         self.call_later(self.update)
 
-
-def screen_for(path: Path, **more: Any) -> WorkScreen:
-    """A screen with its own desk, for tests."""
-    return WorkScreen(path, Desk(path, **more))
+    def _refused(self, why: str) -> None:
+        """Nothing was stored: said in full, until somebody has seen it."""
+        self.say_here("NOT STORED", "fails")
+        self.app.bell()
+        self.app.push_screen(ChoiceScreen("NOT STORED", [Choice("seen", "Seen")], [(why, "strong")]))

@@ -76,4 +76,5 @@ class Task:
     stop: str = ""  # key of the stop that holds the work up
     finish: bool = False  # a finishing round
     part: str = ""  # number of a mounting step
+    sign: str = ""  # hold or witness, where a mounting step asks for a name
     aside: bool = False  # bolts set aside before, offered again

@@ -76,6 +76,7 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
         step=step,
         item=step.plan.item,
         part=str(todo.number),
+        sign=todo.sign,
     )
 
 
