@@ -9,6 +9,8 @@ import os
 import subprocess
 import sys
 from collections import Counter
+from collections.abc import Awaitable, Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -80,11 +82,14 @@ def done(plan: Path) -> Counter[int]:
     return Counter(bolt for entry in entries if isinstance(entry, Tightened) for bolt in entry.bolts)
 
 
-async def until(plan: Path, bolts: int) -> None:
-    for _ in range(100):
+async def until(plan: Path, bolts: int, again: Callable[[], Awaitable[None]]) -> None:
+    """Wait until so many bolts are done; a tap lost on a busy machine is made again."""
+    for turn in range(1, 150):
         if len(done(plan)) >= bolts:
             return
         await asyncio.sleep(0.1)
+        if turn % 40 == 0:
+            await again()
     raise AssertionError(f"{done(plan)}, wanted {bolts}")
 
 
@@ -124,8 +129,8 @@ async def test_two_tablets_one_cover(tmp_path: Path) -> None:
                     await seated(second, address, "→")
                     for number, at in enumerate((first, second, first, second), 1):
                         await key(at, "Enter")
-                        await until(plan, 2 * number)
-                    await first.wait_for("taken by Tomas", 2.5)
+                        await until(plan, 2 * number, partial(key, at, "Enter"))
+                    await first.wait_for("taken by Tomas", 8)
             server.kill()
             server.wait()
             server, _ = served(plan, int(address.rsplit(":", 1)[1].strip("/")))
