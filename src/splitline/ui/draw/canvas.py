@@ -145,17 +145,18 @@ def _clip(x0: float, y0: float, x1: float, y1: float, wide: int, high: int) -> t
 
 
 class Scale:
-    """World lengths to dots with one scale for both directions, y up, centred in a window of the canvas."""
+    """World lengths to dots, one scale for both directions (``most`` dots a length), y up, centred in a window."""
 
     def __init__(
         self,
         bounds: tuple[float, float, float, float],
         window: tuple[float, float, float, float],
+        most: float = math.inf,
     ) -> None:
         x0, y0, x1, y1 = bounds
         u0, v0, u1, v1 = window
         wide, high = max(x1 - x0, 1e-12), max(y1 - y0, 1e-12)
-        self.per = max(min((u1 - u0) / wide, (v1 - v0) / high), 1e-12)
+        self.per = max(min((u1 - u0) / wide, (v1 - v0) / high, most), 1e-12)
         self._u = (u0 + u1) / 2 - self.per * (x0 + x1) / 2
         self._v = (v0 + v1) / 2 + self.per * (y0 + y1) / 2
 

@@ -74,11 +74,28 @@ class _Frame:
         return _dot(p, self.across), _dot(p, self.away)
 
 
-def lift_side(scene: LiftScene, width_: int, height: int, turn: float = 0.0, *, words: bool = True) -> list[Row]:
-    """Rows of the side view; ``turn`` in rad walks round the load."""
+def one_scale(scene: LiftScene, side: tuple[int, int], plan: tuple[int, int], turn: float) -> float:
+    """Dots a metre with which both views of these sizes in cells show the whole load."""
+    frame = _Frame(scene, turn)
+    return min(_side_scale(scene, Canvas(*side), frame).per, _plan_scale(scene, Canvas(*plan), frame).per)
+
+
+def _side_scale(scene: LiftScene, canvas: Canvas, frame: _Frame, words: bool = True, most: float = math.inf) -> Scale:
+    return _fitted(canvas, [frame.side(p) for p in _points(scene)], 26 if words else 4, 6, most)
+
+
+def _plan_scale(scene: LiftScene, canvas: Canvas, frame: _Frame, most: float = math.inf) -> Scale:
+    names = max((width(line.name) for line in scene.legs), default=0)
+    return _fitted(canvas, [frame.plan(p) for p in _points(scene)], 2 * names + 6, 8, most)
+
+
+def lift_side(
+    scene: LiftScene, width_: int, height: int, turn: float = 0.0, *, words: bool = True, most: float = math.inf
+) -> list[Row]:
+    """Rows of the side view; ``turn`` in rad walks round the load, ``most`` limits the scale (dots a metre)."""
     canvas = Canvas(width_, height)
     frame = _Frame(scene, turn)
-    place = _fitted(canvas, [frame.side(p) for p in _points(scene)], 26 if words else 4, 6)
+    place = _side_scale(scene, canvas, frame, words, most)
     _load(canvas, scene, frame.side, place)
     hook = place(*frame.side(scene.hook))
     canvas.line(hook[0], max(hook[1] - 12, 0), hook[0], hook[1], "accent")
@@ -96,12 +113,11 @@ def lift_side(scene: LiftScene, width_: int, height: int, turn: float = 0.0, *, 
     return canvas.finish()
 
 
-def lift_plan(scene: LiftScene, width_: int, height: int, turn: float = 0.0) -> list[Row]:
+def lift_plan(scene: LiftScene, width_: int, height: int, turn: float = 0.0, *, most: float = math.inf) -> list[Row]:
     """Rows of the view from above, with the doubt of the centre as a circle."""
     canvas = Canvas(width_, height)
     frame = _Frame(scene, turn)
-    names = max((width(line.name) for line in scene.legs), default=0)
-    place = _fitted(canvas, [frame.plan(p) for p in _points(scene)], 2 * names + 6, 8)
+    place = _plan_scale(scene, canvas, frame, most)
     _load(canvas, scene, frame.plan, place)
     for line in (*scene.upper, *scene.legs):
         (x0, y0), (x1, y1) = place(*frame.plan(line.top)), place(*frame.plan(line.foot))
@@ -129,11 +145,11 @@ def _points(scene: LiftScene) -> list[Point]:
     return found
 
 
-def _fitted(canvas: Canvas, points: Sequence[tuple[float, float]], aside: float, above: float) -> Scale:
+def _fitted(canvas: Canvas, points: Sequence[tuple[float, float]], aside: float, above: float, most: float) -> Scale:
     xs, ys = [p[0] for p in points], [p[1] for p in points]
     aside, above = min(aside, canvas.wide / 3), min(above, canvas.high / 6)
     window = (aside, above + 4, canvas.wide - aside, canvas.high - above)
-    return Scale((min(xs), min(ys), max(xs), max(ys)), window)
+    return Scale((min(xs), min(ys), max(xs), max(ys)), window, most)
 
 
 def _load(canvas: Canvas, scene: LiftScene, view: object, place: Scale) -> None:

@@ -11,7 +11,7 @@ from splitline.ui.draw.bolt_map import Mark, bolt_map
 from splitline.ui.draw.joint_diagram import Springs, joint_diagram
 from splitline.ui.draw.joint_section import BoltSection, joint_section
 from splitline.ui.draw.passes import Rule, pass_bars, step_row
-from splitline.ui.draw.rows import Row, wrap
+from splitline.ui.draw.rows import Row, beside, wrap
 from splitline.ui.draw.ways import ways_table
 from splitline.ui.scenes.joint import JointScene, joint_scene
 from splitline.ui.screens.view import View
@@ -132,10 +132,21 @@ def _played(scene: JointScene, system: str) -> View | None:
         title += f" · {', '.join(map(str, still))} held more already" if still else ""
         facts = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})   spread {100 * now.spread:.1f} %"
         lines = [line for note in said for line in wrap(note, width - 2, 2)][: max(height // 6, 1)]
-        rows = pass_bars(now.shares, width, height - len(lines), rules=rules, tools=now.bolts, title=title, facts=facts)
+        bars = height - len(lines)
+        aside = 46 if width >= 132 and bars >= 18 else 0  # room for the map with the tools on it
+        rows = pass_bars(now.shares, width - aside, bars, rules=rules, tools=now.bolts, title=title, facts=facts)
+        if aside:
+            rows = beside(rows, [(), *_tools(scene, now.bolts, now.moved, aside - 2, bars - 2)], width - aside)
         return [*rows, *(((f" {line}", "dim"),) for line in lines)]
 
     return View("p", "passes", draw, len(frames), len(frames) - 1, "predicted_low")
+
+
+def _tools(scene: JointScene, tools: Sequence[int], moved: Sequence[int], width: int, height: int) -> list[Row]:
+    """The map with the tools on it; a nut that stood still already wears its own mark."""
+    marks: dict[int, Mark] = {**scene.marks(), **dict.fromkeys(tools, ("▸", "now"))}
+    marks |= {bolt: ("=", "dim") for bolt in tools if bolt not in moved}
+    return bolt_map(scene.places, scene.numbers, marks, width, min(height, width // 2 + 2), tools=tools)
 
 
 def _ways(scene: JointScene, system: str) -> View | None:

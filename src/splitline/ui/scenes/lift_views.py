@@ -13,8 +13,8 @@ from splitline.ui import marks
 from splitline.ui.card.checks import usage_bar, worst_first
 from splitline.ui.card.facts import Picture
 from splitline.ui.draw.curves import Curve, curves
-from splitline.ui.draw.lift import LiftScene, Line3, Point, box_round, lift_plan, lift_side
-from splitline.ui.draw.rows import Row, beside, clean, fit, fit_row
+from splitline.ui.draw.lift import LiftScene, Line3, Point, box_round, lift_plan, lift_side, one_scale
+from splitline.ui.draw.rows import Row, beside, clean, fit, fit_row, wrap
 from splitline.ui.screens.view import View
 from splitline.units import show
 
@@ -138,21 +138,23 @@ def _style(result: ItemResult | None, number: int) -> str:
 
 
 def _both(scene: LiftScene, result: ItemResult | None, system: str, width: int, height: int, frame: int) -> list[Row]:
-    """Side view and view from above beside or over one another, with what matters of the hang."""
+    """Side view and view from above to one scale, beside or over one another, with what matters of the hang."""
     turn = _turn(frame)
-    facts = _facts(result, system)
-    if width >= 110:
-        left = width * 3 // 5
-        upper = max((height - len(facts) - 1) * 2 // 3, 6)
-        plan = lift_plan(scene, width - left - 2, min(upper, height - 2), turn)
-        return beside(lift_side(scene, left, height, turn), [*plan, (), *facts], left)
+    wide = width >= 110
+    left = width * 3 // 5 if wide else width // 2
+    facts = _facts(result, system, width - left - 3)
+    if wide:
+        upper = max(min((height - len(facts) - 1) * 2 // 3, height - 2), 6)
+        per = one_scale(scene, (left, height), (width - left - 2, upper), turn)
+        plan = lift_plan(scene, width - left - 2, upper, turn, most=per)
+        return beside(lift_side(scene, left, height, turn, most=per), [*plan, (), *facts], left)
     upper = height * 3 // 5
-    side = lift_side(scene, width, upper, turn)
-    left = width // 2
-    return [*side, *beside(lift_plan(scene, left, height - upper, turn), facts, left)]
+    per = one_scale(scene, (width, upper), (left, height - upper), turn)
+    side = lift_side(scene, width, upper, turn, most=per)
+    return [*side, *beside(lift_plan(scene, left, height - upper, turn, most=per), facts, left)]
 
 
-def _facts(result: ItemResult | None, system: str) -> list[Row]:
+def _facts(result: ItemResult | None, system: str, width: int) -> list[Row]:
     if result is None:
         return []
     rows: list[Row] = []
@@ -165,6 +167,9 @@ def _facts(result: ItemResult | None, system: str) -> list[Row]:
         value = result.results.get(key)
         if isinstance(value, int | float):
             rows.append(((fit(word, 15), "label"), (show(value, kind, system), "number")))  # type: ignore[arg-type]
+    if result.notes:
+        rows.append(())
+    rows += [((part, "dim"),) for note in result.notes for part in wrap(note, max(width, 12), 4)]
     return rows
 
 
