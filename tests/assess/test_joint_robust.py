@@ -17,7 +17,7 @@ from splitline.assess.to_json import item_json
 from splitline.plan.check import check_item
 from splitline.plan.model.joint import Joint
 from splitline.plan.names import Names
-from tests.assess.joint_plans import LIBRARY, TODAY, raw_joint
+from tests.assess.joint_plans import LIBRARY, TODAY, assess, raw_joint
 
 NAMES = Names.of(LIBRARY)
 KEPT = {("id",), ("title",), ("bolting", "kind"), ("layout", "shape"), ("tightening", "method"), ("case", 0, "name")}
@@ -116,3 +116,22 @@ def test_any_size_and_load(
         sane(result)
         if stress > 1500.0 and "yield_usage" in result.results:
             assert result.verdict == "fails"
+
+
+def test_faces_far_softer_than_their_bolts_are_still_assessed() -> None:
+    """A gap and a foundation that lets the cover move by metres: nonsense, but it must be told, not break."""
+    found = assess(
+        bolting__thread="M6", bolting__grade="SAE 8", bolting__kind="bolt", bolting__clamp_length="6.65 mm",
+        bolting__shank_diameter="4.83 mm", bolting__shank_length=None, bolting__heater_bore="2.2 mm",
+        bolting__hole_diameter=None, bolting__bearing_diameter=None, bolting__engagement=None,
+        layout__bolts=40, layout__diameter="300 mm", load__pressure_diameter="240 mm",
+        target={"preload": "680 kN"}, tightening__order="quadrant", tightening__finish_rounds=0,
+        member={
+            "modulus": "159 GPa", "expansion": "11e-6 1/K", "outer_diameter": "324 mm", "inner_diameter": "276 mm",
+            "flange_thickness": "186 mm", "contact_stiffness": "6.73e8 N/m^3", "initial_gap": "0.1 mm",
+        },
+    )  # fmt: skip
+    assert found.verdict == "fails"
+    ends = found.results["predicted"]
+    assert len(ends) == 40
+    assert 0 <= min(ends) <= max(ends) < 2 * 680e3

@@ -111,12 +111,23 @@ class Unilateral:
         return force
 
     def _exchange(self, enter: Mask, leave: Mask) -> None:
-        """Keep the inverse over the active parts in step with the parts that enter and leave, each lot at once."""
+        """Keep the inverse over the active parts in step with the parts that enter and leave, each lot at once.
+
+        Where rounding has eaten the small difference an update lives on (faces far softer than their bolts), afresh.
+        """
         out, new = np.flatnonzero(leave), np.flatnonzero(enter)
-        if len(out) + len(new) > max(_BULK, len(self.matrix) // 8):
-            self.active = (self.active | enter) & ~leave
-            self.inverse = self._fresh()
-            return
+        after = (self.active | enter) & ~leave
+        try:
+            if len(out) + len(new) <= max(_BULK, len(self.matrix) // 8):
+                self._update(out, new)
+                return
+        except np.linalg.LinAlgError:
+            pass
+        self.active = after
+        self.inverse = self._fresh()
+
+    def _update(self, out: NDArray[np.intp], new: NDArray[np.intp]) -> None:
+        """The inverse by the change alone; LinAlgError where what is left of a part is not above rounding."""
         if len(new) == 1 and not len(out):
             self._enter(int(new[0]))
             return
@@ -137,6 +148,8 @@ class Unilateral:
         row = self.matrix[new]
         answer = self.inverse @ row
         own = float(row[new] - row @ answer)
+        if own <= 0.0:
+            raise np.linalg.LinAlgError
         answer[new] = -1.0
         np.multiply(answer[:, None], answer / own, out=self._scratch)
         self.inverse += self._scratch
@@ -145,6 +158,8 @@ class Unilateral:
     def _square(self, columns: Array, own: Array) -> Array:
         """columns · own⁻¹ · columnsᵀ, symmetric to the last bit (else rounding gathers), in memory that is used again."""
         if len(own) == 1:
+            if own[0, 0] <= 0.0:
+                raise np.linalg.LinAlgError
             np.multiply(columns, columns.T / own[0, 0], out=self._scratch)
         else:
             half = np.linalg.solve(np.linalg.cholesky(own), columns.T)
