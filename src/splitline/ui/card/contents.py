@@ -72,7 +72,7 @@ def _state(session: Session, kind: str, index: int) -> tuple[str, str]:
 def _step(session: Session, step: Any, number: int, cells: int, done: frozenset[str], now: str) -> Row:
     if not isinstance(step, dict):
         return ((fit(f"{marks.PROBLEM} {number + 1}", cells), "problem"),)
-    ident = step.get("id")
+    ident = str(step.get("id"))
     mark = marks.DONE if ident in done else marks.NOW if ident == now else marks.OPEN
     style = "done" if mark == marks.DONE else "next" if mark == marks.NOW else "dim"
     text = str(step.get("title") or step.get("text") or ident or "")
