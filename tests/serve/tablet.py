@@ -118,7 +118,7 @@ _KEEP_TEXT = r"""
 async def tablet() -> AsyncIterator[Tablet]:
     """A fresh browser with one page."""
     assert CHROMIUM is not None
-    with tempfile.TemporaryDirectory(prefix="tablet-") as folder:
+    with tempfile.TemporaryDirectory(prefix="tablet-", ignore_cleanup_errors=True) as folder:
         process = await asyncio.create_subprocess_exec(
             CHROMIUM, *_FLAGS, f"--user-data-dir={folder}", "about:blank",
             stdout=asyncio.subprocess.DEVNULL, stderr=asyncio.subprocess.DEVNULL,

@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Awaitable, Callable
 from functools import partial
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -22,7 +23,6 @@ from splitline.ui.work import acts
 from splitline.ui.work.desk import Desk
 
 ROOT = Path(__file__).parents[2]
-TOKEN = "work-token-of-the-test"
 PLAN = """format = 1
 [plan]
 title = "Two tablets"
@@ -55,19 +55,14 @@ finish_rounds = 0
 
 
 def served(plan: Path, port: int = 0) -> tuple[subprocess.Popen[str], str]:
-    code = (
-        "import sys\nfrom pathlib import Path\nfrom splitline.serve.guard import Guard\n"
-        "from splitline.serve.server import TabletServer\n"
-        f"guard = Guard(frozenset(), work_token={TOKEN!r}, view_token='view-token-of-the-test')\n"
-        "server = TabletServer(Path(sys.argv[1]), guard, host='127.0.0.1', port=int(sys.argv[2]), work=True)\n"
-        "server.run(lambda bound: print(f'http://127.0.0.1:{bound}/', flush=True))\n"
-    )
+    """The real server; its work link, which a restart keeps."""
     process = subprocess.Popen(
-        [sys.executable, "-c", code, str(plan), str(port)], stdout=subprocess.PIPE, text=True,
-        env=os.environ | {"PYTHONPATH": str(ROOT / "src")},
+        [sys.executable, "-m", "splitline", "serve", str(plan), "--work", "--no-qr", "--port", str(port)],
+        stdout=subprocess.PIPE, text=True,
+        env=os.environ | {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(plan.parent / "state")},
     )  # fmt: skip
     assert process.stdout is not None
-    return process, process.stdout.readline().strip()
+    return process, process.stdout.readline().split()[-1]
 
 
 def set_up(plan: Path, person: str) -> None:
@@ -107,7 +102,7 @@ async def test_two_tablets_one_cover(tmp_path: Path) -> None:
         await asyncio.sleep(0.6)
 
     async def seated(at: Tablet, address: str, *keys: str) -> None:
-        await at.open(f"{address}?token={TOKEN}")
+        await at.open(address)
         await at.wait_for("Who works here?")
         await asyncio.sleep(0.8)
         for name in (*keys, "Enter"):
@@ -133,9 +128,9 @@ async def test_two_tablets_one_cover(tmp_path: Path) -> None:
                     await first.wait_for("taken by Tomas", 8)
             server.kill()
             server.wait()
-            server, _ = served(plan, int(address.rsplit(":", 1)[1].strip("/")))
+            server, _ = served(plan, urlsplit(address).port or 0)
             await first.run("window.drawnText = ''")
-            await first.wait_for("Who works here?", 25)
+            await first.wait_for("Go on", 25)  # the same tablet, the same person: nothing is asked again
             await asyncio.sleep(7)  # until the killed screens are known to be gone
             for _ in range(3):
                 await key(first, "Enter")

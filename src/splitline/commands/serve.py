@@ -31,6 +31,7 @@ def add(subparsers: Any) -> None:
     parser.add_argument("--work", action="store_true", help="open on the fitter's screen")
     parser.add_argument("--cert", type=Path, help="TLS certificate (PEM)")
     parser.add_argument("--key", type=Path, help="its private key (PEM)")
+    parser.add_argument("--new-links", action="store_true", help="make new links; those given out before stop working")
     parser.add_argument("--no-qr", action="store_true", help="print the links without the QR code")
 
 
@@ -38,16 +39,19 @@ def run(args: argparse.Namespace) -> int:
     """Run it until Ctrl+C."""
     from splitline.serve.guard import Guard
     from splitline.serve.server import TabletServer
+    from splitline.serve.state import state_of
 
     if not args.target.exists():
         raise SplitlineError(f'"{args.target}" is neither a plan nor a folder')
     if not 0 <= args.port <= 65535 or args.most < 1:
         raise SplitlineError("--port must be 0 to 65535 and --most at least 1")
     tls = _tls(args.cert, args.key)
-    guard = Guard(frozenset(name.lower() for name in args.name))
+    state = state_of(args.target, args.new_links)
+    guard = Guard(frozenset(name.lower() for name in args.name), state.work_token, state.view_token)
     server = TabletServer(
-        args.target.resolve(), guard, host=args.host, port=args.port, most=args.most, work=args.work, tls=tls
-    )
+        args.target.resolve(), guard, host=args.host, port=args.port, places=state.places, most=args.most, work=args.work,
+        tls=tls,
+    )  # fmt: skip
 
     def ready(port: int) -> None:
         base = f"{'https' if tls else 'http'}://{_reached_by(args.host, args.name)}:{port}/"
@@ -58,7 +62,10 @@ def run(args: argparse.Namespace) -> int:
         print(f"View only: {base}?token={guard.view_token}")
         if tls is None and not _local(args.host):
             print("The link is not encrypted: use --cert and --key, or a network you trust.")
-        print("Whoever has the link can get in. Ctrl+C ends the server and every screen; the record stays.", flush=True)
+        print(
+            "Whoever has the link can get in; it stays valid after a restart until --new-links. Ctrl+C ends the server.",
+            flush=True,
+        )
 
     try:
         server.run(ready)

@@ -6,10 +6,8 @@ import asyncio
 import contextlib
 import html
 import re
-import shutil
 import signal
 import ssl
-import tempfile
 from collections.abc import Awaitable, Callable, Sequence
 from pathlib import Path
 
@@ -44,6 +42,7 @@ class TabletServer(Server):
         *,
         host: str,
         port: int,
+        places: Path,
         most: int = 8,
         work: bool = False,
         tls: ssl.SSLContext | None = None,
@@ -57,7 +56,7 @@ class TabletServer(Server):
         self._tls = tls
         self._program = program
         self._open: set[web.WebSocketResponse] = set()
-        self._places = Path(tempfile.mkdtemp(prefix="splitline-places-"))
+        self._places = places
 
     async def _make_app(self) -> web.Application:
         app = web.Application(middlewares=[self._admit])
@@ -187,6 +186,5 @@ class TabletServer(Server):
                 await stop.wait()
             finally:
                 await runner.cleanup()
-                shutil.rmtree(self._places, ignore_errors=True)
 
         asyncio.run(main())

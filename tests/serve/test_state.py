@@ -1,0 +1,55 @@
+"""Links and places that outlive a server."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from splitline.serve.state import state_of
+
+
+@pytest.fixture(autouse=True)
+def own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+
+
+def test_a_restarted_server_answers_to_the_same_links(tmp_path: Path) -> None:
+    assert state_of(tmp_path) == state_of(tmp_path)
+
+
+def test_each_folder_has_its_own_links(tmp_path: Path) -> None:
+    other = tmp_path / "other"
+    other.mkdir()
+    assert state_of(tmp_path).work_token != state_of(other).work_token
+
+
+def test_new_links_end_the_old_ones(tmp_path: Path) -> None:
+    old = state_of(tmp_path)
+    new = state_of(tmp_path, new_links=True)
+    assert {old.work_token, old.view_token}.isdisjoint({new.work_token, new.view_token})
+    assert state_of(tmp_path) == new
+
+
+def test_nobody_else_can_read_the_links(tmp_path: Path) -> None:
+    folder = state_of(tmp_path).places.parent
+    assert folder.stat().st_mode & 0o077 == 0
+    assert (folder / "links.json").stat().st_mode & 0o077 == 0
+
+
+@pytest.mark.parametrize("rubbish", ["", "{}", "[]", '{"work": "a", "view": "a"}', json.dumps({"work": 1, "view": 2})])
+def test_a_spoilt_file_of_links_is_made_anew(tmp_path: Path, rubbish: str) -> None:
+    state = state_of(tmp_path)
+    (state.places.parent / "links.json").write_text(rubbish)
+    fresh = state_of(tmp_path)
+    assert len(fresh.work_token) >= 32
+    assert fresh.work_token != fresh.view_token
+
+
+def test_a_folder_that_cannot_be_written_costs_only_the_memory(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "file").write_text("in the way")
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "file"))
+    state = state_of(tmp_path)
+    assert len(state.work_token) >= 32
+    assert state.places.is_dir()
