@@ -59,7 +59,7 @@ def result_segs(si: float, kind: str, system: str, numbers: int) -> tuple[Seg, .
 def shown_parts(si: float, kind: str, system: str) -> tuple[str, str]:
     """Figure and unit of a result; a share is said in percent."""
     if kind == "share":
-        return f"{100 * si:.3g}", "%"
+        return f"{100 * si:.3g}" if abs(si) >= 5e-6 else "0", "%"
     return split(si, kind, system)  # type: ignore[arg-type]
 
 

@@ -41,11 +41,10 @@ def timeline(steps: Sequence[Bar], windows: Sequence[Span], width_: int, height:
     whole = max([s.end or s.start for s in steps] + [s.latest or s.end for s in windows] + [60.0])
     rows: list[Row] = [_axis(whole, label, room)]
     below = _windows(windows, whole, label, room)
-    most = max(height - 1 - len(below), 3)
+    most = max(height - 2 - len(below), 3)
     shown = steps[first : first + most]
     rows += [_step(bar, whole, label, room) for bar in shown]
-    rows += [() for _ in range(most - len(shown))]
-    return [*rows, *below]
+    return [*rows, (), *below][:height]
 
 
 def _axis(whole: float, label: int, room: int) -> Row:
@@ -75,17 +74,12 @@ def _step(bar: Bar, whole: float, label: int, room: int) -> Row:
     if bar.end is None:
         return (*head, (" " * start, ""), ("○ no minutes", "missing"))
     cells = max(round(bar.end / whole * (room - 1)) - start, 1)
-    minutes = (bar.end - bar.start) / 60
-    said = f"{minutes:g} min"
-    inside = width(said) + 2 <= cells
+    said = f"{(bar.end - bar.start) / 60:g} min"
     style = marks.style(bar.verdict) if bar.verdict in ("fails", "near", "missing") else "accent"
-    body = f" {said}".ljust(cells) if inside else ""
-    row: list[tuple[str, str]] = [*head, (" " * start, "")]
-    if inside:
-        row += [("▐", style), (body[1:], "strong"), ("▌", style)]
-    else:
-        row += [("█" * cells, style), (f" {said}", "dim")]
-    return tuple(row)
+    block = ("█" * cells, style)
+    if start + cells + width(said) + 1 <= room + 6:
+        return (*head, (" " * start, ""), block, (f" {said}", "dim"))
+    return (*head, (right(f"{said} ", start), "dim"), block)
 
 
 def _windows(windows: Sequence[Span], whole: float, label: int, room: int) -> list[Row]:

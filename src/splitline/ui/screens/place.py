@@ -84,7 +84,11 @@ class Place(Screen[Any]):
         return ()
 
     def do_back(self) -> None:
-        self.close()
+        """One place back; from the first one out of the program, after asking."""
+        if len(self.app.screen_stack) > 1:
+            self.close()
+        else:
+            self.call_later(self.splitline.action_quit)
 
     def close(self) -> None:
         """Leave this place, unless it is the first or already left."""

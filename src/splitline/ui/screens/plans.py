@@ -156,7 +156,9 @@ class PlansScreen(Place):
         said = marks.word(entry.verdict) if entry.counts else "no checks yet"
         said = f"{entry.problems} mistakes" if entry.problems else said
         style = "problem" if entry.problems else marks.style(entry.verdict)
-        counts = tuple((f" {marks.shape(v)}{right(str(n), 3)}", marks.style(v)) for v, n in entry.counts if n)
+        counts = tuple(
+            (f" {marks.shape(v)}{right(str(n), 3)}", marks.style(v)) if n else ("     ", "") for v, n in entry.counts
+        )
         return ((f"  {fit(said, 13)}", style), *counts, (f"  {entry.progress}", "dim"))
 
     # commands
