@@ -13,6 +13,7 @@ from splitline.ui.screens.conflict import ConflictScreen
 from splitline.ui.screens.picker import PickerScreen
 from splitline.ui.screens.plan import PlanScreen
 from splitline.ui.screens.plans import PlansScreen
+from splitline.ui.session import Session
 from splitline.ui.widgets.editor import FieldEditor
 from tests.ui.conftest import opened, settled, text_of
 
@@ -192,6 +193,19 @@ async def test_unsaved_work_is_asked_about_and_taken_up_again(app: SplitlineApp,
         assert isinstance(screen, PlanScreen)
         assert screen.session.draft.get(CLAMP) == "270 mm"
         assert screen.has_unsaved
+
+
+async def test_unsaved_work_left_for_later_becomes_a_plan_of_its_own(app: SplitlineApp, plan_file: Path) -> None:
+    from splitline.plan.recovery import keep, recovery_path
+
+    draft = Session.open(plan_file).draft
+    keep(draft.edit(CLAMP, "277 mm"))
+    async with app.run_test(size=(100, 32)) as pilot:
+        await settled(pilot)
+        assert isinstance(app.screen, ConfirmScreen)
+        await pilot.press("escape")
+        assert '"277 mm"' in (plan_file.parent / "cover-kept.toml").read_text("utf-8")
+        assert not recovery_path(plan_file).exists()
 
 
 async def test_units_on_screen_leave_the_file_alone(app: SplitlineApp) -> None:

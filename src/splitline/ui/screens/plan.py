@@ -80,18 +80,19 @@ class PlanScreen(PlanGoing):
         """Write what is on the screen beside the plan, under a free name."""
         from splitline.plan.save import save_as
 
-        for number in range(1, 100):
-            name = self.path.with_name(f"{self.path.stem}-mine{'' if number == 1 else number}.toml")
-            if name.exists():
-                continue
-            try:
-                save_as(self.session.draft, name)
-            except PlanError as error:
-                self.splitline.say(str(error), bad=True)
-                return False
-            self.splitline.say(f"What was on this screen is in {name.name}")
-            return True
-        return False
+        name = self._free_name("mine")
+        try:
+            save_as(self.session.draft, name)
+        except PlanError as error:
+            self.splitline.say(str(error), bad=True)
+            return False
+        self.splitline.say(f"What was on this screen is in {name.name}")
+        return True
+
+    def _free_name(self, word: str) -> Path:
+        """A name beside the plan that no file has yet."""
+        names = (self.path.with_name(f"{self.path.stem}-{word}{n or ''}.toml") for n in (0, *range(2, 10_000)))
+        return next(name for name in names if not name.exists())
 
     # unsaved work of a session that ended badly
 
@@ -113,7 +114,7 @@ class PlanScreen(PlanGoing):
             f"or has the plan open elsewhere.{moved}"
         )
         choices = (
-            ("later", "Open the file as it is, keep that work for later"),
+            ("later", f"Open the file as it is; that work goes into {self._free_name('kept').name}"),
             ("take", "Take that work up again"),
             ("drop", "Forget that work"),
         )
@@ -133,8 +134,22 @@ class PlanScreen(PlanGoing):
                 return
             self.after_change(None)
             self.foot("taken up again, not saved yet")
-        elif choice == "drop":
+        elif choice == "drop" or self._put_aside(recovery):
             drop(self.path)
+
+    def _put_aside(self, recovery: Recovery) -> bool:
+        """Write work that is not taken up now beside the plan, as a plan of its own: nothing is lost."""
+        name = self._free_name("kept")
+        try:
+            with open(name, "x", encoding="utf-8", newline="") as file:
+                file.write(recovery.text)
+        except OSError as error:
+            self.splitline.say(
+                f"{name.name} could not be written: {error.strerror}. That work is kept as it was.", bad=True
+            )
+            return False
+        self.splitline.say(f"That work is in {name.name}")
+        return True
 
     # what others do meanwhile
 
