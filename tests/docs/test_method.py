@@ -57,7 +57,7 @@ def test_every_key_stands_in_the_tables() -> None:
         ("Snug 10 %, then", 0.1, joint_tools.SNUG),
         ("weighed 1.03", 1.03, mass.MASS_FACTOR["weighed"]),
         ("calculated or drawing 1.10", 1.10, mass.MASS_FACTOR["drawing"]),
-        ("Headroom keeps 150 mm", 0.150, crane.CLEAR),
+        ("keeps 150 mm over", 0.150, crane.CLEAR),
         ("1.0 × least to 1.6 × greatest", 1.6, mounting.EXPANSION_HIGH),
         ("gap 0.001 d", 0.001, heating.HANDLING_GAP_SHARE),
         ("stop 230 °C", 273.15 + 230, heating.HUB_LIMIT_LOW_ALLOY),
