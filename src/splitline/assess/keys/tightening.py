@@ -35,7 +35,10 @@ KEYS: tuple[Key, ...] = (
         "needed_preload", "force", "Preload the cases need right after tightening",
         "", "(need − ΔF)/(1 − r)", "statics",
     ),
-    Key("chance_below_need", "share", "Chance that a bolt ends below what is needed", "", "1 − E[Π Φ], or share of trials", SCATTER),
+    Key(
+        "chance_below_need", "share", "Chance that a bolt ends below what is needed", "", "1 − E[Π Φ], or share of trials",
+        SCATTER,
+    ),
     Key("rounds_spread", "share", "Spread after 0, 1, 2 ... finishing rounds", "", "(max − min)/mean", MODEL, "list"),
     Key(
         "rounds_lowest", "share", "Lowest share of target after 0, 1, 2 ... rounds",
