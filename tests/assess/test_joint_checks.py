@@ -24,7 +24,7 @@ def test_a_whole_joint_passes() -> None:
         ({"bolting__clamp_length": None, "bolting__shank_length": None}, "stretch", "bolting.clamp_length"),
         ({"bolting__engagement": None}, "engagement", "bolting.engagement"),
         ({"bolting__tapped_strength": None}, "engagement", "bolting.tapped_strength"),
-        ({"bolting__bearing_limit": None}, "bearing_pressure", "bolting.bearing_limit"),
+        ({"bolting__bearing_limit": None, "member__modulus": "110 GPa"}, "bearing_pressure", "bolting.bearing_limit"),
         ({"bolting__grade": None}, "yield_usage", "bolting.grade"),
         ({"member__modulus": None}, "member_stiffness", "member.modulus"),
         ({"target__bolt_stress": None}, "preload", "target"),
@@ -44,6 +44,13 @@ def test_missing_inputs_are_said(gone: dict[str, Any], key: str, needs: str) -> 
     assert said.verdict == "missing"
     assert needs in said.needs
     assert found.verdict in ("missing", "fails")
+
+
+def test_steel_of_no_name_takes_the_pressure_of_the_softest_steel_and_says_so() -> None:
+    found = assess(bolting__bearing_limit=None)
+    assert check(found, "bearing_pressure").limit == 490e6  # VDI 2230-1:2003, mild steel; from memory
+    (said,) = [d for d in found.defaults if d.field == "bolting.bearing_limit"]
+    assert "softest steel" in said.basis
 
 
 def test_missing_expansion_matters_only_with_temperature() -> None:

@@ -27,17 +27,17 @@ async def test_a_missing_check_leads_to_its_field(tmp_path: Path) -> None:
         await to_item(pilot, "joint cover")
         plan: Any = app.screen
         plan.facts.focus()
-        wanted = next(each.target for each in plan.facts.lines if _is_check(each.target, "bearing_pressure"))
+        wanted = next(each.target for each in plan.facts.lines if _is_check(each.target, "torque"))
         plan.facts.put_cursor(wanted)
         await pilot.press("enter")
         await settled(pilot)
         why = app.screen.query_one("#why", LineView)
         assert "Why" in seen(app), seen(app)
-        why.put_cursor(next(line.target for line in why.lines if line.target == ("need", "bolting.bearing_limit")))
+        why.put_cursor(next(line.target for line in why.lines if line.target == ("need", "friction.lubricant")))
         await pilot.press("enter")
         await settled(pilot)
         assert app.screen is plan
-        assert "bearing limit" in seen(app)
+        assert "needed by torque" in seen(app)
 
 
 def _is_check(target: Any, key: str) -> bool:

@@ -188,12 +188,21 @@ def _ends(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -
     return replace(hw, tapped_tensile=strength)
 
 
+# Parts at least this stiff are steel or stiffer, and no steel of the table takes less pressure under a nut than this one.
+LEAST_OF_STEEL = 180e9
+SOFTEST_STEEL = "S235"
+
+
 def _limit(bench: Bench, joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -> Hardware:
-    """Limiting pressure under the nut or head: given, or of the material under it."""
+    """Limiting pressure under the nut or head: given, of the material under it, or of the softest steel for steel parts."""
     given = pick("bearing_limit")
     if given is not None:
         return replace(hw, bearing_limit=given, bearing_limit_source="limiting pressure of the plan")
-    name = pick("bearing_material") or (joint.member.material if joint.member is not None else None)
+    member = joint.member
+    name = pick("bearing_material") or (member.material if member is not None else None)
+    assumed = not name and member is not None and (member.modulus or 0.0) >= LEAST_OF_STEEL
+    if assumed:
+        name = SOFTEST_STEEL
     if not name:
         return hw
     try:
@@ -207,4 +216,8 @@ def _limit(bench: Bench, joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -
     if found.limiting_pressure_1986 is not None:
         older = f"; the 1986 edition has {bench.show(found.limiting_pressure_1986, 'stress')}"
     source = f"limiting pressure of {found.name}: {found.pressure_source}{older}"
+    if assumed:
+        said = "the clamped parts have the modulus of steel; the softest steel of the table is taken"
+        bench.default(hw.field("bearing_limit"), bench.show(found.limiting_pressure, "stress"), f"{said}. {source}")
+        source = f"{source}, taken for steel of no name"
     return replace(hw, bearing_limit=found.limiting_pressure, bearing_limit_source=source)
