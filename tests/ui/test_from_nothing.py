@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from textual import events
 from textual.pilot import Pilot
 
 from splitline.plan.read import open_plan
 from splitline.ui.app import SplitlineApp
 from splitline.ui.screens.plan import PlanScreen
+from splitline.ui.widgets.editor import FieldEditor
 from tests.ui.conftest import settled, text_of
 
 
@@ -19,7 +21,12 @@ async def pick(pilot: Pilot[None], typed: str) -> None:
 
 async def fill(pilot: Pilot[None], steps: int, typed: str) -> None:
     """Go down some lines and write into the field there."""
-    await pilot.press(*["down"] * steps, "enter", *typed, "enter")
+    await pilot.press(*["down"] * steps, "enter")
+    await pilot.pause()
+    assert isinstance(pilot.app.focused, FieldEditor)
+    pilot.app.focused.post_message(events.Paste(typed))  # quicker than key by key
+    await pilot.pause()
+    await pilot.press("enter")
 
 
 async def test_a_cover_and_its_lift_from_nothing(tmp_path: Path) -> None:

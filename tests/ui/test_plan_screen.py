@@ -51,6 +51,18 @@ async def test_edit_in_any_unit_recomputes_and_undo_brings_back(app: SplitlineAp
         assert not screen.has_unsaved
 
 
+async def test_arrows_one_after_the_other_are_one_step_of_undo(app: SplitlineApp) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("right", "plus", "plus", "left", "plus")
+        assert screen.session.draft.get(CLAMP) == "280 mm"
+        await pilot.press("u")
+        assert screen.session.draft.get(CLAMP) == "268 mm"
+        await pilot.press("r")
+        assert screen.session.draft.get(CLAMP) == "280 mm"
+
+
 async def test_what_cannot_be_read_is_kept_and_explained(app: SplitlineApp) -> None:
     async with app.run_test(size=(100, 32)) as pilot:
         screen = await opened(pilot)

@@ -178,8 +178,12 @@ class Session:
         del self._done[:-MOST_UNDO]
         self._undone.clear()
 
-    def put(self, path: Path, new: Any, said: str = "") -> None:
+    def put(self, path: Path, new: Any, said: str = "", *, together: bool = False) -> None:
+        """Put a value at a path; ``together`` makes one step of undo with the same kind of change just before it."""
+        before = self._done[-1] if together and self._done else None
         self.change((self.draft.edit_for(path, new),), path, said)
+        if before is not None and (before.at, before.said) == (path, said):
+            self._done[-2:] = [Done((*before.edits, *self._done[-1].edits), path, said)]
 
     def undo(self) -> Done | None:
         """Take the last change back; None when there is none."""

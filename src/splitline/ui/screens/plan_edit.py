@@ -244,7 +244,8 @@ class PlanEditing(PlanPanes):
         except Refused as error:
             self.foot(str(error), "problem")
             return
-        self.put(path, new)
+        at = path  # arrows pressed one after the other are one step of undo
+        self._try(lambda: self.session.put(at, new, f"arrows on {field.name}", together=True), at)
 
     def focus_pane(self, by: int) -> None:
         panes: list[LineView] = [self.contents, self.facts, self.inputs]
