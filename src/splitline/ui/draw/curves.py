@@ -60,20 +60,21 @@ def curves(
             canvas.line(left, y(curve.limit), right, y(curve.limit), "fails", every=2)
             text = curve.limit_said
             canvas.text(canvas.cells - width(text) - 2, max(int(y(curve.limit) / 4) - 1, 0), text, "fails", over=False)
-    for curve in found:
-        _name(canvas, curve, across, x, y)
+    for number, curve in enumerate(found):
+        _name(canvas, curve, across, x, y, -1 if number % 2 == 0 else 1)
     for value, said in ticks:
         canvas.text(int(x(value) / 2) - width(said) // 2, int(foot / 4) + 1, said, "dim", over=False)
     canvas.text(0, 0, title, "title")
     return canvas.finish()
 
 
-def _name(canvas: Canvas, curve: Curve, across: Sequence[float], x: object, y: object) -> None:
+def _name(canvas: Canvas, curve: Curve, across: Sequence[float], x: object, y: object, side: int) -> None:
+    """The curve's name beside it, above (-1) or below (1) first."""
     assert callable(x)
     assert callable(y)
     for share in (0.25, 0.5, 0.75, 0.1, 0.9):
         place = int(share * (len(across) - 1))
         column, row = int(x(across[place]) / 2), int(y(curve.values[place]) / 4)
-        for shift in (-1, 1, -2, 2):
+        for shift in (side, 2 * side, -side, -2 * side):
             if canvas.text(column, row + shift, curve.name, curve.style, over=False):
                 return

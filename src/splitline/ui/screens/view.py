@@ -12,7 +12,7 @@ from textual.binding import Binding
 from textual.message import Message
 
 from splitline.ui.actions import VIEW
-from splitline.ui.draw.rows import Row
+from splitline.ui.draw.rows import Row, clean, fit, width
 from splitline.ui.screens.place import KEYS, Place
 from splitline.ui.session import Session
 from splitline.ui.widgets.bar import Bar, Piece
@@ -104,12 +104,6 @@ class ViewScreen(Place):
 
     def _show(self) -> None:
         view, frame = self.view, self.frame
-        raw = self.session.raw(*self.item)
-        left = [Piece(f" {raw.get('title') or 'Plan'}  ", "title")]
-        for number, other in enumerate(self.views):
-            style = "strong" if number == self.at else "dim"
-            action = f"show('{other.key}')"
-            left += [Piece(f" {other.key} ", "key", action), Piece(f"{other.title} ", style, action)]
         right = []
         if view.frames > 1:
             right = [
@@ -117,12 +111,34 @@ class ViewScreen(Place):
                 Piece(f"{frame + 1} of {view.frames}", "", ""),
                 Piece(" ▸ ", "key", "frame(1)"),
             ]
-        self.query_one("#head", Bar).show(left, [*right, Piece(" ≡ ", "key", "command('palette')")])
+        right.append(Piece(" ≡ ", "key", "command('palette')"))
+        left = self._tabs(self.size.width - sum(width(piece.text) for piece in right))
+        self.query_one("#head", Bar).show(left, right)
         self.foot("arrows play" if view.frames > 1 else "")
-        self.query_one("#drawing", Drawing).show(lambda width, height: view.draw(width, height, frame))
+        self.query_one("#drawing", Drawing).show(lambda cells, rows: view.draw(cells, rows, frame))
         if view.prepare is not None and view.key not in self._preparing:
             self._preparing.add(view.key)
             self._prepare(view.prepare)
+
+    def _tabs(self, room: int) -> list[Piece]:
+        """Title and the letters of the drawings; where room is short the title gives way, then the words."""
+        title = str(self.session.raw(*self.item).get("title") or "Plan")
+        for words in (True, False):
+            tabs: list[Piece] = []
+            for number, other in enumerate(self.views):
+                here = number == self.at
+                action = f"show('{other.key}')"
+                tabs.append(Piece(f" {other.key} ", "key", action))
+                if words or here:
+                    tabs.append(Piece(f"{other.title} ", "strong" if here else "dim", action))
+            left = room - sum(width(piece.text) for piece in tabs) - 3
+            if left >= min(width(clean(title)), 12) or not words:
+                break
+        cells = max(min(width(clean(title)), left), 0)
+        return [Piece(f" {fit(clean(title), cells)}  ", "title"), *tabs]
+
+    def on_resize(self) -> None:
+        self._show()
 
     def _prepare(self, work: Callable[[], object]) -> None:
         def run() -> None:
