@@ -101,3 +101,32 @@ def test_a_check_loads_no_screen_and_no_printer() -> None:
     loaded = loaded_by("from splitline.cli import main; main(['check', 'plans/k410-closeup.toml', '--json'])")
     assert "numpy" in loaded
     assert not loaded & {"textual", "fpdf", "tomlkit", "aiohttp"}
+
+
+HEAVY = {
+    "textual",
+    "rich",
+    "fpdf",
+    "tomlkit",
+    "aiohttp",
+    "segno",
+    "jinja2",
+    "PIL",
+    "fontTools",
+    "asyncio",
+    "multiprocessing",
+}
+
+
+@pytest.mark.parametrize("command", [["check"], ["check", "--json"], ["order"], ["kit"]], ids=" ".join)
+def test_what_prints_text_loads_nothing_heavy(command: list[str]) -> None:
+    name, *options = command
+    item = ["discharge-head"] if name == "order" else []
+    arguments = [name, "plans/k410-closeup.toml", *item, *options]
+    assert not loaded_by(f"from splitline.cli import main; main({arguments!r})") & HEAVY
+
+
+def test_reading_a_plan_needs_no_numpy() -> None:
+    """Numbers are converted without arrays; numpy comes with pint where units are read, and with the physics."""
+    loaded = loaded_by("import splitline.plan.read, splitline.library.store, splitline.assess.assessment")
+    assert not loaded & (HEAVY | {"numpy", "pint"})

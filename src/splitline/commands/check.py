@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
+import gc
 import json
 import sys
 from pathlib import Path
@@ -34,7 +35,15 @@ def add(subparsers: Any) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Run it."""
+    """Run it; the collector of cycles rests meanwhile, which would only walk through what was just imported."""
+    gc.disable()
+    try:
+        return _run(args)
+    finally:
+        gc.enable()
+
+
+def _run(args: argparse.Namespace) -> int:
     from splitline.assess.assessment import assess
     from splitline.library.store import Library
     from splitline.plan.read import open_plan

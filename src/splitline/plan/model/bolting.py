@@ -1,7 +1,5 @@
 """Bolting, layers and friction of a joint."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import model_validator
@@ -132,7 +130,7 @@ class FrictionTable(Table):
     nut_factor: Friction | None = declare("Nut factor K = T/(F·d)", usual="0.10 to 0.22", needs="torque", example=0.15)
 
     @model_validator(mode="after")
-    def _one_form(self) -> FrictionTable:
+    def _one_form(self) -> "FrictionTable":
         if self.nut_factor is not None and (self.thread is not None or self.bearing is not None):
             raise wrong("give either nut_factor or thread and bearing, not both")
         return self

@@ -1,7 +1,5 @@
 """An interference fit: collar, hub or sleeve, mounted by oil pressure, heat or force."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import model_validator
@@ -160,7 +158,7 @@ class Fit(Table):
     measured: MeasuredFit | None = declare("Measured diameters; on-site if absent")
 
     @model_validator(mode="after")
-    def _one_interference(self) -> Fit:
+    def _one_interference(self) -> "Fit":
         said = []
         forms = {
             "interference": self.interference is not None,

@@ -1,7 +1,5 @@
 """A joint: one bolted closure, a bolt circle or a split line."""
 
-from __future__ import annotations
-
 import itertools
 import math
 from typing import Annotated
@@ -81,7 +79,7 @@ class Layout(Table):
     )
 
     @model_validator(mode="after")
-    def _fits_its_shape(self) -> Layout:
+    def _fits_its_shape(self) -> "Layout":
         own = {
             "circle": ("bolts", "diameter", "first_at"),
             "split-line": ("side_a", "side_b", "half_width", "line_from", "line_to"),
@@ -141,7 +139,7 @@ class Target(Table):
     source: Text | None = declare("Drawing or document the target comes from", example="drawing, rev C")
 
     @model_validator(mode="after")
-    def _one_target(self) -> Target:
+    def _one_target(self) -> "Target":
         given = [
             n for n in ("bolt_stress", "yield_fraction", "preload", "torque", "stretch") if getattr(self, n) is not None
         ]
@@ -256,7 +254,7 @@ class Member(Table):
     )
 
     @model_validator(mode="after")
-    def _ring(self) -> Member:
+    def _ring(self) -> "Member":
         if self.outer_diameter and self.inner_diameter and self.inner_diameter >= self.outer_diameter:
             raise wrong("inner_diameter must be less than outer_diameter")
         return self
@@ -283,7 +281,7 @@ class Joint(Table):
     acceptance: Acceptance | None = declare("What a reading is judged by")
 
     @model_validator(mode="after")
-    def _bolt_numbers(self) -> Joint:
+    def _bolt_numbers(self) -> "Joint":
         n = self.layout.count if self.layout else None
         said = []
         groups: list[tuple[str, tuple[int, ...]]] = [(f"size {i}", s.bolts) for i, s in enumerate(self.size, 1)]

@@ -1,7 +1,5 @@
 """A lift: one load on one hook, or on two for upending."""
 
-from __future__ import annotations
-
 import itertools
 import math
 from typing import Annotated
@@ -68,7 +66,7 @@ class Hook(Table):
     capacity: Capacity | None = declare("Rated capacity of the hook", example="20 t")
 
     @model_validator(mode="after")
-    def _one_place(self) -> Hook:
+    def _one_place(self) -> "Hook":
         if self.above_picks is not None and self.at is not None:
             raise wrong("give either above_picks or at, not both")
         return self
@@ -124,7 +122,7 @@ class Leg(Table):
     tag: Text | None = declare("Number on the sling's tag; on-site if absent", example="S-104")
 
     @model_validator(mode="after")
-    def _rising(self) -> Leg:
+    def _rising(self) -> "Leg":
         rows = self.reduction or ()
         if any(b[0] <= a[0] for a, b in itertools.pairwise(rows)):
             raise wrong("reduction: angles must rise from row to row")
@@ -190,7 +188,7 @@ class Crane(Table):
     )
 
     @model_validator(mode="after")
-    def _chart(self) -> Crane:
+    def _chart(self) -> "Crane":
         if self.capacity is not None and self.rating:
             raise wrong("give either capacity or a rating chart, not both")
         if any(b.radius <= a.radius for a, b in zip(self.rating, self.rating[1:], strict=False)):
@@ -279,7 +277,7 @@ class Lift(Table):
     tail: Tail | None = declare("Second support for upending")
 
     @model_validator(mode="after")
-    def _together(self) -> Lift:
+    def _together(self) -> "Lift":
         said = []
         if self.mass_basis is not None and self.mass_margin is not None:
             said.append("give either mass_basis or mass_margin, not both")

@@ -1,7 +1,5 @@
 """The smaller tables: insertion, clearance, window, item and step, and the plan's own heading."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from pydantic import model_validator
@@ -141,7 +139,7 @@ class Clearance(Table):
     source: Text | None = declare("Drawing the limits come from", example="drawing, rev B")
 
     @model_validator(mode="after")
-    def _limits(self) -> Clearance:
+    def _limits(self) -> "Clearance":
         said = []
         if self.low is not None and self.high is not None and self.low > self.high:
             said.append("low is more than high")
@@ -165,7 +163,7 @@ class Window(Table):
     at_most: Time | None = declare("Longest time allowed", needs="window", example="45 min")
 
     @model_validator(mode="after")
-    def _limits(self) -> Window:
+    def _limits(self) -> "Window":
         said = []
         for name, moment in (("from", self.from_), ("to", self.to)):
             if moment is not None and moment.rpartition(".")[2] not in ("start", "done"):
@@ -221,7 +219,7 @@ class Step(Table):
     )
 
     @model_validator(mode="after")
-    def _points_at_one(self) -> Step:
+    def _points_at_one(self) -> "Step":
         given = [n for n in ("joint", "lift", "fit", "insertion", "clearance") if getattr(self, n) is not None]
         said = []
         if len(given) > 1:

@@ -1,7 +1,5 @@
 """How a joint is tightened: tools, passes, acceptance."""
 
-from __future__ import annotations
-
 import itertools
 from typing import Annotated
 
@@ -66,7 +64,7 @@ class Tool(Table):
     calibration_due: Date | None = declare("Date the calibration runs out; on-site if absent")
 
     @model_validator(mode="after")
-    def _range(self) -> Tool:
+    def _range(self) -> "Tool":
         if self.torque_min and self.torque_max and self.torque_min >= self.torque_max:
             raise wrong("torque_min must be less than torque_max")
         rows = self.chart or ()
@@ -126,7 +124,7 @@ class Tightening(Table):
     tool: tuple[Tool, ...] = declare("The tools", default=())
 
     @model_validator(mode="after")
-    def _listed(self) -> Tightening:
+    def _listed(self) -> "Tightening":
         if self.order == "listed" and self.listed is None:
             raise wrong('order = "listed" needs listed = [...] with every bolt once')
         if self.listed is not None and self.order not in (None, "listed"):
