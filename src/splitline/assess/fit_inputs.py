@@ -117,7 +117,7 @@ def side(fit: Fit, name: str, bench: Bench, ctx: Context) -> Side:
     if found["poisson"] is None and found["modulus"] is not None:
         found["poisson"] = POISSON
         bench.default(f"{name}_poisson", "0.3", "steel; common practice, no published source")
-    return Side(*(found[key] for key in columns), source)
+    return Side(found["modulus"], found["poisson"], found["density"], found["expansion"], found["yield"], source)
 
 
 def elastic(part: Side) -> Elastic:

@@ -186,7 +186,7 @@ def _by_heat(fit: Fit, results: Mapping[str, Any]) -> list[_Draft]:
     wanted = hot if hot is not None and hot <= top else None  # above the stop the check fails; the stop stands
     heat = (Limit("hub_temperature", "hub temperature", "temperature", wanted, top),) if hot is not None else ()
     gap, drawn = results.get("handling_gap"), results.get("interference_high")
-    bore = ()
+    bore: tuple[Limit, ...] = ()
     if gap is not None and drawn is not None and fit.shaft_diameter is not None:
         bore = (Limit("bore", "bore over the cold shaft", "length", gap),)
     carry = results.get("carrying_time")

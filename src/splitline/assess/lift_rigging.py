@@ -81,7 +81,9 @@ def check_chains(
     bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung, demands: Sequence[float] | None, ctx: Context
 ) -> list[float | None]:
     """One check per leg, of its weakest part; missing where a part's rating is not known. Usage of each leg."""
-    chains, usages, capacities = [], [], []
+    chains: list[tuple[Part, ...]] = []
+    usages: list[float | None] = []
+    capacities: list[float | None] = []
     upright = _pull_angles(legs, hung)
     bench.put("pull_angle", upright)
     for place, leg in enumerate(legs):
@@ -148,9 +150,8 @@ def fitting_part(bench: Bench, leg: Leg, number: int, demand: float, angle: floa
     known = fitting(ctx.library, leg.fitting) if leg.fitting is not None else None
     capacity = leg.fitting_capacity if leg.fitting_capacity is not None else (known.capacity if known else None)
     if capacity is None:
-        note = "its rating is stamped on it"
-        needs = (f"leg.{number}.fitting_capacity",)
-        bench.missing("fitting", title, needs, "marking on the fitting", note, kind="capacity")
+        note, rating = "its rating is stamped on it", (f"leg.{number}.fitting_capacity",)
+        bench.missing("fitting", title, rating, "marking on the fitting", note, kind="capacity")
         return None
     table: Table | None = leg.reduction
     source = leg.reduction_source or "angled-pull table given in the plan"
