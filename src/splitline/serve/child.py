@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import sys
 import threading
@@ -23,10 +24,23 @@ def main() -> int:
     parser.add_argument("--work", action="store_true")
     parser.add_argument("--view-only", action="store_true")
     args = parser.parse_args()
-    app = SplitlineApp(args.target, work_only=args.work, view_only=args.view_only)
+    app = SplitlineApp(
+        args.target, work_only=args.work, view_only=args.view_only, served=True, resume=at_work(args.target)
+    )
     watch(app, int(os.environ[PARENT]))
     app.run()
     return app.return_code or 0
+
+
+def at_work(target: Path) -> Path | None:
+    """The plan this tablet was at work on before its link was lost, if it is one of those served."""
+    try:
+        place = json.loads(Path(os.environ[PLACE]).read_text("utf-8"))
+        plan, person = Path(place["plan"]), place["person"]
+    except (KeyError, OSError, ValueError, TypeError):
+        return None
+    served = plan == target or (target.is_dir() and plan.parent == target)
+    return plan if person and served and plan.is_file() else None
 
 
 def watch(app: SplitlineApp, parent: int, every: float = 1.0) -> None:

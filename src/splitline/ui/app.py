@@ -37,9 +37,20 @@ class SplitlineApp(App[None]):
     VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-high")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [("f2", "theme", "Light or dark")]
 
-    def __init__(self, target: Path, *, work_only: bool = False, view_only: bool = False) -> None:
+    def __init__(
+        self,
+        target: Path,
+        *,
+        work_only: bool = False,
+        view_only: bool = False,
+        served: bool = False,
+        resume: Path | None = None,
+    ) -> None:
+        """``served``: on a tablet, which sees only what was served to it; ``resume``: the plan it was at work on."""
         super().__init__()
         self.target = Path(target)
+        self.served = served
+        self.resume = resume
         self.work_only = work_only
         self.view_only = view_only
         for theme in themes():
@@ -53,9 +64,11 @@ class SplitlineApp(App[None]):
         return PlansScreen(self.target if self.target.is_dir() else self.target.parent)
 
     def on_mount(self) -> None:
-        if self.target.is_dir():
+        if self.resume is not None:
+            self.open_work(self.resume)
+        elif self.target.is_dir():
             return
-        if self.work_only:
+        elif self.work_only:
             self.open_work(self.target)
         else:
             self.open_plan(self.target)

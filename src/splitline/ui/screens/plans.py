@@ -77,7 +77,7 @@ class PlansScreen(Place):
         known = self.entries
         here = [p for p in sorted(self._files()) if not p.name.endswith(".record.toml") and p.name != "library.toml"]
         self.entries = {p: known.get(p, Entry(p)) for p in here}
-        if not self.splitline.work_only:
+        if not (self.splitline.work_only or self.splitline.served):  # a tablet sees what was served to it, no more
             far = [p for p in memory.recent() if p.resolve() not in {h.resolve() for h in here}]
             self.entries |= {p: replace(known.get(p, Entry(p)), recent=True) for p in far[:6]}
         self.view.show(self._lines)
@@ -143,10 +143,13 @@ class PlansScreen(Place):
         row = ((f" {mark} ", style), (fit(clean(title), max(cells - 4 - 46, 16)), "strong"), *tail)
         where = str(entry.path) if entry.recent else entry.path.name
         second = f"   {where}" + (f" · rev {entry.revision}" if entry.revision else "")
-        lines = [Line(row, entry.path), Line(((fit(clean(second), cells), "dim"),))]
+        lines = [Line(row, entry.path), Line(((fit(clean(second), cells), "dim"),), belongs=entry.path)]
         if entry.unread:
-            lines += [Line(((f"   {part}", "problem"),)) for part in wrap(entry.unread, max(cells - 4, 10), 4)]
-        return [*lines, Line(())]
+            lines += [
+                Line(((f"   {part}", "problem"),), belongs=entry.path)
+                for part in wrap(entry.unread, max(cells - 4, 10), 4)
+            ]
+        return [*lines, Line((), belongs=entry.path)]
 
     def _tail(self, entry: Entry) -> tuple[tuple[str, str], ...]:
         if entry.unread:

@@ -23,10 +23,14 @@ GUTTER = 1  # the cursor's mark stands in front of every line
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line. ``target`` says what it stands for; lines without one are passed over by the cursor."""
+    """One line. ``target`` says what it stands for; lines without one are passed over by the cursor.
+
+    A tap on a line that only ``belongs`` to a target acts on that target's line: one entry of several rows for a glove.
+    """
 
     row: Row
     target: Hashable = None
+    belongs: Hashable = None
 
 
 Builder = Callable[[int], Sequence[Line]]
@@ -196,11 +200,20 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
 
     def on_mouse_down(self, event: events.MouseDown) -> None:
         """The line is taken at the press: taking the keys may change the room before the release."""
-        line = int(event.y + self.scroll_offset.y)
-        there = 0 <= line < len(self._lines) and self._lines[line].target is not None
+        line = self._line_of(int(event.y + self.scroll_offset.y))
+        there = line is not None
         self._again = there and line == self._at
-        if there and not self._again:
+        if line is not None and not self._again:
             self._stand(line)
+
+    def _line_of(self, place: int) -> int | None:
+        """The line that a tap on ``place`` means."""
+        if not 0 <= place < len(self._lines):
+            return None
+        tapped = self._lines[place]
+        if tapped.target is not None or tapped.belongs is None:
+            return place if tapped.target is not None else None
+        return next((i for i, line in enumerate(self._lines) if line.target == tapped.belongs), None)
 
     def on_click(self, event: events.Click) -> None:
         if self._again:
