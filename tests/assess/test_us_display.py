@@ -56,7 +56,9 @@ def test_printed_in_us_units(path: Path) -> None:
 def test_numbers_are_si_in_both(path: Path) -> None:
     def numbers(assessment: Assessment) -> list[object]:
         found = assessment_json(assessment)
-        return [(item["results"], [c.get("usage") for c in item["checks"]]) for item in found["joints"] + found["lifts"]]
+        return [
+            (item["results"], [c.get("usage") for c in item["checks"]]) for item in found["joints"] + found["lifts"]
+        ]
 
     assert numbers(assessed(path, "US")) == numbers(assessed(path, "SI"))
 
