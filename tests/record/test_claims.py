@@ -73,6 +73,16 @@ def test_taking_over_is_on_purpose(tmp_path: Path) -> None:
     assert [(claim.bolts, claim.crew) for claim in a.read()] == [((1, 5), "crew B")]
 
 
+def test_only_one_of_two_takes_the_same_bolts_over(tmp_path: Path) -> None:
+    a, b, c = screens(tmp_path, Ticking(), "A", "B", "C")
+    held = a.choose(first_free)
+    assert held is not None
+    b.take_over(held)
+    with pytest.raises(RecordError, match="no longer has these bolts in hand"):
+        c.take_over(held)
+    assert [(claim.bolts, claim.crew) for claim in a.read()] == [((1, 5), "crew B")]
+
+
 def test_a_claims_file_that_does_not_read_counts_as_empty(tmp_path: Path) -> None:
     (a,) = screens(tmp_path, Ticking(), "A")
     for text in ("", "[", "[1]", '{"a": 1}', '[{"joint": "head"}]'):

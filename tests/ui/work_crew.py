@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime as dt
 import sys
 import time
@@ -46,7 +47,8 @@ def main(plan: str, name: str) -> None:
 def _take_over_from_the_gone(at: Desk, others: tuple[Claim, ...]) -> None:
     gone = [claim for claim in others if not claim.awake(at.clock())]
     if gone:
-        at.take_over(gone[0])
+        with contextlib.suppress(RecordError):  # another crew was quicker
+            at.take_over(gone[0])
 
 
 if __name__ == "__main__":

@@ -40,6 +40,11 @@ class Claim:
         return now - self.seen < AWAKE
 
 
+def _same(one: Claim, other: Claim) -> bool:
+    """The same bolts in the same hands, whenever they were last seen."""
+    return replace(one, seen=other.seen) == other
+
+
 Pick = Callable[[tuple[Claim, ...]], tuple[str, str, tuple[int, ...]] | None]
 
 
@@ -110,12 +115,17 @@ class Claims:
                 self._write(left)
 
     def take_over(self, claim: Claim) -> None:
-        """Take another crew's bolts, on purpose: they said that they are off them."""
+        """Take another crew's bolts, on purpose: they said that they are off them.
+
+        RecordError: they are no longer in those hands, because they were done or a third crew was quicker.
+        """
         with locked(self._paths.lock):
-            held = (claim.joint, claim.pass_, claim.bolts)
-            rows = (row for row in self.read() if row.client != self.client)
-            left = tuple(row for row in rows if (row.joint, row.pass_, row.bolts) != held)
-            self._write((*left, replace(claim, crew=self.crew, client=self.client, seen=self._clock())))
+            rows = self.read()
+            held = next((row for row in rows if _same(row, claim)), None)
+            if held is None:
+                raise RecordError(f"{claim.crew} no longer has these bolts in hand; nothing was taken over")
+            left = tuple(row for row in rows if row is not held and row.client != self.client)
+            self._write((*left, replace(held, crew=self.crew, client=self.client, seen=self._clock())))
 
     def _write(self, rows: tuple[Claim, ...]) -> None:
         beside = self._paths.claims.with_name(self._paths.claims.name + ".new")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import uuid
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -109,7 +110,8 @@ class Desk:
         own = (c for c in self._claims.read() if c.crew == self.person and c.client.startswith(f"{self.tablet}/"))
         left = next((claim for claim in own if claim.client != self.client), None)
         if left is not None:
-            self.take_over(left)
+            with contextlib.suppress(RecordError):  # another screen of this crew was quicker
+                self.take_over(left)
 
     def leave_seat(self) -> None:
         """Give back what this screen holds."""
