@@ -92,7 +92,7 @@ def run(args: argparse.Namespace) -> int:
         for said in dict.fromkeys(_said(problem) for problem in draft.problems):
             print(f"splitline lift: {said}", file=sys.stderr)
         return 2
-    assessment = assess(draft.plan, library, dt.date.today())
+    assessment = assess(draft.plan, library, dt.date.today(), system=args.units)
     if args.json:
         from splitline.assess.to_json import assessment_json
 
