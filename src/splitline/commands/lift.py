@@ -205,8 +205,9 @@ def _print_legs(assessment: Assessment, system: Any) -> None:
         return
     upright = math.pi / 2 - results["leg_angle"][0]
     print(
-        f"Leg {show(results['leg_length'][0], 'length', system)} at {show(results['leg_angle'][0], 'angle', system)} from the "
-        f"horizontal ({show(upright, 'angle', system)} from the vertical)"
+        f"Each leg: {show(results['leg_length'][0], 'length', system)} long, "
+        f"{show(results['leg_angle'][0], 'angle', system)} from the horizontal, "
+        f"{show(upright, 'angle', system)} from the vertical"
     )
     for key, word in (
         ("leg_tension", "nominal"), ("leg_tension_design", "design (margin, dynamic, sharing rule)"),
