@@ -43,7 +43,7 @@ def test_four_legs_print(capsys: pytest.CaptureFixture[str]) -> None:
     code = main(["lift", "--mass", "6.4 t", "--legs", "4", "--span", "1800 mm", "--width", "1200 mm", *rope, "--brief"])
     said = capsys.readouterr().out
     assert code == 0
-    assert "69.59° from the horizontal (20.41° from the vertical)" in said
+    assert "69.59° from the horizontal, 20.41° from the vertical" in said
     assert "nobody under it" in said
 
 
