@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
@@ -57,6 +58,29 @@ async def sure(screen: WorkScreen, title: str, yes: str, lines: Sequence[tuple[s
     return await screen.ask(ChoiceScreen(title, [Choice("yes", yes)], lines, start=1)) == "yes"
 
 
+def value_of(text: str, quantity: str) -> float:
+    """SI value of what the pad gives; a share comes in per cent. UnitsError: not such a quantity."""
+    if quantity in KINDS:
+        return read(text, quantity)
+    figure = text.removesuffix("%").strip()
+    try:
+        value = float(figure)
+    except ValueError:
+        raise UnitsError(f'"{text}" is not a number') from None
+    if not math.isfinite(value):
+        raise UnitsError(f'"{text}" is not a finite number')
+    if quantity != "share":
+        return value
+    if not 0 <= value <= 100:
+        raise UnitsError(f'"{text}": a share is 0 to 100 %')
+    return value / 100
+
+
+def value_said(value: float, quantity: str, system: System) -> str:
+    """A value as the pad and its limits show it."""
+    return f"{value * 100:.4g} %" if quantity == "share" else show(value, quantity, system)
+
+
 def units_of(quantity: str, system: System) -> tuple[str, ...]:
     """Units the pad offers for a kind of quantity."""
     found = _UNITS.get(quantity)
@@ -71,7 +95,7 @@ async def amount(screen: WorkScreen, limits: Limits, title: str) -> tuple[float,
 
     def wrong(text: str) -> str:
         try:
-            read(text, limits.quantity)
+            value_of(text, limits.quantity)
         except UnitsError as error:
             return str(error)
         return ""
@@ -81,7 +105,7 @@ async def amount(screen: WorkScreen, limits: Limits, title: str) -> tuple[float,
         if said:
             return said, "dim"
         probe = Measured(
-            uid="", done_by="", item="", what="", value=read(text, limits.quantity), quantity=limits.quantity,
+            uid="", done_by="", item="", what="", value=value_of(text, limits.quantity), quantity=limits.quantity,
             low=limits.low, high=limits.high,
         )  # fmt: skip
         style = {"inside": "ok", "outside": "fails"}.get(probe.verdict, "dim")
@@ -94,13 +118,13 @@ async def amount(screen: WorkScreen, limits: Limits, title: str) -> tuple[float,
         lines.append((limits.typical, "dim"))
     units = units_of(limits.quantity, system)
     text = await screen.ask(PadScreen(title, lines, units, judge, wrong))
-    return (read(text, limits.quantity), text) if text is not None else None
+    return (value_of(text, limits.quantity), text) if text is not None else None
 
 
 def limits_said(limits: Limits, system: System) -> str:
     """Limits in words."""
-    low = show(limits.low, limits.quantity, system) if limits.low is not None else ""
-    high = show(limits.high, limits.quantity, system) if limits.high is not None else ""
+    low = value_said(limits.low, limits.quantity, system) if limits.low is not None else ""
+    high = value_said(limits.high, limits.quantity, system) if limits.high is not None else ""
     if low and high:
         return f"accepted {low} to {high}"
     return f"accepted at least {low}" if low else f"accepted up to {high}" if high else "no limits in the plan"
