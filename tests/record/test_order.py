@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -139,6 +140,18 @@ def test_a_second_lubricant_stops_until_accepted() -> None:
     assert keys(*accepted) == []
     assert keys(*accepted, set_up("2", "grease"), set_up("2")) == []
     assert keys(*accepted, set_up("2", "dry film")) == ["second lubricant, entry 4"]
+
+
+def test_a_lubricant_the_torque_is_not_for_stops_at_the_first_set_up() -> None:
+    planned = replace(JOB, joints=tuple(replace(joint, lubricant="paste") for joint in JOB.joints))
+    first = set_up("snug", "grease")
+    (stop,) = open_stops(planned, record(first), START)
+    assert (stop.key, stop.text) == (
+        "second lubricant, entry 1",
+        "head: grease in pass snug, but the torque is for paste",
+    )
+    assert open_stops(planned, record(set_up("snug")), START) == ()
+    assert open_stops(planned, record(first, accept(stop.key), set_up("1", "grease")), START) == ()
 
 
 def test_a_lapsed_calibration_stops() -> None:

@@ -48,9 +48,9 @@ def _joint(joint: Joint, order: Sequence[Sequence[int]]) -> JointPlan:
         how.snug if how and how.snug is not None else SNUG,
         how.finish_rounds if how and how.finish_rounds is not None else ROUNDS,
     )
-    return JointPlan(
-        joint.id, joint.title, passes, how.max_rounds if how and how.max_rounds is not None else MOST_ROUNDS
-    )
+    rounds = how.max_rounds if how and how.max_rounds is not None else MOST_ROUNDS
+    planned = joint.friction.lubricant if joint.friction else None
+    return JointPlan(joint.id, joint.title, passes, rounds, planned or "")
 
 
 def _step(step: Step) -> StepPlan:

@@ -31,6 +31,7 @@ class JointPlan:
     title: str = ""
     passes: tuple[PassPlan, ...] = ()
     max_rounds: int = 0  # finishing rounds at most; 0: as many as planned
+    lubricant: str = ""  # the one the torque was computed for; "": given as friction only
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """What stops the work until a named person accepts it, in an entry of its own with a reason.
 
-A second lubricant, a lapsed calibration, a reading outside its limits, a broken window, nuts that still move after
-the last round, a plan that changed under a joint in work, a record that was altered or cut.
+A lubricant other than the plan's or a second one, a lapsed calibration, a reading outside its limits, a broken window,
+nuts that still move after the last round, a plan that changed under a joint in work, a record that was altered or cut.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     alive = live(record.entries)
     found = [Stop(problem.key, problem.text, "", problem.number) for problem in record.problems]
     found += _readings(alive)
-    found += _set_ups(alive)
+    found += _set_ups(job, alive)
     found += _moving(job, alive)
     found += _plan_changes(alive)
     reached = moments(step_states(job, alive))
@@ -83,17 +83,20 @@ def _readings(alive: tuple[Entry, ...]) -> list[Stop]:
     return found
 
 
-def _set_ups(alive: tuple[Entry, ...]) -> list[Stop]:
+def _set_ups(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
     found = []
+    planned = {joint.id: joint.lubricant for joint in job.joints if joint.lubricant}
     accepted = {entry.stop for entry in alive if isinstance(entry, Accepted)}
     lubricants: dict[str, set[str]] = {}
     for entry in alive:
         if not (isinstance(entry, Signed) and entry.act == "set-up"):
             continue
-        known = lubricants.setdefault(entry.joint, set())
+        known = lubricants.setdefault(entry.joint, {planned[entry.joint]} if entry.joint in planned else set())
         key = f"second lubricant, entry {entry.number}"
         if known and entry.lubricant not in known:
-            text = f"{entry.joint}: {entry.lubricant} in pass {entry.pass_}, but {', '.join(sorted(known))} before"
+            before = ", ".join(sorted(known))
+            said = f"the torque is for {before}" if known == {planned.get(entry.joint)} else f"{before} before"
+            text = f"{entry.joint}: {entry.lubricant} in pass {entry.pass_}, but {said}"
             found.append(Stop(key, text, entry.joint, entry.number))
         if not known or key in accepted:
             known.add(entry.lubricant)
