@@ -36,7 +36,8 @@ def plan_fixture(tmp_path_factory: pytest.TempPathFactory) -> Path:
     journal = Journal(path, clock=clock, sync=lambda fd: None)
     put_plan(journal, path.read_text("utf-8"), "Ines", "K-410", "B")
     acts = [
-        Signed(uid=uid(), done_by="Tomas", act="set-up", joint=HEAD, pass_="snug", lubricant="paste", batch="L-77",
+        Signed(uid=uid(), done_by="Tomas", act="set-up", joint=HEAD, pass_="snug", batch="L-77",
+               lubricant="molybdenum disulfide paste",
                tool="wrench W1", serial="HW-0311", calibration_due=dt.date(2028, 3, 1)),
         *(pull(bolts, "snug", torque=590.0, pressure=15e5) for bolts in ORDER),
         WrongEntry(uid=uid(), done_by="Aiko", entry=5, reason="it was 4 only | [not 16]"),

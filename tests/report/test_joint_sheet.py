@@ -8,7 +8,7 @@ import pytest
 
 from splitline.report.blocks import MISSING, Blank, Cautions, Facts, Heading, Picture, Signs, Strong, text_of
 from splitline.units import show
-from tests.report.prints import WRONG, demo, fact, of_type, plan_of, sheet, table, texts
+from tests.report.prints import DEMO, WRONG, demo, fact, of_type, plan_of, sheet, table, texts
 
 
 def test_set_values_of_every_pass_and_tool_are_those_assessed() -> None:
@@ -24,10 +24,12 @@ def test_set_values_of_every_pass_and_tool_are_those_assessed() -> None:
     assert rows[3][3] == show(result.results["torque"], "torque")
 
 
-def test_a_torque_below_the_chart_leaves_its_set_value_missing() -> None:
-    snug = table(sheet(demo(), "joint", "discharge-head"), "Set values").rows[0]
-    assert snug[4] is MISSING
-    assert snug[5] is MISSING
+def test_a_torque_below_the_chart_leaves_its_set_value_missing(tmp_path: Path) -> None:
+    text = DEMO.read_text("utf-8")
+    for snug, said in (("0.2", ["100 bar", "100 bar"]), ("0.1", [MISSING, MISSING])):
+        found = plan_of(tmp_path, text.replace("snug = 0.2", f"snug = {snug}"))
+        row = table(sheet(found, "joint", "discharge-head"), "Set values").rows[0]
+        assert [getattr(cell, "text", cell) for cell in row[4:6]] == said
 
 
 def test_the_order_has_every_step_with_a_box_for_each_pass() -> None:

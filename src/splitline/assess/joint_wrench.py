@@ -135,8 +135,12 @@ def _set_pressures(
     values = by_tool[first.name]
     if all(value is not None for value in values):
         put_sets(lines, values, "pressure")
-    snug = _settings(first, Plan(plan.method, 0.0, (plan.snug,), plan.step), torque)[0] if plan.snug > 0.0 else None
-    lines.put("set_snug", snug)
+    if plan.snug > 0.0:
+        pulled = Plan(plan.method, 0.0, (plan.snug,), plan.step)
+        snugs = {tool.name: _settings(tool, pulled, torque)[0] for tool in able}
+        lines.put("set_snug", snugs[first.name])
+        if not of:
+            bench.extra["set_snugs"] = snugs
     setting = values[-1]
     if setting is None or first.chart is None:
         return None

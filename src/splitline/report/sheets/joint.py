@@ -244,7 +244,10 @@ def _set(
     setting = one.settings[size]
     by_tool = result.extra.get("set_values") or {}
     value = setting.set_value
-    if size == 0 and tool in by_tool and one.name != "snug":
+    snugs = result.extra.get("set_snugs") or {}
+    if size == 0 and one.name == "snug" and tool in snugs:
+        value = snugs[tool]
+    elif size == 0 and tool in by_tool and one.name != "snug":
         value = _own_value(by_tool[tool], listed, one)
     elif at > 0 and setting.set_kind == "pressure":
         value = None  # a pressure belongs to one tool's chart

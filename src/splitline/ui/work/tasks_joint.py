@@ -144,9 +144,11 @@ def _bolts(
 
 
 def _answers(current: PassProgress, values: Instructed) -> tuple[Answer, ...]:
+    ready = values.known and not values.out_of_reach
     if current.plan.finish:
-        return (Answer("done", "Did not move", "enter"), Answer("moved", "Nut moved", "n"))
-    return (Answer("done", "Done", "enter", values.known), Answer("reading", "Reading", "r"))
+        able = not values.out_of_reach
+        return (Answer("done", "Did not move", "enter", able), Answer("moved", "Nut moved", "n", able))
+    return (Answer("done", "Done", "enter", ready), Answer("reading", "Reading", "r"))
 
 
 def _lines(
@@ -163,6 +165,8 @@ def _lines(
     lines += [(f"{tool}: {show(pressure, 'pressure', now.system)}", "strong") for tool, pressure in values.pressures]
     if values.why:
         lines.append((values.why, "caution"))
+    if values.out_of_reach and values.torque is not None:
+        lines.append((f"this pass wants {show(values.torque, 'torque', now.system)}", ""))
     if not values.known:
         lines.append(("nothing to pull to: the plan lacks an input. Not to be tightened.", "missing"))
     if rest:

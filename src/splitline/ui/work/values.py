@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING
 
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
 from splitline.record.job import PassPlan
 from splitline.units import System, split
+
+if TYPE_CHECKING:
+    from splitline.assess.tightening_list import ListedPass
 
 JOINED = " + "  # between two tools of one crew
 
@@ -25,6 +28,7 @@ class Instructed:
     preload: float | None = None
     pressures: tuple[tuple[str, float], ...] = ()  # by tool, where the tools in hand differ
     why: str = ""  # no pressure: the chart of a tool in hand is not there, or does not reach
+    out_of_reach: bool = False  # the chart of a tool in hand does not come down, or up, to this pass
 
     @property
     def known(self) -> bool:
@@ -32,7 +36,9 @@ class Instructed:
         return any(value is not None for value in (self.torque, self.pressure, self.stretch))
 
     def large(self, system: System) -> tuple[str, str, str]:
-        """The figure the fitter sets or reaches: caption, number, unit."""
+        """The figure the fitter sets or reaches: caption, number, unit; nothing that the tools in hand cannot make."""
+        if self.out_of_reach:
+            return "", "", ""
         if self.pressure is not None:
             return ("set", *split(self.pressure, "pressure", system))
         if self.set_torque is not None:
@@ -69,37 +75,36 @@ def instructed(
         stretch=setting.stretch,
         preload=setting.preload,
     )
-    return (
-        _for_tools(plain, result.extra.get("set_values", {}), of.share, listed.passes, tools) if by_pressure else plain
-    )
+    return _for_tools(plain, _by_tool(result, of, listed.passes), tools) if by_pressure else plain
 
 
-def _for_tools(
-    plain: Instructed,
-    charts: Mapping[str, Sequence[float | None]],
-    share: float,
-    passes: Sequence[Any],
-    tools: Sequence[str],
-) -> Instructed:
+def _by_tool(result: ItemResult, of: ListedPass, passes: Sequence[ListedPass]) -> dict[str, float | None]:
+    """Pump pressure of this pass by each charted tool; None where its chart does not reach."""
+    if of.name == "snug":
+        return dict(result.extra.get("set_snugs", {}))
+    shares = [each.share for each in passes if each.name.isdecimal()]
+    place = shares.index(of.share) if of.share in shares else len(shares)
+    charts: Mapping[str, Sequence[float | None]] = result.extra.get("set_values", {})
+    return {tool: values[place] if place < len(values) else None for tool, values in charts.items()}
+
+
+def _for_tools(plain: Instructed, charts: Mapping[str, float | None], tools: Sequence[str]) -> Instructed:
     """A pump pressure belongs to one tool's chart: never another tool's."""
     if not charts or not tools:
         return plain
     first = next(iter(charts))
-    shares = [each.share for each in passes if each.name.isdecimal()]
-    place = shares.index(share) if share in shares else None
     own: list[tuple[str, float]] = []
     for tool in tools:
-        values = charts.get(tool)
-        value = values[place] if values is not None and place is not None and place < len(values) else None
+        value = charts.get(tool)
         if value is None and tool == first:
             value = plain.pressure
         if value is None:
             lacks = (
                 f"{tool}: its chart does not reach this pass. Take a tool that does."
-                if values is not None
-                else (f"{tool}: its chart is not in the plan. Set it by its own chart only.")
+                if tool in charts
+                else f"{tool}: its chart is not in the plan. Set it by its own chart only."
             )
-            return Instructed(plain.torque, None, None, plain.stretch, plain.preload, (), lacks)
+            return Instructed(plain.torque, None, None, plain.stretch, plain.preload, (), lacks, tool in charts)
         own.append((tool, value))
     alike = len({value for _, value in own}) == 1
     return Instructed(plain.torque, own[0][1], None, plain.stretch, plain.preload, () if alike else tuple(own))
