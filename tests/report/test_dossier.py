@@ -91,7 +91,7 @@ def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> No
     assert fills.count(0.72) == 1  # stud 16, set aside
     assert fills.count(0.0) == 24 - 4 - 1
     setup = texts(table(joint, "Set-up"))[0]
-    assert setup[1:4] == ("paste, batch L-77", "wrench W1 HW-0311", "2028-03-01")
+    assert setup[1:4] == ("molybdenum disulfide paste, batch L-77", "wrench W1 HW-0311", "2028-03-01")
 
 
 def test_deviations_set_aside_and_wrong_entries_are_told_with_names(made: Bundle) -> None:

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
 
 OTHER = "\0other"
+BACK_FIRST = 99  # the cursor stands on Back: what signs, strikes or accepts takes one deliberate move
 _WHERE = ("12 o'clock", "3 o'clock", "6 o'clock", "9 o'clock")
 # Units on the pad by kind of quantity, the usual one of each system first.
 _UNITS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
@@ -39,7 +40,7 @@ async def name(screen: WorkScreen, title: str, lines: Sequence[tuple[str, str]] 
     """A name from the crew list; typed only where the list has none that fits."""
     crew = screen.desk.crew
     choices = [Choice(each, each) for each in crew] + [Choice(OTHER, "Another name", "type it")]
-    start = crew.index(screen.desk.person) if own and screen.desk.person in crew else 0
+    start = (crew.index(screen.desk.person) if screen.desk.person in crew else 0) if own else BACK_FIRST
     found = await screen.ask(ChoiceScreen(title, choices, lines, start)) if crew else OTHER
     return await screen.ask(TextScreen(title, lines)) if found == OTHER else found
 
@@ -49,7 +50,7 @@ async def reason(
 ) -> str | None:
     """One of the usual reasons, or words of one's own."""
     choices = [Choice(each, each) for each in usual] + [Choice(OTHER, "Other words", "type them")]
-    found = await screen.ask(ChoiceScreen(title, choices, lines))
+    found = await screen.ask(ChoiceScreen(title, choices, lines, BACK_FIRST))
     return await screen.ask(TextScreen(title, lines)) if found == OTHER else found
 
 

@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 WRONG = ("wrong stud", "wrong value", "not done after all", "wrong pass", "tool slipped", "entered twice")
 ASIDE = ("galled", "out of reach", "thread damaged", "stud turns with the nut", "nut missing", "tool does not fit")
 STOPPED = ("shift ends", "break", "weather", "tool failed", "waiting for a part", "DANGER: make safe first")
+CLOSE = "close-step"
+SAME_HAND = "signed by the person who did the work"
+NO_WITNESS = "witness called and not present"
 ACCEPT = ("checked on the machine", "maker agrees", "by drawing", "will be replaced later")
 
 
@@ -93,7 +96,8 @@ async def wrong(screen: WorkScreen, task: Task) -> None:
         Choice(str(e.number), entry_said(e), f"{e.number}  {e.done_at:%H:%M} {e.done_by}" if e.done_at else "")
         for e in last
     ]
-    found = await screen.ask(ChoiceScreen("Which entry is wrong", choices, (("It stays readable, struck.", "dim"),)))
+    lines = (("It stays readable, struck.", "dim"),)
+    found = await screen.ask(ChoiceScreen("Which entry is wrong", choices, lines, asks.BACK_FIRST))
     if found is None:
         return
     why = await asks.reason(screen, "What is wrong with it", WRONG)
@@ -145,8 +149,37 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
     record = screen.now.record
     lines = ((f"{task.title}: {role}", "strong"), (f"on {record.count} entries, head {record.head[:16]}", "dim"))
     person = await asks.name(screen, f"Sign as {role}", lines, own=False)
+    statement = ""
+    if person and person == screen.desk.person:
+        said = (
+            (f"{person} works at this screen. Sites differ on who may sign their own work.", "caution"),
+            ("The record will say that the same person did and signed it.", ""),
+        )
+        if not await asks.sure(screen, f"{person} signs as {role}?", "Sign all the same", said):
+            return
+        statement = SAME_HAND
     if person:
-        screen.act(lambda: acts.sign(screen.desk, task, act, person))
+        screen.act(lambda: acts.sign(screen.desk, task, act, person, statement))
+
+
+async def close_step(screen: WorkScreen, task: Task) -> None:
+    """A step is done; a witness point of it says first whether the witness was there."""
+    plan = task.step.plan if task.step is not None else None
+    if plan is None or not plan.witness or (task.step is not None and task.step.witness is not None):
+        screen.act(lambda: acts.sign(screen.desk, task, "done"))
+        return
+    choices = [
+        Choice("here", "Witnessed", "they pick their name"),
+        Choice("away", "Called, not here", "goes on record"),
+    ]
+    title = f"Witness point: {plan.witness}"
+    found = await screen.ask(ChoiceScreen(title, choices, ((task.title, "strong"),), asks.BACK_FIRST))
+    if found == "here":
+        await sign(screen, task, "witness")
+        if any(state.witness is not None for state in screen.desk.refresh().states if state.plan.id == plan.id):
+            screen.act(lambda: acts.sign(screen.desk, task, "done"))
+    elif found == "away":
+        screen.act(lambda: acts.sign(screen.desk, task, "done", "", NO_WITNESS))
 
 
 async def stop(screen: WorkScreen, task: Task) -> None:
@@ -169,7 +202,7 @@ async def take_over(screen: WorkScreen, task: Task) -> None:
     held = [claim for claim in screen.now.others if (claim.joint, claim.pass_) == (task.joint, task.pass_)]
     choices = [Choice(str(i), acts.bolts_said(c.bolts), f"{c.crew}, seen {c.seen:%H:%M}") for i, c in enumerate(held)]
     lines = (("Only when they have said that they are off them. Two tools on one stud hurt people.", "caution"),)
-    found = await screen.ask(ChoiceScreen("Take over", choices, lines))
+    found = await screen.ask(ChoiceScreen("Take over", choices, lines, asks.BACK_FIRST))
     if found is not None:
         claim = held[int(found)]
         screen.act(lambda: acts.take_over(screen.desk, claim))
@@ -321,6 +354,7 @@ FLOWS = {
     "accept": accept,
     "sign": sign,
     "take-over": take_over,
+    CLOSE: close_step,
     "aside": aside,
     "concede": concede,
     "paper": paper,

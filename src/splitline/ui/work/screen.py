@@ -326,10 +326,10 @@ class WorkScreen(Screen[None]):
             return
         if answer.id in ("done", "moved") and task.kind == "bolts":
             self.act(lambda: acts.tighten(self.desk, task, answer.id == "moved"))
-        elif answer.id == "finish":
-            self.act(lambda: acts.sign(self.desk, task, "done"))
-        elif task.kind == "mounting" and task.step is not None:
+        elif task.kind == "mounting" and task.step is not None and answer.id != "finish":
             self.run_worker(self._mounting(task), group="work")
+        elif answer.id in ("done", "finish"):
+            self.action_flow(flows.CLOSE)
         else:
             self.act(lambda: acts.sign(self.desk, task, answer.id))
 
