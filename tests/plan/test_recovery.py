@@ -8,7 +8,7 @@ import pytest
 
 from splitline.plan import recovery
 from splitline.plan.read import open_plan
-from splitline.plan.save import save
+from splitline.plan.save import PlanChangedError, save
 from tests.plan.texts import COMMENTED
 
 
@@ -43,6 +43,20 @@ def test_the_file_changed_since_is_told(path: Path) -> None:
     found = recovery.found(path)
     assert found is not None
     assert not found.same_base(open_plan(path))
+
+
+def test_work_taken_up_over_somebody_s_edit_is_not_saved_without_asking(path: Path) -> None:
+    recovery.keep(open_plan(path).edit(("plan", "title"), "Unsaved"))
+    save(open_plan(path).edit(("plan", "title"), "Theirs"))
+    found = recovery.found(path)
+    assert found is not None
+    taken = found.onto(open_plan(path))
+    with pytest.raises(PlanChangedError) as refused:
+        save(taken)
+    assert "Theirs" in refused.value.difference
+    assert open_plan(path).get(("plan", "title")) == "Theirs"
+    save(taken, over=refused.value.seen)
+    assert open_plan(path).get(("plan", "title")) == "Unsaved"
 
 
 def test_nothing_unsaved_nothing_kept(path: Path) -> None:

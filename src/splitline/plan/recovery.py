@@ -18,6 +18,9 @@ from splitline.plan.read import decoded, parsed, read_bytes
 _HEAD = re.compile(r"# unsaved work, kept (\S+), on a file with digest ([0-9a-f]{64}|none)\n")
 
 
+_NOT_READ = b"\0"  # no plan ends like this: what is on disk never compares equal
+
+
 @dataclass(frozen=True, slots=True)
 class Recovery:
     """Unsaved text found beside a plan."""
@@ -32,8 +35,15 @@ class Recovery:
         return self.base == _digest(draft.origin.raw)
 
     def onto(self, draft: Draft) -> Draft:
-        """The draft of the file with the unsaved work in it, not saved yet. PlanError: it does not read."""
-        return replace(draft, tree=migrated(parsed(self.text, self.path)))
+        """The draft of the file with the unsaved work in it, not saved yet. PlanError: it does not read.
+
+        Where the file was changed by somebody else since, the draft does not count as read from it: saving shows the
+        difference and asks.
+        """
+        taken = replace(draft, tree=migrated(parsed(self.text, self.path)))
+        if self.same_base(draft):
+            return taken
+        return replace(taken, origin=replace(draft.origin, raw=(draft.origin.raw or b"") + _NOT_READ))
 
 
 def recovery_path(plan: Path) -> Path:

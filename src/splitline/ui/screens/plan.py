@@ -73,6 +73,9 @@ class PlanScreen(PlanGoing):
         elif choice == "copy":
             self._keep_copy()
         elif choice == "theirs" and self._keep_copy():
+            from splitline.plan.recovery import drop
+
+            drop(self.path)  # the work stands in the copy: it is not asked about again
             self.session_or_none = None
             self.read_plan()
 
