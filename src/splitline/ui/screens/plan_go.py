@@ -95,25 +95,27 @@ class PlanGoing(PlanEditing):
 
         found = []
         for (kind, ident), result in self.session.outcome.results.items():
-            found += [(kind, ident, result.title, c) for c in result.checks if c.verdict != "ok"]
+            placed = enumerate(worst_first(result.checks))  # as the card numbers its lines
+            found += [((kind, ident, ("check", c.key, n)), result.title, c) for n, c in placed if c.verdict != "ok"]
         order = {id(c): n for n, c in enumerate(worst_first(c for *_, c in found))}
-        found.sort(key=lambda f: order[id(f[3])])
+        found.sort(key=lambda f: order[id(f[2])])
         options = [
             Option(
-                (kind, ident),
+                place,
                 f"{title} › {c.title}",
                 f"{f'{c.usage:.2f}  ' if c.usage is not None else ''}{c.said(self.session.system)}",
                 marks.shape(c.verdict),
                 marks.style(c.verdict),
             )
-            for kind, ident, title, c in found
+            for place, title, c in found
         ]
         self.app.push_screen(PickerScreen(f"{len(found)} checks are not ok", options), self._goto_item)
 
     def _goto_item(self, key: Any) -> None:
-        if key and (index := self.session.index_of(*key)) is not None:
+        if key and (index := self.session.index_of(key[0], key[1])) is not None:
             self.select(key[0], index)
             self.facts.focus()
+            self.call_after_refresh(self.facts.put_cursor, key[2])
 
     def do_search(self) -> None:
         if self.session_or_none is None:
