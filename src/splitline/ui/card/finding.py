@@ -8,7 +8,9 @@ from typing import Any
 from splitline.plan.edits import Path
 from splitline.plan.fields import declared
 from splitline.plan.model import KINDS
+from splitline.ui import marks
 from splitline.ui.actions import Command
+from splitline.ui.card.places import path_of
 from splitline.ui.card.values import label_of, list_text
 from splitline.ui.forms.typed import literal
 from splitline.ui.screens.picker import Option
@@ -32,8 +34,20 @@ def everything(session: Session, commands: Sequence[Command]) -> list[Option]:
                 Option(("path", (kind, number)), title, f"{label_of(kind)} {entry.get('id', '')}", "▤", "accent")
             )
             out += _fields((kind, number), entry, title)
+            out += _wanted(session, kind, number, entry, title)
     out += [Option(("command", c.id), c.label, c.help, c.printed, "key") for c in commands]
     return out
+
+
+def _wanted(session: Session, kind: str, number: int, raw: dict[str, Any], title: str) -> Iterator[Option]:
+    """Fields that are not given and that a check waits for."""
+    result = session.result(kind, number)
+    for check in result.checks_of("missing") if result is not None else ():
+        for need in check.needs:
+            words = f"not given, needed by {check.title}"
+            label = " › ".join(label_of(part) for part in need.split("."))
+            place = ("path", path_of(raw, (kind, number), need))
+            yield Option(place, f"{title} › {label}", words, marks.shape("missing"), marks.style("missing"))
 
 
 def _fields(path: Path, raw: dict[str, Any], title: str) -> Iterator[Option]:
