@@ -10,8 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from splitline import units
 from splitline.errors import UnitsError
-from splitline.units import KINDS, figure, from_si, read, show, si_unit, split, text_of
+from splitline.unit_factors import FACTORS
+from splitline.units import KINDS, by_pint, figure, from_si, read, show, si_unit, split, text_of
 
 EVERY_UNIT = [(kind.name, unit) for kind in KINDS.values() for unit in kind.units]
 # What pint's own text parser makes of these is wrong without a word; each must be refused or read right.
@@ -157,9 +159,21 @@ def test_any_near_quantity_is_read_or_refused(text: str, kind: str) -> None:
     assert read_or_refused(text, kind)
 
 
-def test_pint_comes_with_the_first_conversion_only() -> None:
-    code = (
-        "import sys, splitline.units as u; assert 'pint' not in sys.modules; "
-        "u.read('1 mm', 'length'); assert 'pint' in sys.modules"
-    )
+@pytest.mark.parametrize("expression", sorted({e for kind in KINDS.values() for e in kind.units.values()}))
+def test_kept_factors_are_those_of_pint(expression: str) -> None:
+    assert FACTORS.get(expression) == by_pint(expression), f'write "{expression}": {by_pint(expression)!r},'
+
+
+def test_no_factor_is_kept_that_nobody_reads() -> None:
+    assert set(FACTORS) == {expression for kind in KINDS.values() for expression in kind.units.values()}
+
+
+def test_a_unit_without_a_kept_factor_is_converted_by_pint(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delitem(FACTORS, "bar")
+    units._factor.cache_clear()
+    assert read("165 bar", "pressure") == 16.5e6
+
+
+def test_reading_a_quantity_imports_no_pint() -> None:
+    code = "import sys, splitline.units as u; u.read('1 mm', 'length'); assert 'pint' not in sys.modules"
     subprocess.run([sys.executable, "-c", code], check=True)

@@ -2,7 +2,8 @@
 
 ``read("165 bar", "pressure")`` gives ``16500000.0``; ``show(553e3, "force")`` gives ``"553 kN"``. Inside, Splitline
 knows only SI floats. A strict reader stands in front of pint: the text is one number, one unit of the field's kind,
-nothing else. pint converts (from a registry of our units only) and is imported at the first conversion.
+nothing else. pint converts, from a registry of our units only; its factors for every accepted spelling are kept in
+``unit_factors.py``, because importing pint and reading the registry takes as long as assessing a plan.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from splitline.errors import UnitsError
+from splitline.unit_factors import FACTORS
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -207,11 +209,17 @@ _REFUSED = {
 
 @cache
 def _factor(expression: str) -> tuple[float, float]:
-    """Scale and offset to SI: si = value·scale + offset. The one place pint is used."""
+    """Scale and offset to SI: si = value·scale + offset."""
+    kept = FACTORS.get(expression)
+    return kept if kept is not None else by_pint(expression)
+
+
+def by_pint(expression: str) -> tuple[float, float]:
+    """Scale and offset as pint has them; the one place pint is used. FACTORS holds what it says, to the last digit."""
     registry = _registry()
     if expression in ("degC", "degF"):
         step = "K" if expression == "degC" else "degF_diff"
-        return _factor(step)[0], float(registry.Quantity(0.0, expression).to("K").magnitude)
+        return by_pint(step)[0], float(registry.Quantity(0.0, expression).to("K").magnitude)
     return float(registry.Quantity(1.0, expression).to_base_units().magnitude), 0.0
 
 
