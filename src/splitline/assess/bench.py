@@ -23,6 +23,8 @@ Puts = Mapping[str, tuple[float | str | None, str]]
 
 def _clean(value: Any) -> Any:
     """Plain Python numbers and lists; None where anything in it is absent or not finite."""
+    if type(value) is float:  # nearly all are
+        return value if math.isfinite(value) else None
     if hasattr(value, "tolist"):
         value = value.tolist()
     if isinstance(value, list | tuple):

@@ -48,52 +48,63 @@ def sensitivity(
 def _by_gains(
     gains: Gains, passes: Sequence[Pass], prediction: Prediction, deviation: float, common: float
 ) -> Sensitivity:
-    """Replay the linear steps on rows of factors instead of numbers."""
+    """Replay the linear steps on rows of factors instead of numbers.
+
+    Kept on the way, as shares of load: what a bolt about to be pulled lacks (below 0 for a pull the path skips), and what
+    the least loaded bolt holds after each step. Where scatter takes one of these below zero, it leaves the path.
+    """
     state = np.zeros((gains.bolts, gains.bolts))
-    doubt, tight = 0.0, 0
-    moved, means = iter(prediction.moved), iter(prediction.after_step)
-    flat = [bolt for step in passes[0].pulled() for bolt in step]
+    margins: list[Array] = []
+    least = iter(_least_loaded(passes, prediction))
+    moved, tight = iter(prediction.moved), 0
     for number, one in enumerate(passes):
         for step in one.pulled():
-            tight = tight + len(step) if number == 0 else tight
+            tight = tight if number else tight + len(step)
             pulled = tuple(bolt - 1 for bolt in next(moved))
-            loads = one.loads[list(step)]
             if number:
-                doubt = max(doubt, _off_path(state, step, loads, pulled, deviation, common))
+                margins += _lacking(state, step, one.loads, pulled)
             if pulled:
                 rows = list(pulled)
                 missing = -state[rows]
                 for at, bolt in enumerate(rows):
                     missing[at, bolt] += one.loads[bolt]
                 state += gains.gain(pulled, tight) @ missing
-            taut = flat[:tight] if tight < gains.bolts else None
-            doubt = max(doubt, _slack_doubt(state, next(means), taut, one, deviation, common))
-    return Sensitivity(state, float("inf") if prediction.slack else doubt)
+            slackest = next(least)
+            margins.append(state[slackest] / one.loads[slackest])
+    return Sensitivity(state, float("inf") if prediction.slack else _greatest_doubt(margins, deviation, common))
 
 
-def _off_path(state: Array, step: Pulled, loads: Array, pulled: Pulled, deviation: float, common: float) -> float:
-    """Mean share of load by which a pull skipped, or a skipped pull made, against the predicted path would matter."""
-    worst = 0.0
-    for bolt, load in zip(step, loads, strict=True):
-        row = -state[bolt]
-        row[bolt] += load
-        sign = 1.0 if bolt in pulled else -1.0
-        worst = max(worst, _mean_below(sign * float(row.sum()), _deviation(row, deviation, common)) / float(load))
-    return worst
+def _lacking(state: Array, step: Pulled, loads: Array, pulled: Pulled) -> list[Array]:
+    """Load wanted less load held of each bolt of a step; the other way round where the path leaves its nut."""
+    answer = []
+    for bolt in step:
+        row = state[bolt] / -loads[bolt]
+        row[bolt] += 1.0
+        answer.append(row if bolt in pulled else -row)
+    return answer
 
 
-def _slack_doubt(
-    state: Array, means: Array, tight: list[int] | None, one: Pass, deviation: float, common: float
-) -> float:
-    """Mean share of load by which the least loaded tight bolt (None: of all) would be below zero."""
-    shares = means / one.loads
-    least = int(shares.argmin()) if tight is None else min(tight, key=shares.__getitem__)
-    return _mean_below(float(means[least]), _deviation(state[least], deviation, common)) / float(one.loads[least])
+def _least_loaded(passes: Sequence[Pass], prediction: Prediction) -> list[int]:
+    """Per step, the tightened bolt with the least share of its load."""
+    wanted = np.concatenate([np.tile(one.loads, (len(one.steps), 1)) for one in passes])
+    shares = prediction.after_step / wanted
+    done: list[int] = []
+    for number, step in enumerate(passes[0].pulled()):
+        done += step
+        kept = shares[number, done]
+        shares[number] = np.inf
+        shares[number, done] = kept
+    least: list[int] = shares.argmin(axis=1).tolist()
+    return least
 
 
-def _deviation(row: Array, deviation: float, common: float) -> float:
-    """Standard deviation of row·m: common part moves all factors as one, the rest each alone."""
-    return deviation * sqrt(common * float(row.sum()) ** 2 + (1 - common) * float(row @ row))
+def _greatest_doubt(margins: list[Array], deviation: float, common: float) -> float:
+    """Greatest mean shortfall below zero of the margins, of which a common part moves all factors as one, the rest alone."""
+    rows = np.array(margins)
+    sums = rows.sum(axis=1)
+    alone = np.einsum("ij,ij->i", rows, rows)
+    spreads = deviation * np.sqrt(common * sums**2 + (1 - common) * alone)
+    return max(map(_mean_below, sums.tolist(), spreads.tolist()))
 
 
 def _mean_below(mean: float, deviation: float) -> float:
