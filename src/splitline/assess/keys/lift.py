@@ -53,7 +53,7 @@ KEYS = (
     Key("upper_tension_worst", "force", "Upper sling tension, worst", "", "greatest over lengths and centre", BOX, "list"),
     Key("spreader_compression", "force", "Compression in the spreader, design", "", "greatest over its cuts", HANG),
     Key("spreader_tilt", "angle", "Tilt of the spreader", "", "", HANG),
-    Key("upend_angles", "angle", "Angle turned", "θ", "", "", "list"),
+    Key("upend_angles", "angle", "Angle turned", "θ", "0° to the end in even steps", "definition", "list"),
     Key("upend_head", "force", "Head", "F_head", "W (x_c − x_t)/(x_h − x_t)", TWO, "list"),
     Key("upend_head_low", "force", "Head, least", "", "centre shifted", TWO, "list"),
     Key("upend_head_high", "force", "Head, greatest", "", "centre shifted", TWO, "list"),
