@@ -25,7 +25,7 @@ BARE = {
     "tomlkit": "import tomlkit",
     "rich": "import rich.console",
     "textual": "import textual.app",
-    "what check needs": "import argparse, tomllib, numpy, pydantic, pint",
+    "what check needs": "import argparse, tomllib, numpy, pydantic",
 }
 OURS = {
     "cli": "import splitline.cli",
