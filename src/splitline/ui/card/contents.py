@@ -24,7 +24,7 @@ POINTS_AT = ("joint", "lift", "fit", "insertion", "clearance")
 def content_lines(session: Session, cells: int) -> list[Line]:
     """Lines of the left pane; targets are ("at", kind, index)."""
     standing = session.outcome.standing
-    out = [Line(_plain("", "Plan heading", cells, _plan_mark(session)), ("at", "plan", 0))]
+    out = [Line(_plain("", "Overview", cells, _plan_mark(session)), ("at", "plan", 0))]
     steps = _entries(session, "step")
     if steps:
         out.append(Line(rule(cells, f"order of work, {standing.words}" if standing.begun else "order of work")))

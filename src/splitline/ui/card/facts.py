@@ -9,6 +9,7 @@ from splitline.assess.keys import Key, registry
 from splitline.assess.result import ItemResult
 from splitline.ui import marks
 from splitline.ui.card.checks import check_lines
+from splitline.ui.card.overview import overview_lines
 from splitline.ui.card.values import label_of, result_segs, said_value
 from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, rule, width, wrap
 from splitline.ui.session import Session
@@ -38,10 +39,12 @@ def fact_lines(session: Session, kind: str, index: int, cells: int, picture: Pic
     """Lines of the upper card; targets are ("check", key, n), ("result", key), ("problem", path)."""
     result = session.result(kind, index)
     raw = session.raw(kind, index)
-    title = raw.get("title") or raw.get("text") or session.ident(kind, index) or kind
+    title = raw.get("title") or (f"Step {index + 1}" if kind == "step" else session.ident(kind, index)) or kind
     out = [Line(_title(str(title), result, cells)), Line(rule(cells))]
     if kind == "step":
         out += _step(raw, cells)
+    if kind == "plan":
+        out += overview_lines(session, cells)
     problems = session.draft.item_problems(kind, index) if kind != "plan" else ()
     for problem in problems:
         parts = wrap(str(problem), max(cells - 2, 10), 8)

@@ -29,7 +29,7 @@ def hint_of(session: Session, item: tuple[str, int], target: Hashable) -> Said:
 
 def _item(session: Session, kind: str, index: int) -> Said:
     if kind == "plan":
-        return [("The plan's heading: title, machine, revision, names, units of display.", "")]
+        return [("The plan at a glance, and its heading: title, machine, revision, names, units of display.", "")]
     raw = session.raw(kind, index)
     said = f"{label_of(kind)} {session.ident(kind, index)}"
     for key in ("hold", "witness"):

@@ -24,6 +24,8 @@ class PlanGoing(PlanEditing):
         elif event.view is self.facts and isinstance(target, tuple):
             if target[0] == "problem":
                 self.go_to(target[1])
+            elif target[0] == "at":
+                self.select(target[1], target[2])
             else:
                 self.show_why(target)
 

@@ -144,7 +144,7 @@ class PlanPanes(Place):
             return
         memory.opened(self.path)
         if before is None:
-            self.selected = self._first()
+            self.selected = ("plan", 0)
         else:
             event.session.follow(before)
             self.keep_selection()
@@ -166,15 +166,6 @@ class PlanPanes(Place):
         if index >= count:
             self.selected = (kind, count - 1) if count else ("plan", 0)
             self.contents.put_cursor(("at", *self.selected), say=False)
-
-    def _first(self) -> tuple[str, int]:
-        steps = self.session.draft.tree.get("step")
-        if isinstance(steps, list) and steps:
-            return ("step", 0)
-        for kind in ("joint", "lift", "fit", "insertion", "clearance"):
-            if self.session.draft.tree.get(kind):
-                return (kind, 0)
-        return ("plan", 0)
 
     def recompute(self) -> None:
         """Assess the draft on another thread; the screen goes on. One at a time: the latest draft follows."""
@@ -302,10 +293,10 @@ class PlanPanes(Place):
         self.show_hint()
 
     def on_descendant_focus(self) -> None:
-        """The pane that has the keys takes more room; an editor laid over it changes nothing."""
+        """The inputs take more room while they have the keys, else the facts; an editor laid over changes nothing."""
         if isinstance(self.focused, LineView):
-            for pane in (self.facts, self.inputs):
-                pane.set_class(pane is self.focused, "-tall")
+            self.inputs.set_class(self.focused is self.inputs, "-tall")
+            self.facts.set_class(self.focused is not self.inputs, "-tall")
             if self.session_or_none is not None:
                 self.show_hint()
 

@@ -1,0 +1,225 @@
+"""The plan at a glance: what for, what is not in order, and each joint, lift and fit by the figures that decide."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import degrees
+from typing import Any
+
+from splitline.assess.result import Check, ItemResult
+from splitline.ui import marks
+from splitline.ui.card.checks import worst_first
+from splitline.ui.card.values import said_value
+from splitline.ui.draw.rows import Row, clean, fit, right, row_width, rule, width, wrap
+from splitline.ui.session import Session
+from splitline.ui.widgets.lines import Line
+
+_MOST = 8  # checks named; the list of findings has them all
+_NAME = 16  # cells a name keeps before a column gives way
+_VERDICT = 9  # cells of the last column
+Cells = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One figure of a kind of item."""
+
+    title: str
+    of: Callable[[Any, ItemResult, str], str]
+
+
+def overview_lines(session: Session, cells: int) -> list[Line]:
+    """Lines under the plan's title; targets are ("at", kind, index)."""
+    out = _heading(session, cells)
+    if session.outcome.results:
+        out += _standing(session, cells) + _findings(session, cells)
+        for kind, title, columns in _TABLES:
+            out += _table(session, kind, title, columns, cells)
+        out += _timed(session, cells)
+    return out
+
+
+def _heading(session: Session, cells: int) -> list[Line]:
+    raw = session.raw("plan", 0)
+    said = " · ".join(str(raw[key]) for key in ("machine", "site") if raw.get(key))
+    return [Line(((fit(clean(said), cells), "dim"),))] if said else []
+
+
+def _standing(session: Session, cells: int) -> list[Line]:
+    """How many checks stand where, how long the work is, how far it is."""
+    counts = session.outcome.counts()
+    rows: list[list[tuple[str, str]]] = [[]]
+    for verdict in marks.VERDICTS:
+        if not counts[verdict]:
+            continue
+        said = (f"{marks.shape(verdict)} {counts[verdict]} {marks.word(verdict)}  ", marks.style(verdict))
+        if rows[-1] and row_width((*rows[-1], said)) > cells:
+            rows.append([])
+        rows[-1].append(said)
+    out = [Line(tuple(row)) for row in rows]
+    steps = session.draft.plan.steps
+    if steps:
+        holds = sum(1 for step in steps if step.hold)
+        witnessed = sum(1 for step in steps if step.witness)
+        work = [f"{len(steps)} steps", f"{holds} hold points", f"{witnessed} witness points"]
+        minutes = [step.minutes for step in steps if step.minutes]
+        if minutes:
+            work.append(f"{sum(minutes) / 60:.3g} h planned")
+        work.append(session.outcome.standing.words)
+        out += [Line(((part, "dim"),)) for part in wrap(" · ".join(work), cells, 3)]
+    return out
+
+
+def _findings(session: Session, cells: int) -> list[Line]:
+    """What fails, is missing or near its limit: one line each, the worst first."""
+    found: list[tuple[Check, ItemResult]] = [
+        (check, result)
+        for result in session.outcome.results.values()
+        for check in result.checks
+        if check.verdict in ("fails", "missing", "near")
+    ]
+    if not found:
+        return []
+    order = {id(check): at for at, check in enumerate(worst_first(check for check, _ in found))}
+    found.sort(key=lambda entry: order[id(entry[0])])
+    out = [Line(rule(cells, "to look at"))]
+    for check, result in found[:_MOST]:
+        index = session.index_of(result.kind, result.id)
+        usage = f"{check.usage:.2f}" if check.usage is not None else ""
+        text = f"{result.title}: {check.title}"
+        row = (
+            (f"{marks.shape(check.verdict)} ", marks.style(check.verdict)),
+            (fit(clean(text), max(cells - 8, 8)), ""),
+            (right(usage, 6), marks.style(check.verdict)),
+        )
+        out.append(Line(row, ("at", result.kind, index or 0)))
+    if len(found) > _MOST:
+        out.append(Line(((f"  and {len(found) - _MOST} more: f lists them", "dim"),)))
+    return out
+
+
+def _table(session: Session, kind: str, title: str, columns: Sequence[Column], cells: int) -> list[Line]:
+    """One kind of item, a line each; columns give way from the right while a name has no room."""
+    rows: list[tuple[int, ItemResult, Cells]] = []
+    for index in range(len(session.draft.tree.get(kind) or ())):
+        result, item = session.result(kind, index), session.draft.item(kind, index)
+        if result is not None and item is not None:
+            rows.append((index, result, tuple(column.of(item, result, session.system) for column in columns)))
+    if not rows:
+        return []
+    shown = [at for at in range(len(columns)) if any(texts[at] for _, _, texts in rows)]
+    wide = {at: max(width(columns[at].title), *(width(texts[at]) for _, _, texts in rows)) + 2 for at in shown}
+    while shown and cells - 2 - sum(wide[at] for at in shown) - _VERDICT < _NAME:
+        shown.pop()
+    name = max(cells - 2 - sum(wide[at] for at in shown) - _VERDICT, 4)
+    head = fit(title, name + 2) + "".join(right(columns[at].title, wide[at]) for at in shown) + right("worst", _VERDICT)
+    out = [Line(()), Line(((head[: name + 2], "head"), (head[name + 2 :], "dim")))]
+    for index, result, texts in rows:
+        figures = "".join(right(texts[at], wide[at]) for at in shown)
+        row: Row = (
+            (f"{marks.shape(result.verdict)} ", marks.style(result.verdict)),
+            (fit(clean(result.title), name), ""),
+            (figures, "number"),
+            (right(_worst(result), _VERDICT), marks.style(result.verdict)),
+        )
+        out.append(Line(row, ("at", kind, index)))
+    return out
+
+
+def _worst(result: ItemResult) -> str:
+    """Usage of the worst check, or its word where there is none."""
+    worst = result.worst_check
+    if worst is None:
+        return ""
+    return f"{worst.usage:.2f}" if worst.usage is not None else marks.word(worst.verdict)
+
+
+def _timed(session: Session, cells: int) -> list[Line]:
+    """Windows between steps that run out or must be waited for."""
+    out: list[Line] = []
+    for index, window in enumerate(session.draft.plan.windows):
+        result = session.outcome.find("window", window.id)
+        if result is None:
+            continue
+        most, least = result.results.get("at_most"), result.results.get("at_least")
+        said = f"within {said_value(most, 'time', session.system)}" if most else ""
+        said = said or (f"at least {said_value(least, 'time', session.system)}" if least else "")
+        row = (
+            (f"{marks.shape(result.verdict)} ", marks.style(result.verdict)),
+            (fit(clean(result.title), max(cells - 2 - width(said), 8)), ""),
+            (said, "number"),
+        )
+        out.append(Line(row, ("at", "window", index)))
+    return [Line(()), Line((("times to keep", "head"),)), *out] if out else []
+
+
+def _value(key: str, kind: str) -> Callable[[Any, ItemResult, str], str]:
+    def of(item: Any, result: ItemResult, system: str) -> str:
+        found = result.results.get(key)
+        return said_value(float(found), kind, system) if isinstance(found, int | float) else ""
+
+    return of
+
+
+def _extreme(key: str, kind: str, pick: Callable[[list[float]], float]) -> Callable[[Any, ItemResult, str], str]:
+    def of(item: Any, result: ItemResult, system: str) -> str:
+        found = result.results.get(key)
+        return said_value(pick(found), kind, system) if isinstance(found, list) and found else ""
+
+    return of
+
+
+def _studs(item: Any, result: ItemResult, system: str) -> str:
+    count = item.layout.count if item.layout is not None else None
+    thread = item.bolting.thread if item.bolting is not None else None
+    return f"{count or '?'} × {thread}" if thread else ""
+
+
+def _set(item: Any, result: ItemResult, system: str) -> str:
+    """What the gauge or the wrench is set to in the last pass."""
+    passes = result.results.get("set_passes")
+    if isinstance(passes, list) and passes and isinstance(passes[-1], int | float):
+        return said_value(passes[-1], "pressure" if result.results.get("set_is_pressure") else "torque", system)
+    return _value("torque", "torque")(item, result, system)
+
+
+def _flattest(item: Any, result: ItemResult, system: str) -> str:
+    angles = result.results.get("leg_angle")
+    return f"{degrees(min(angles)):.0f}°" if isinstance(angles, list) and angles else ""
+
+
+_TABLES: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
+    (
+        "joint", "joints",
+        (
+            Column("studs", _studs), Column("preload", _value("preload", "force")), Column("last set", _set),
+            Column("stretch", _value("stretch", "length")),
+        ),
+    ),
+    (
+        "lift", "lifts",
+        (
+            Column("hook load", _value("hook_load", "force")),
+            Column("worst leg", _extreme("leg_tension_worst", "force", max)),
+            Column("flattest, to level", _flattest),
+            Column("below hook", _value("below_hook", "length")),
+        ),
+    ),
+    (
+        "fit", "fits",
+        (
+            Column("overlap", _value("interference", "length")), Column("push-up", _value("advance", "length")),
+            Column("oil at most", _value("expansion_pressure_high", "pressure")),
+            Column("heat by", _value("heating_rise", "temperature_difference")),
+        ),
+    ),
+    (
+        "insertion", "insertions",
+        (
+            Column("push at most", _value("push_force_high", "force")), Column("stop at", _value("stop_force", "force")),
+            Column("strokes", _value("strokes", "count")),
+        ),
+    ),
+    ("clearance", "clearances", ()),
+)  # fmt: skip
