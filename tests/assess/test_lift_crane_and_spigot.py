@@ -204,3 +204,46 @@ def test_picture_for_the_drawing() -> None:
     assert picture.tops == (picture.hook,) * 4
     assert extra["leg_tops"] == picture.tops
     assert picture.centre == pytest.approx(CENTRE)
+
+
+def test_a_spigot_level_as_drawn_only_is_to_be_trimmed() -> None:
+    level = head(adjuster=True)
+    level["leg"][2].pop("length")
+    for leg in level["leg"][:2]:
+        leg.pop("length")
+    result = assessed(level | {"hook": {"above_picks": "1.5 m"}})
+    assert result.results["axis_tilt"] < result.results["spigot_tilt"] < result.results["axis_tilt_worst"]
+    assert check(result, "spigot_tilt").verdict == "ok"
+    found = check(result, "spigot_trim")
+    assert found.verdict == "near"
+    assert "trim with the adjuster of leg 3" in found.note
+    sure = assessed(level | {"hook": {"above_picks": "1.5 m"}, "length_tolerance": 0.0, "centre_shift": "0.01 mm"})
+    assert "spigot_trim" not in verdicts(sure)
+
+
+def test_an_adjuster_too_coarse_for_the_spigot_is_named() -> None:
+    given = head(adjuster=True, hook={"above_picks": "1.5 m"})
+    for leg in given["leg"]:
+        leg.pop("length")
+    given["leg"][2]["adjuster_step"] = "48 mm"
+    result = assessed(given)
+    assert min(t for t in result.results["step_tilt"] if t) / 2 > result.results["spigot_tilt"]
+    assert "a finer adjuster is needed" in check(result, "spigot_trim").note
+    given["leg"][2]["adjuster_step"] = "0.1 mm"
+    assert "a finer adjuster" not in check(assessed(given), "spigot_trim").note
+
+
+def test_a_centre_nobody_gave_is_missing_and_not_left_to_the_site() -> None:
+    given = lift(MASS, CENTRE, legs(PICKS, [3.0] * 4, **ROPE), crane=CRANE)
+    del given["part"][0]["at"]
+    result = assessed(given)
+    assert check(result, "centre").verdict == check(result, "leg_tension").verdict == "missing"
+    assert check(result, "leg_tension").needs == ("part.1.at",)
+
+
+def test_a_two_leg_load_s_roll_is_told_from_the_slope_of_its_picks() -> None:
+    rig = legs([(-0.8, 0.0, 0.09), (0.8, 0.0, 0.09)], [2.5, 2.5], **ROPE)
+    result = assessed(lift(1840.0, (0.0, 0.0, 0.0), rig, centre_shift="20 mm"))
+    assert result.results["tilt_worst"] == pytest.approx(math.atan2(20, 90), rel=0.05)
+    assert "the rest roll about it" in check(result, "tilt").note
+    assert "tilt_trim" not in verdicts(result)

@@ -8,9 +8,10 @@ from splitline.assess.context import Context
 from splitline.assess.lift_crane import assess_crane
 from splitline.assess.lift_hang import Turned, hung_of, turned_to
 from splitline.assess.lift_legs import legs_of
-from splitline.assess.lift_level import check_stability, check_tilt, put_adjusters
+from splitline.assess.lift_level import check_stability, check_tilt
 from splitline.assess.lift_load import load_of
 from splitline.assess.lift_trial import check_trial, trial_of
+from splitline.assess.lift_trim import check_trim, put_adjusters
 from splitline.assess.lift_types import Hung, LegData, Load, Picture
 from splitline.assess.lift_upend import check_upend, upend_of
 from splitline.assess.result import ItemResult
@@ -56,6 +57,7 @@ def _legs(
     rigging.check_beam(bench, lift, hung)
     if lift.tail is None:
         put_adjusters(bench, legs, load, hung)
+        check_trim(bench, legs, hung)
     _picture(bench, lift, legs, load, hung, usages)
 
 

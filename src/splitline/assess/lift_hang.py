@@ -45,7 +45,7 @@ def turned_to(up: Point) -> Turned:
 def hung_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, frame: Turned) -> Hung | None:
     """The hung lift, or None after a check has said why not."""
     if load.centre is None:
-        bench.on_site(KEY, TITLE, ("centre",), BASIS, "the centre of mass is not known yet", kind="force")
+        _without_centre(bench)
         return None
     try:
         if lift.spreader is not None:
@@ -58,6 +58,15 @@ def hung_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, fra
     except InputError as error:
         bench.fails(KEY, TITLE, BASIS, bench.said(error))
         return None
+
+
+def _without_centre(bench: Bench) -> None:
+    """The planner's to give, unless the plan says that only a trial lift can tell."""
+    centre = next((check for check in bench.checks if check.key == "centre"), None)
+    if centre is not None and centre.verdict == "missing":
+        bench.missing(KEY, TITLE, centre.needs, BASIS, "the centre of mass is not given", kind="force")
+    else:
+        bench.on_site(KEY, TITLE, ("centre",), BASIS, "the centre of mass is not known yet", kind="force")
 
 
 def hook_of(bench: Bench, lift: Lift, picks: Sequence[Point], centre: Point, frame: Turned) -> Point | None:

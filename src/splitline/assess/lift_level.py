@@ -1,4 +1,4 @@
-"""Will it hang upright and level enough: stability, tilt, the spigot, and what the adjusters can do."""
+"""Will it hang upright and level enough: stability, tilt and the spigot."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import math
 from splitline.assess.bench import Bench
 from splitline.assess.lift_crane import tilt_words
 from splitline.assess.lift_hang import Turned
-from splitline.assess.lift_types import Hung, LegData, Load, State
+from splitline.assess.lift_types import Hung, LegData, Load
 from splitline.errors import InputError
 from splitline.lifting.stability import axis_tilt, clocking, pick_line, spigot_limit, standing
 from splitline.plan.model.lift import Lift, Spigot
@@ -75,7 +75,9 @@ def check_tilt(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung) 
     if hung.nominal.state == "turns over":
         return
     note = f"{tilt_words(tilt, bench.system)}" + (
-        f"; within the doubts up to {tilt_words(worst, bench.system)}" if worst is not None else ""
+        f"; within the doubts up to {tilt_words(worst, bench.system)}{_rolled(bench, legs, hung)}"
+        if worst is not None
+        else ""
     )
     if tilt <= FREE_TILT:
         bench.at_most("tilt", "Tilt as hung", tilt, FREE_TILT, "angle", FREE_BASIS, note)
@@ -85,6 +87,15 @@ def check_tilt(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung) 
         )
     if lift.spigot is not None:
         _spigot(bench, lift, lift.spigot, hung)
+
+
+def _rolled(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> str:
+    """Of a load with its picks on one line: how much of the worst tilt is that line's own slope, the rest being roll."""
+    line = pick_line([leg.pick for leg in legs])
+    if line is None or hung.worst is None or hung.nominal.state == "neutral":
+        return ""
+    slope = max(axis_tilt(each, line) for each in hung.worst.ups.tolist())
+    return f", of which the line through the picks {tilt_words(slope, bench.system)}, the rest roll about it"
 
 
 def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:
@@ -138,47 +149,3 @@ def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:
         need = spigot.engagement + PINS
         basis = f"guide pins {bench.show(PINS, 'length')} longer than the spigot (common practice, no published source)"
         bench.at_least("guide_pins", "Guide pins beyond the face", need, spigot.guide_pin_length, "length", basis)
-
-
-def put_adjusters(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: Hung) -> None:
-    """What one link or turn does, and which adjuster to turn by how much."""
-    which = [place for place, leg in enumerate(legs) if leg.leg.adjuster_capacity is not None]
-    if not which or load.centre is None or hung.nominal.beam_upper or hung.nominal.state == "turns over":
-        return
-    from splitline.lifting.bridle import level_with, tilt_rates
-
-    picks, hard = [leg.pick for leg in legs], [leg.rigidity for leg in legs]
-    state: State = hung.nominal
-    with bench.guard("adjust", "Levelling by the adjusters", "statics of the hung load"):
-        rates = tilt_rates(picks, hung.lengths, hard, load.centre, load.weight, state.hook)
-        each = [math.hypot(*row) for row in rates.tolist()]
-        steps = [leg.leg.adjuster_step for leg in legs]
-        bench.put("step_tilt", [rate * (step or 0.0) for rate, step in zip(each, steps, strict=True)])
-        for place in which:
-            step = steps[place]
-            said = (
-                f"{tilt_words(each[place] * step, bench.system)} by one link or turn ({bench.show(step, 'length')})"
-                if step
-                else ""
-            )
-            bench.note(
-                f"Adjuster of {legs[place].name}: {tilt_words(each[place] * 0.01, bench.system)} by {bench.show(0.01, 'length')}"
-                + (f", {said}." if said else ".")
-            )
-        if state.tilt < 1e-6:
-            return
-        found = level_with(picks, hung.lengths, hard, load.centre, load.weight, which)
-        bench.put("adjust", list(found.changes))
-        bench.put("adjusted_tilt", found.after.tilt)
-        said = "; ".join(
-            _turn(bench, legs[place], found.changes[place]) for place in which if abs(found.changes[place]) >= 5e-4
-        )
-        if said:
-            bench.note(f"To level: {said}; leaves {tilt_words(found.after.tilt, bench.system)}.")
-
-
-def _turn(bench: Bench, leg: LegData, change: float) -> str:
-    word = "let out" if change > 0.0 else "take in"
-    step = leg.leg.adjuster_step
-    count = f" ({abs(change) / step:.1f} links or turns)" if step else ""
-    return f"{word} {leg.name} {bench.show(abs(change), 'length')}{count}"

@@ -19,9 +19,9 @@ KEYS: tuple[Key, ...] = (
     ),
     Key(
         "predicted_passes", "force", "Predicted preloads, pass by pass",
-        "", "min ½FᵀMF − eᵀF, F ≥ 0", MODEL, "table",
+        "", "min ½ F·M·F − e·F, F ≥ 0", MODEL, "table",
     ),
-    Key("predicted", "force", "Predicted preloads at the end", "", "min ½FᵀMF − eᵀF, F ≥ 0", MODEL, "list"),
+    Key("predicted", "force", "Predicted preloads at the end", "", "min ½ F·M·F − e·F, F ≥ 0", MODEL, "list"),
     Key("predicted_spread", "share", "Predicted spread at the end", "", "(max − min)/mean", MODEL),
     Key("predicted_spreads", "share", "Predicted spread, pass by pass", "", "(max − min)/mean", MODEL, "list"),
     Key("predicted_low", "force", "Lowest bolt with scatter (1st percentile)", "", "F = P·m", SCATTER),
