@@ -16,7 +16,7 @@ from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_item import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
-from splitline.ui.work.tasks_lift import enterable, failing, on_site
+from splitline.ui.work.tasks_lift import TRIAL, enterable, failing, on_site
 from splitline.ui.work.text import TextScreen
 
 if TYPE_CHECKING:
@@ -25,6 +25,14 @@ if TYPE_CHECKING:
 WRONG = ("wrong stud", "wrong value", "not done after all", "wrong pass", "tool slipped", "entered twice")
 ASIDE = ("galled", "out of reach", "thread damaged", "stud turns with the nut", "nut missing", "tool does not fit")
 STOPPED = ("shift ends", "break", "weather", "tool failed", "waiting for a part", "DANGER: make safe first")
+SET_DOWN = (
+    "out of level",
+    "a leg slack",
+    "a sling out of its seat",
+    "heavier than planned",
+    "brake slips",
+    "hook off centre",
+)
 CLOSE = "close-step"
 SAME_HAND = "signed by the person who did the work"
 NO_WITNESS = "witness called and not present"
@@ -273,6 +281,26 @@ async def site(screen: WorkScreen, task: Task) -> None:
             screen.act(partial(acts.tag, screen.desk, task, need, text))
 
 
+async def trial(screen: WorkScreen, task: Task) -> None:
+    """It hangs clear: what was looked at, read where there is something to read it on, then a tick of its own."""
+    lines = (
+        ("20 to 50 mm clear of the ground, hold. Nobody under it.", "caution"),
+        ("Look: level, slings in their seats, hook over the centre, brake holds, load cell.", "strong"),
+        ("A load cell or tilt that is read goes in by Reading before this.", "dim"),
+    )
+    choices = [
+        Choice("clear", "Hangs well", "level, slings and hook looked at"),
+        Choice("down", "Set down again", "say why"),
+    ]
+    found = await screen.ask(ChoiceScreen("Trial lift", choices, lines, asks.BACK_FIRST))
+    if found == "clear":
+        screen.act(lambda: acts.sign(screen.desk, task, TRIAL))
+    elif found == "down":
+        why = await asks.reason(screen, "Set down again", SET_DOWN)
+        if why:
+            screen.act(lambda: acts.note(screen.desk, why, "trial lift set down", task.item))
+
+
 async def accept_plan(screen: WorkScreen, task: Task) -> None:
     """Checks of the plan fail: a named person answers for going on."""
     result = screen.now.assessment.find(task.step.plan.kind, task.item) if screen.now and task.step else None
@@ -295,7 +323,7 @@ HELP = (
     ("Enter does what the first box says; arrows go from box to box; a letter in a box presses it. Esc: More.", ""),
     ("Figures: stud numbers, then what the tool is set to. What was stored last stands above the boxes.", ""),
     ("✓ done in this pass   ▸ now, in your hands   ▹ next   ⊘ set aside   ▫ taken by another crew", "strong"),
-    ("⚑ hold point: nothing later starts before it is signed   ⧗ time limit running", "strong"),
+    ("⚑ hold point: nothing later starts before it is signed   ◷ time limit running", "strong"),
     ("A pass closes when every stud in it is done, or a named person accepts what was set aside.", ""),
     ("Nothing is ever erased: a wrong entry is struck with a reason, and its studs come back.", ""),
     ("Site rules and licensed practice go before anything this screen says.", "caution"),
@@ -364,5 +392,6 @@ FLOWS = {
     "count": count,
     "help": help_,
     "site": site,
+    TRIAL: trial,
     "accept-plan": accept_plan,
 }

@@ -8,6 +8,7 @@ from textual import events
 from textual.app import ComposeResult
 
 from splitline.record.entry import Note, Planned, Recovered
+from splitline.ui import marks
 from splitline.ui.work.asking import Question
 from splitline.ui.work.flows import entry_said
 from splitline.ui.work.now import Now
@@ -37,7 +38,7 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
     if setting is not None:
         out.append((f"{tools_said(setting.tool, setting.serial)}   {setting.lubricant}, batch {setting.batch}", ""))
     out += [(f"stopped: {stop.text}", "fails") for stop in now.stops[:2]]
-    out += [(f"⧗ {window.said}", "near") for window in now.windows if window.phase == "running"]
+    out += [(f"{marks.WINDOW} {window.said}", "near") for window in now.windows if window.phase == "running"]
     recovered = [entry for entry in now.alive if isinstance(entry, Recovered)]
     if recovered:
         out.append((f"An unfinished entry was found and kept aside ({recovered[-1].kept_in}).", "near"))

@@ -15,6 +15,7 @@ from textual.screen import Screen
 
 from splitline.errors import SplitlineError
 from splitline.record.entry import Planned
+from splitline.ui import marks
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.work import acts, asks, flows, seat
 from splitline.ui.work.asking import Question
@@ -287,7 +288,7 @@ class WorkScreen(Screen[None]):
     def _show_said(self) -> None:
         running = [w for w in self.now.windows if w.phase == "running"] if self.now else []
         wide = self.size.width >= 110
-        said = [Piece(f"⧗ {w.said if wide else w.short}  ", "near") for w in running[:2]]
+        said = [Piece(f"{marks.WINDOW} {w.said if wide else w.short}  ", "near") for w in running[:2]]
         self.query_one("#said", Bar).show([self._said], said)
 
     # what is done
