@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from pathlib import Path
 from typing import Any
 
@@ -11,8 +12,10 @@ import pytest
 from splitline.assess.assessment import Assessment, _cache
 from splitline.assess.result import Check, ItemResult
 from splitline.record.entry import Signed
+from splitline.ui.session import Session
 from splitline.ui.work import acts
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.lift_facts import lift_facts
 from splitline.ui.work.task import Task
 from splitline.ui.work.tasks_lift import failing, on_site
 from tests.record.helpers import Ticking
@@ -91,9 +94,51 @@ def test_a_lift_waits_for_tags_and_radius(tmp_path: Path) -> None:
     acts.tag(at, now, "leg.1.tag", "WR-1")
     acts.tag(at, now, "leg.2.tag", "WR-2")
     acts.read(at, task(at), now.readings[2], 7.0, "7 m")
+    assert [a.id for a in task(at).answers].count("done") == 0
+    acts.sign(at, task(at), "trial")
     assert task(at).answers[0].id == "done"
     acts.sign(at, task(at), "done")
-    assert [e.statement for e in at.journal.refresh().entries if isinstance(e, Signed)] == ["WR-1", "WR-2", ""]
+    signed = [e for e in at.journal.refresh().entries if isinstance(e, Signed)]
+    assert [(e.act, e.statement) for e in signed] == [("tag", "WR-1"), ("tag", "WR-2"), ("trial", ""), ("done", "")]
+
+
+def test_a_trial_lift_struck_is_made_again(tmp_path: Path) -> None:
+    at = at_desk(tmp_path)
+    for n in (1, 2):
+        acts.tag(at, task(at), f"leg.{n}.tag", f"WR-{n}")
+    acts.read(at, task(at), task(at).readings[2], 7.0, "7 m")
+    assert task(at).answers[0].id == "trial"
+    acts.sign(at, task(at), "trial")
+    acts.strike(at, at.journal.refresh().entries[-1].number, "not done after all")
+    assert task(at).answers[0].id == "trial"
+    acts.sign(at, task(at), "trial")
+    assert task(at).answers[0].id == "done"
+
+
+DEMO = Path(__file__).parents[2] / "plans" / "k410-closeup.toml"
+
+
+@pytest.mark.parametrize("ident", ["rotor-lift", "bundle-lift", "discharge-head-upend", "discharge-head-lift"])
+def test_what_the_supervisor_looks_at_fits_a_small_screen(ident: str) -> None:
+    session = Session.open(DEMO)
+    _, outcome = session.compute()
+    result = outcome.find("lift", ident)
+    assert result is not None
+    lines = lift_facts(result, "SI")
+    text = "\n".join(line for line, _ in lines)
+    least = math.degrees(min(result.results["leg_angle"]))
+    assert f"{least:.0f}° to the horizontal, {90 - least:.0f}° to the vertical" in text
+    assert f"{max(result.results['leg_usage']):.0%} used" in text
+    assert sum(-(-len(line) // 78) for line, _ in lines) <= 10
+
+
+def test_tilt_stands_beside_what_the_spigot_allows() -> None:
+    session = Session.open(DEMO)
+    _, outcome = session.compute()
+    result = outcome.find("lift", "discharge-head-lift")
+    assert result is not None
+    tilt = next(line for line, style in lift_facts(result, "SI") if "tilt:" in line and style == "near")
+    assert "up to 36.9 mm per m within the doubts; the spigot allows 3.6 mm per m" in tilt
 
 
 def test_a_lift_whose_check_fails_needs_a_name(tmp_path: Path) -> None:

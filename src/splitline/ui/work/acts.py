@@ -178,7 +178,12 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
         _workable(desk, now, plan.id)
 
     stored = desk.store(entry, check)
-    said = {"start": "started", "hold": f"signed by {stored.done_by}", "witness": f"witnessed by {stored.done_by}"}
+    said = {
+        "start": "started",
+        "trial": "trial lift done",
+        "hold": f"signed by {stored.done_by}",
+        "witness": f"witnessed by {stored.done_by}",
+    }
     return f"stored {stored.entered_at:%H:%M}  {plan.text or plan.id}: {said.get(act, 'done')}"
 
 

@@ -5,14 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from splitline.assess.result import Check, ItemResult
-from splitline.record.entry import Note, Planned
+from splitline.record.entry import Note, Planned, Signed
 from splitline.record.order import StepState
 from splitline.ui.marks import shape
+from splitline.ui.work.lift_facts import greatest_leg, lift_facts
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
 from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
 from splitline.units import show, split
 
+TRIAL = "trial"  # act of a signature: it hung clear of the ground and was looked at
+TRY = "Trial lift first: 20 to 50 mm clear, hold, look at level, slings and hook."
 ACCEPTED = "plan accepted"  # topic of the note under a plan whose check fails
 
 
@@ -44,23 +47,45 @@ def accepted_by(now: Now, item: str, checks: tuple[Check, ...]) -> Note | None:
     return None
 
 
+def tried(now: Now, step: str) -> bool:
+    """Whether the load hung clear and was looked at, since the step was last begun anew."""
+    return any(isinstance(entry, Signed) and (entry.act, entry.step) == (TRIAL, step) for entry in now.alive)
+
+
 def _first(step: StepState, now: Now, refused: bool, open_ones: tuple[str, ...]) -> tuple[Answer, ...]:
-    """Accept what fails, enter what only the job knows, then go."""
+    """Accept what fails, enter what only the job knows, hang it clear, then go."""
     if refused:
         return (Answer("accept-plan", "Accept", "a"), Answer("reading", "Reading", "r"))
     if any(enterable(name) for name in open_ones):
         return (Answer("site", "Enter", "enter"), Answer("reading", "Reading", "r"))
-    return answers(step, now, not open_ones)
+    found = answers(step, now, not open_ones)
+    if found[0].id == "done" and not tried(now, step.plan.id):
+        return (Answer(TRIAL, "Trial lift", "enter", found[0].ready), *found[1:])
+    return found
+
+
+def _figures(result: ItemResult | None, now: Now) -> tuple[Figure, ...]:
+    """Hook load, and the leg that carries most."""
+    if result is None:
+        return ()
+    out = []
+    if result.results.get("hook_load") is not None:
+        out.append(Figure("hook load", *split(result.results["hook_load"], "force", now.system)))
+    leg = greatest_leg(result)
+    if leg is not None:
+        out.append(Figure(f"greatest leg tension, leg {leg[0]}", *split(leg[1], "force", now.system)))
+    return tuple(out)
+
+
+def _alone(results: Any, now: Now) -> str:
+    weight = results.get("weight")
+    return f"the load alone is planned at {show(weight, 'force', now.system)}, without margins" if weight else ""
 
 
 def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     """The lift with its load; what only the job knows is entered first, and a failing check needs a name."""
     result = now.assessment.find("lift", step.plan.item)
     results: Any = result.results if result else {}
-    figures = []
-    if results.get("hook_load") is not None:
-        text, unit = split(results["hook_load"], "force", now.system)
-        figures = [Figure("hook load", text, unit)]
     lines: list[tuple[str, str]] = [("Nobody under the load; tag lines held.", "caution"), *common(step, now)]
     wrong = failing(result)
     accepted = accepted_by(now, step.plan.item, wrong)
@@ -69,21 +94,21 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         lines.append((f"{shape(check.verdict)} {check.title}: {check.said(now.system)}", check.verdict))
     if wrong and accepted:
         lines.append((f"accepted by {accepted.done_by}: {accepted.text.partition('| ')[2]}", "near"))
-    tensions = results.get("leg_tension_worst") or results.get("leg_tension_design") or ()
-    if tensions:
-        lines.append((f"greatest leg tension {show(max(tensions), 'force', now.system)}", ""))
+    lines += lift_facts(result, now.system) if result else []
     lines += [said(entry, now) for entry in readings_so_far(now, step.plan.item)[-3:]]
+    done = tried(now, step.plan.id)
+    lines.append(("trial lift done, hangs clear" if done else TRY, "ok" if done else "strong"))
     high = results.get("hook_load")
     return Task(
         kind="plain",
-        key=f"lift {step.plan.id} {step.started is not None} {len(open_ones)} {now.last_strike}",
+        key=f"lift {step.plan.id} {step.started is not None} {len(open_ones)} {done} {now.last_strike}",
         title=title_of(step),
         middle="lift",
-        figures=tuple(figures),
+        figures=_figures(result, now),
         lines=tuple(lines),
         answers=(*_first(step, now, bool(wrong) and accepted is None, open_ones), *later),
         readings=(
-            Limits("load cell", "force", None, high),
+            Limits("load cell", "force", None, high, typical=_alone(results, now)),
             Limits("tilt", "angle", None, results.get("spigot_tilt")),
             Limits("hook radius", "length"),
         ),
