@@ -7,6 +7,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from splitline.assess.lift_crane import tilt_words
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
@@ -126,8 +127,8 @@ def load_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
             ("Centre of mass x, y, z", _place(results.get("centre"), options)),
             ("Doubt of the centre", common.shown(lift.centre_shift, "length", system) if lift.centre_shift else None),
             ("Hook x, y, z", _place(results.get("hook"), options)),
-            ("Tilt as hung", common.cell(results, "tilt", "lift", system)),
-            ("Tilt at worst", common.strong(common.cell(results, "tilt_worst", "lift", system))),
+            ("Tilt as hung", _tilt(results.get("tilt"), system)),
+            ("Tilt at worst, within the doubts", common.strong(_tilt(results.get("tilt_worst"), system))),
             *_spigot(lift, results, options),
         ]
     )
@@ -138,11 +139,22 @@ def _spigot(lift: Lift, results: Mapping[str, Any], options: Options) -> list[tu
         return []
     system = options.system
     return [
-        ("Tilt allowed at the spigot", common.strong(common.cell(results, "spigot_tilt", "lift", system))),
+        ("Tilt allowed at the spigot", common.strong(_tilt(results.get("spigot_tilt"), system))),
+        ("One link or turn of an adjuster", _step(results, system)),
         ("Diametral clearance", common.shown(lift.spigot.clearance, "length", system)),
         ("Engagement", common.shown(lift.spigot.engagement, "length", system)),
         ("Guide pins beyond the face", common.shown(lift.spigot.guide_pin_length, "length", system)),
     ]
+
+
+def _tilt(value: Any, system: System) -> Cell:
+    """An angle as it is computed and as a spirit level shows it."""
+    return f"{show(value, 'angle', system)}, {tilt_words(value, system)}" if isinstance(value, float) else MISSING
+
+
+def _step(results: Mapping[str, Any], system: System) -> Cell | None:
+    steps = [tilt for tilt in results.get("step_tilt", ()) if tilt]
+    return tilt_words(min(steps), system) if steps else None
 
 
 def _place(value: Any, options: Options) -> Cell:
