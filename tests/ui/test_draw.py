@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import time
 
 import pytest
@@ -168,3 +169,28 @@ def test_odd_text_stays_on_its_line() -> None:
     assert "\n" not in clean("a\nb\x1b[31m\u202e")
     assert width("Öl 油 é") == 8 - 1
     assert wrap("x" * 25, 10) == ["x" * 10, "x" * 10, "x" * 5]
+
+
+@pytest.mark.parametrize("bolts", [8, 12, 20, 24, 32, 48])
+def test_numbers_follow_each_other_round_the_ring_and_never_move(bolts: int) -> None:
+    places = circle_places(bolts, 1.0, 0.13, True)
+    bare = bolt_map(places, range(1, bolts + 1), {}, 36, 17)
+    marked = bolt_map(places, range(1, bolts + 1), dict.fromkeys(range(1, bolts // 2), ("✓", "done")), 36, 17)
+    spots = {}
+    for y, line in enumerate(plain(bare)):
+        spots |= {int(found.group()): (found.start(), y) for found in re.finditer(r"\d+", line)}
+    assert [re.sub(r"[^\d]", " ", line) for line in plain(bare)] == [
+        re.sub(r"[^\d]", " ", line) for line in plain(marked)
+    ]
+    assert len(spots) == bolts or bolts > 24
+    angles = [math.atan2(2 * (spots[n][1] - 8), spots[n][0] + len(str(n)) / 2 - 18) for n in sorted(spots)]
+    turned = [(angle - angles[0]) % (2 * math.pi) for angle in angles]
+    assert turned == sorted(turned)
+
+
+def test_bolts_in_hand_are_written_in_the_tightest_crowd() -> None:
+    rows = plain(
+        bolt_map(circle_places(96, 3.0, 0.0, True), range(1, 97), {43: ("▸", "now"), 47: ("▹", "next")}, 36, 16)
+    )
+    assert "▸43" in "".join(rows)
+    assert "▹47" in "".join(rows)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -50,7 +52,7 @@ def test_the_body_fits_and_shows_map_figures_and_lines(cells: int, rows: int) ->
     assert len(found) <= rows
     assert all(row_width(row) <= cells for row in found)
     text = "\n".join(said(TASK, cells, rows))
-    for word in ("STUDS", "2050 N·m", "then 1 + 13", "▸12", "▸24", "✓ done", "seen from outside", "bar", "██"):
+    for word in ("STUDS", "2050 N·m", "then 1 + 13", "▸12", "▸24", "✓ done", "seen from", "outside", "bar", "██"):
         assert word in text
 
 
@@ -64,3 +66,35 @@ def test_the_map_never_moves() -> None:
 def test_without_places_the_words_have_all_the_room() -> None:
     rows = work_rows(TASK, (), "", {}, 78, 18)
     assert "STUDS" in rows[1][0][0] + rows[0][0][0]
+
+
+@pytest.mark.parametrize("bolts", [8, 12, 16, 20, 24])
+@pytest.mark.parametrize("mark", [("✓", "done"), ("⊘", "near"), ("▸", "now")])
+def test_every_stud_keeps_its_number_beside_its_mark_on_the_smallest_screen(bolts: int, mark: tuple[str, str]) -> None:
+    places = circle_places(bolts, 1.18, 0.13, True)
+    task = Task("bolts", "k", joint="head", marks=tuple(Mark(n, *mark) for n in range(1, bolts + 1)))
+    text = "\n".join("".join(t for t, _ in row)[:36] for row in work_rows(task, places, "the drive end", {}, 78, 18))
+    found = [int(n) for n in re.findall(rf"{mark[0]}(\d+)", text)]
+    assert sorted(found) == list(range(1, bolts + 1))
+
+
+def test_where_it_is_seen_from_stands_in_full() -> None:
+    for cells, rows in ((78, 18), (98, 26), (60, 14)):
+        text = " ".join(
+            " ".join(row[:36].split()) for row in said_from("outside, facing the discharge head", cells, rows)
+        )
+        words = re.sub(r"[^a-z, ]", " ", text.replace("⠀", " "))
+        for word in ("seen", "outside,", "facing", "discharge", "head"):
+            assert word in words, (cells, rows, text)
+
+
+def said_from(seen_from: str, cells: int, rows: int) -> list[str]:
+    return ["".join(text for text, _ in row) for row in work_rows(TASK, PLACES, seen_from, {}, cells, rows)]
+
+
+def test_the_legend_is_never_cut() -> None:
+    signs = (("✓", "done"), ("▸", "now"), ("▹", "next"), ("⊘", "near"), ("▫", "accent"))
+    task = Task("bolts", "k", joint="head", marks=tuple(Mark(n, *sign) for n, sign in enumerate(signs, 1)))
+    text = "\n".join("".join(t for t, _ in row) for row in work_rows(task, PLACES, "", {}, 78, 18))
+    for sign, word in zip("✓▸▹⊘▫", ("done", "now", "next", "aside", "taken"), strict=True):
+        assert f"{sign} {word}" in text

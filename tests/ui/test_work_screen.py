@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -335,3 +336,17 @@ async def test_a_fault_of_the_program_is_said_and_does_not_take_the_screen(
         monkeypatch.undo()
         await app.work.update()
         await settle(pilot, lambda: "STUDS" in seen(app))
+
+
+async def test_a_long_title_gives_way_to_the_pass(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        assert app.work.shown is not None
+        long = "Discharge head cover studs of the recycle machine, final tightening after hydrotest"
+        app.work._show_head(replace(app.work.shown, title=long))
+        await pilot.pause()
+        text = seen(app)
+        for word in ("Discharge head", "…", app.work.shown.middle, app.work.shown.right, "Ines"):
+            assert word in text

@@ -116,7 +116,7 @@ _STYLES: dict[str, tuple[str, str]] = {
     "problem": ("fails", ""),
     "caution": ("near", ""),
     "now": ("strong", "bold reverse"),
-    "next": ("accent", "bold"),
+    "next": ("accent", "bold underline"),
     "done": ("ok", ""),
     "trace": ("rule", ""),
     "tool": ("accent", "bold"),
@@ -141,6 +141,7 @@ def ink(theme: str, name: str, ground: str = "") -> Style:
         bold="bold" in words or None,
         italic="italic" in words or None,
         reverse="reverse" in words or None,
+        underline="underline" in words or None,
     )
 
 

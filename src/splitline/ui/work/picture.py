@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from splitline.ui import marks
-from splitline.ui.draw.bolt_map import bolt_map
+from splitline.ui.draw.bolt_map import bolt_map, centre_room
+from splitline.ui.draw.canvas import SOLID
 from splitline.ui.draw.digits import ROWS, figures
 from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, width, wrap
 from splitline.ui.work.task import Figure, Task
@@ -17,7 +18,7 @@ _LEGEND = (
     (marks.DONE, "done", "done"),
     (marks.NOW, "now", "now"),
     ("▹", "next", "next"),
-    (marks.ASIDE, "set aside", "near"),
+    (marks.ASIDE, "aside", "near"),
     ("▫", "taken", "accent"),
 )
 
@@ -33,7 +34,7 @@ def work_rows(
     """The body ``cells`` × ``rows``. ``preload`` by bolt as a share of the target, predicted so far; may be empty."""
     if not places or not task.joint or cells < 60:
         return _words(task, cells, rows)
-    left = min(max(cells * 42 // 100, 33), rows * 2 + 8)
+    left = min(max(cells * 44 // 100, 36), rows * 2 + 8)
     drawing = _map(task, places, seen_from, preload, left, rows)
     return beside(drawing, _words(task, cells - left - 2, rows), left)[:rows]
 
@@ -45,22 +46,35 @@ def _map(
     if preload and rows >= TALL and len(places) <= cells - 2:
         foot.append(tuple((_bar(preload.get(n)), "load") for n in range(1, len(places) + 1)))
         foot.append(((fit("predicted preload so far, stud by stud: advice", cells), "dim"),))
-    present = {mark.mark for mark in task.marks}
-    foot.append(
-        tuple(seg for sign, word, style in _LEGEND if sign in present for seg in ((sign, style), (f" {word}  ", "dim")))
-    )
-    foot.append(((fit(clean(f"seen from {seen_from}") if seen_from else "", cells), "dim"),))
+    foot += _legend(task, cells)
+    seen = f"seen from {clean(seen_from)}" if seen_from else ""
+    high = max(rows - len(foot), 5)
+    wide, lines = centre_room(places, cells, high)
+    inside = wrap(seen, wide, 9) if seen and wide >= max(map(width, seen.split())) else []
+    if len(inside) > lines:
+        inside = []
+    if seen and not inside:
+        below: list[Row] = [((line, "dim"),) for line in wrap(seen, cells, 3)]
+        foot, high = [*foot, *below], max(high - len(below), 5)
     states = {mark.bolt: (mark.mark, mark.style) for mark in task.marks}
-    numbers = range(1, len(places) + 1)
-    drawing = bolt_map(places, numbers, states, cells, max(rows - len(foot), 5))
+    drawing = bolt_map(places, range(1, len(places) + 1), states, cells, high, centre=inside)
     return [*(_trimmed(row) for row in drawing), *foot]
 
 
+def _legend(task: Task, cells: int) -> list[Row]:
+    """What the marks mean; one line, whatever is on the map."""
+    present = {mark.mark for mark in task.marks}
+    shown = [(sign, word, style) for sign, word, style in _LEGEND if sign in present]
+    gap = "  " if sum(len(word) + 4 for _, word, _ in shown) - 2 <= cells else " "
+    segments = tuple(seg for sign, word, style in shown for seg in ((sign, style), (f" {word}{gap}", "dim")))
+    return [segments]
+
+
 def _trimmed(row: Row) -> Row:
-    """The row with its reversed marks no longer than their text."""
+    """The row with its reversed and underlined marks no longer than their text."""
     out: list[Seg] = []
     for text, style in row:
-        kept = text.rstrip(" ") if style == "now" else text
+        kept = text.rstrip(" ") if style in SOLID else text
         out.append((kept, style))
         if len(kept) < len(text):
             out.append((" " * (len(text) - len(kept)), ""))
@@ -74,20 +88,32 @@ def _bar(share: float | None) -> str:
 
 
 def _words(task: Task, cells: int, rows: int) -> list[Row]:
+    lines: list[Row] = [
+        ((part, style),) for text, style in task.lines for part in (wrap(text, cells, 6) if text else [""])
+    ]
+    blocks = _in_pairs(task.figures, cells) if not task.joint else [[figure] for figure in task.figures]
+    count = len(blocks)
+    tall = 2 if count and cells >= 40 and rows >= count * (2 * ROWS + 2) + len(lines) + 1 else 1
+    spare = rows - count * (ROWS * tall + 1) - len(lines)
     out: list[Row] = []
-    count = len(task.figures)
-    tall = 2 if count and cells >= 40 and rows >= count * (2 * ROWS + 2) + len(task.lines) + 1 else 1
-    spare = rows - count * (ROWS * tall + 1) - len(task.lines)
-    for figure in task.figures:
+    for block in blocks:
         if spare > 3:
             out.append((("", ""),))
             spare -= 1
-        out += _figure(figure, cells, tall)
+        own = cells // len(block)
+        drawn = [_figure(figure, own - (2 if len(block) > 1 else 0), tall) for figure in block]
+        out += drawn[0] if len(drawn) == 1 else beside(drawn[0], drawn[1], own - 2)
     if task.figures and spare > 0:
         out.append((("", ""),))
-    for text, style in task.lines:
-        out += [((part, style),) for part in (wrap(text, cells, 6) if text else [""])]
-    return out[:rows]
+    return [*out, *lines][:rows]
+
+
+def _in_pairs(figures_: Sequence[Figure], cells: int) -> list[list[Figure]]:
+    """Two figures side by side where both have room to be large."""
+    fits = [bool(figures(figure.text, cells // 2 - width(figure.unit) - 5, 1)) for figure in figures_]
+    if len(figures_) == 2 and all(fits):
+        return [list(figures_)]
+    return [[figure] for figure in figures_]
 
 
 def _figure(figure: Figure, cells: int, tall: int) -> list[Row]:

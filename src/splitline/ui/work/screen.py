@@ -264,7 +264,7 @@ class WorkScreen(Screen[None]):
         paper = f"from paper: {self.desk.after.by}  " if self.desk.after else ""
         who = "view only" if self.view_only else self.desk.person
         self.query_one("#head", Bar).show(
-            [Piece(f" {task.title}", "title"), Piece(f"   {task.middle}", "strong")],
+            [Piece(f" {task.title}", "title", gives=True), Piece(f"   {task.middle}", "strong")],
             [*right, Piece(paper, "near"), Piece(f" {who} ", "accent")],
         )
 
