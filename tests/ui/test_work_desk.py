@@ -284,7 +284,7 @@ def test_readings_are_judged_at_once_and_stop_the_work(tmp_path: Path) -> None:
     assert "OUTSIDE" in acts.read(at, now, stretch, 4.7e-5, "0.047 mm", bolt=5)
     stopped = task(at)
     assert (stopped.kind, stopped.answers[0].id) == ("stopped", "accept")
-    assert any("stretch of bolt 5 reads 0.047 mm" in line for line, _ in stopped.lines)
+    assert any("stretch of stud 5 reads 0.047 mm" in line for line, _ in stopped.lines)
     with pytest.raises(RecordError, match="work is stopped"):
         acts.tighten(at, now)
     with pytest.raises(RecordError, match="name and a reason"):
@@ -345,11 +345,28 @@ def test_a_clearance_is_not_done_without_an_as_left_reading(tmp_path: Path) -> N
     assert [(f.caption, f.text, f.unit) for f in now.figures] == [("at least", "0.25", "mm"), ("at most", "0.4", "mm")]
     assert not now.answers[0].ready
     found, left = now.readings
-    assert "no limits" in acts.read(at, now, found, 5e-4, "0.50 mm")
+    assert "OUTSIDE its limits as found" in acts.read(at, now, found, 5e-4, "0.50 mm")
+    assert task(at).kind == "plain"  # noted, it stops nothing
     assert "inside" in acts.read(at, task(at), left, 3e-4, "0.30 mm")
     assert task(at).answers[0].ready
     acts.sign(at, task(at), "done")
     assert task(at).kind == "mounting"
+
+
+def test_who_signs_is_told_of_readings_struck_after_a_stop(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    now = task(at)
+    acts.read(at, now, now.readings[0], 4.7e-5, "0.047 mm", bolt=2)
+    acts.strike(at, at.journal.refresh().entries[-1].number, "gauge not zeroed")
+    while (now := task(at)).kind != "sign":
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    said = [line for line, _ in now.lines if "struck after it stopped the work" in line]
+    assert len(said) == 1
+    assert "stretch of stud 2 0.047 mm" in said[0]
+    assert "gauge not zeroed" in said[0]
 
 
 def test_mounting_steps_ask_for_their_readings_and_count_their_waits_down(tmp_path: Path) -> None:

@@ -72,6 +72,9 @@ class Tightened(Entry):
     crew: str = ""
 
 
+AS_FOUND = "as found"  # a reading from before the work: outside its limits it is a deviation to note, and stops nothing
+
+
 @dataclass(frozen=True, kw_only=True)
 class Measured(Entry):
     """One reading, with the limits it was judged by."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from splitline.errors import RecordError
-from splitline.record.entry import Accepted, Entry, Measured, Planned, Signed, Tightened
+from splitline.record.entry import AS_FOUND, Accepted, Entry, Measured, Planned, Signed, Tightened
 from splitline.record.job import Job
 from splitline.record.journal import Record
 from splitline.record.order import moments, step_states
@@ -76,8 +76,8 @@ def check_accept(job: Job, record: Record, now: datetime, entry: Accepted) -> No
 def _readings(alive: tuple[Entry, ...]) -> list[Stop]:
     found = []
     for entry in alive:
-        if isinstance(entry, Measured) and entry.verdict == "outside":
-            where = f" of bolt {entry.bolt}" if entry.bolt else f" at {entry.at}" if entry.at else ""
+        if isinstance(entry, Measured) and entry.verdict == "outside" and entry.what != AS_FOUND:
+            where = f" of stud {entry.bolt}" if entry.bolt else f" at {entry.at}" if entry.at else ""
             text = f"{entry.item}: {entry.what}{where} reads {entry.typed or entry.value}, outside its limits"
             found.append(Stop(f"reading, entry {entry.number}", text, entry.item, entry.number))
     return found

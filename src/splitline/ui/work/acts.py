@@ -11,7 +11,7 @@ from typing import Any
 
 from splitline.errors import RecordError
 from splitline.record.claims import Claim
-from splitline.record.entry import Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
+from splitline.record.entry import AS_FOUND, Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
 from splitline.record.job import part_of
 from splitline.record.journal import Record
 from splitline.record.order import step_states
@@ -210,9 +210,11 @@ def read(
     where = f" of stud {bolt}" if bolt else ""
     word = {
         "inside": "inside its limits",
-        "outside": "OUTSIDE its limits: the work stops until a named person accepts it",
+        "outside": "OUTSIDE its limits, the work stops",
         "not judged": "no limits given",
     }[entry.verdict]
+    if entry.verdict == "outside" and entry.what == AS_FOUND:
+        word = "OUTSIDE its limits as found: noted as a deviation, the work goes on"
     return f"{limits.what}{where} {typed}: {word}"
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
 
 OTHER = "\0other"
+FAR = 4.0  # times beyond its limits a reading is asked about again
 BACK_FIRST = 99  # the cursor stands on Back: what signs, strikes or accepts takes one deliberate move
 _WHERE = ("12 o'clock", "3 o'clock", "6 o'clock", "9 o'clock")
 # Units on the pad by kind of quantity, the usual one of each system first.
@@ -118,8 +119,31 @@ async def amount(screen: WorkScreen, limits: Limits, title: str) -> tuple[float,
     if limits.typical:
         lines.append((limits.typical, "dim"))
     units = units_of(limits.quantity, system)
-    text = await screen.ask(PadScreen(title, lines, units, judge, wrong))
-    return (value_of(text, limits.quantity), text) if text is not None else None
+    while (text := await screen.ask(PadScreen(title, lines, units, judge, wrong))) is not None:
+        value = value_of(text, limits.quantity)
+        if not far_off(value, limits) or await sure(screen, f"Is {text} right?", f"Yes, {text}", _far(limits, system)):
+            return value, text
+    return None
+
+
+def far_off(value: float, limits: Limits) -> bool:
+    """Whether a reading is so far from its limits that a slip of the finger is likelier: a digit, a point, a sign."""
+    low, high = limits.low, limits.high
+    ends = [end for end in (low, high) if end is not None and end != 0]
+    if not ends:
+        return False
+    if all(end > 0 for end in ends) and value < 0 and (low is None or low >= 0):
+        return True
+    if all(end < 0 for end in ends) and value > 0:
+        return True
+    most, least = max(map(abs, ends)), min(map(abs, ends))
+    both = low is not None and high is not None and low * high > 0
+    return abs(value) > FAR * most or (both and abs(value) < least / FAR)
+
+
+def _far(limits: Limits, system: System) -> tuple[tuple[str, str], ...]:
+    said = f"{limits_said(limits, system)}. A digit too many, the point, or another unit?"
+    return ((said, "strong"), ("Back goes to the number again.", "dim"))
 
 
 def limits_said(limits: Limits, system: System) -> str:
@@ -131,10 +155,12 @@ def limits_said(limits: Limits, system: System) -> str:
     return f"accepted at least {low}" if low else f"accepted up to {high}" if high else "no limits in the plan"
 
 
-async def bolt(screen: WorkScreen, here: tuple[int, ...], every: int) -> int | None:
-    """Which stud: one in hand, or any by its number."""
-    choices = [Choice(str(each), f"stud {each}") for each in here] + [Choice(OTHER, "Another stud", "by number")]
-    found = await screen.ask(ChoiceScreen("Which stud", choices)) if here else OTHER
+async def bolt(screen: WorkScreen, here: tuple[int, ...], every: int, stored: tuple[int, ...] = ()) -> int | None:
+    """Which stud: one just stored, one in hand, or any by its number."""
+    choices = [Choice(str(each), f"stud {each}", "just stored") for each in stored]
+    choices += [Choice(str(each), f"stud {each}", "in hand" if stored else "") for each in here if each not in stored]
+    choices.append(Choice(OTHER, "Another stud", "by number"))
+    found = await screen.ask(ChoiceScreen("Which stud", choices)) if len(choices) > 1 else OTHER
     if found != OTHER:
         return int(found) if found else None
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from splitline.record.entry import Entry, Planned, Recovered, SetAside, Signed, Tightened, WrongEntry
+from splitline.record.entry import Entry, Measured, Planned, Recovered, SetAside, Signed, Tightened, WrongEntry
 from splitline.record.struck import strikes
 from splitline.ui.work import acts, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
@@ -13,6 +13,7 @@ from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
 from splitline.ui.work.flow_set_up import set_up
 from splitline.ui.work.pad import PadScreen
+from splitline.ui.work.steps import step_back, steps
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_item import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
@@ -22,9 +23,24 @@ from splitline.ui.work.text import TextScreen
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
 
-WRONG = ("wrong stud", "wrong value", "not done after all", "wrong pass", "tool slipped", "entered twice")
+WRONG: dict[type[Entry], tuple[str, ...]] = {
+    Tightened: (
+        "wrong stud",
+        "not done after all",
+        "wrong pass",
+        "tool slipped",
+        "wrong pressure set",
+        "entered twice",
+    ),
+    Measured: ("wrong value", "wrong unit", "wrong place or stud", "gauge not zeroed", "entered twice"),
+    Signed: ("wrong name", "not done after all", "signed too early", "wrong step", "entered twice"),
+    SetAside: ("wrong stud", "can be tightened after all", "wrong reason", "entered twice"),
+}
+WRONG_ANY = ("wrong words", "wrong name", "entered twice")
 ASIDE = ("galled", "out of reach", "thread damaged", "stud turns with the nut", "nut missing", "tool does not fit")
-STOPPED = ("shift ends", "break", "weather", "tool failed", "waiting for a part", "DANGER: make safe first")
+STOPPED = ("shift ends", "break", "tool failed", "waiting for a part", "DANGER: make safe first")
+STOPPED_LIFT = ("wind or weather", "shift ends", "rigging to be changed", "crane failed", "DANGER: make safe first")
+STOPPED_FIT = ("oil leaks", "pump failed", "shift ends", "waiting for a part", "DANGER: make safe first")
 SET_DOWN = (
     "out of level",
     "a leg slack",
@@ -57,7 +73,7 @@ async def reading(screen: WorkScreen, task: Task) -> None:
     if limits.bolt:
         joint = screen.desk.job.joint(task.joint)
         every = max((b for each in joint.passes for b in each.bolts), default=0) if joint else 0
-        number = await asks.bolt(screen, task.bolts, every)
+        number = await asks.bolt(screen, task.bolts, every, _just_stored(screen, task))
         if number is None or screen.now is None:
             return
         limits = limits_of_stud(screen.now, task, limits, number)
@@ -76,6 +92,13 @@ async def reading(screen: WorkScreen, task: Task) -> None:
     value = await asks.amount(screen, limits, title)
     if value is not None:
         screen.act(lambda: acts.read(screen.desk, task, limits, value[0], value[1], number, at))
+
+
+def _just_stored(screen: WorkScreen, task: Task) -> tuple[int, ...]:
+    """Studs of the last entry of this joint: their readings are what is usually taken next."""
+    alive = screen.now.alive if screen.now is not None else ()
+    last = next((e for e in reversed(alive) if isinstance(e, Tightened) and e.joint == task.joint), None)
+    return last.bolts if last is not None else ()
 
 
 def entry_said(entry: Entry) -> str:
@@ -104,11 +127,13 @@ async def wrong(screen: WorkScreen, task: Task) -> None:
         Choice(str(e.number), entry_said(e), f"{e.number}  {e.done_at:%H:%M} {e.done_by}" if e.done_at else "")
         for e in last
     ]
-    lines = (("It stays readable, struck.", "dim"),)
+    lines: tuple[tuple[str, str], ...] = (("It stays readable, struck.", "dim"),)
     found = await screen.ask(ChoiceScreen("Which entry is wrong", choices, lines, asks.BACK_FIRST))
     if found is None:
         return
-    why = await asks.reason(screen, "What is wrong with it", WRONG)
+    entry = next(e for e in last if e.number == int(found))
+    lines = ((f"{entry.number}  {entry_said(entry)}", "strong"), *lines)
+    why = await asks.reason(screen, "What is wrong with it", WRONG.get(type(entry), WRONG_ANY), lines)
     if why:
         screen.act(lambda: acts.strike(screen.desk, int(found), why))
 
@@ -192,7 +217,10 @@ async def close_step(screen: WorkScreen, task: Task) -> None:
 
 async def stop(screen: WorkScreen, task: Task) -> None:
     """Leave the work: a reason, words for the next shift, studs given back."""
-    why = await asks.reason(screen, "Stop work", STOPPED, (("Studs in hand go back.", "dim"),))
+    kind = task.step.plan.kind if task.step is not None else ""
+    usual = {"lift": STOPPED_LIFT, "fit": STOPPED_FIT}.get(kind, STOPPED)
+    lines = (("Studs in hand go back.", "dim"),) if task.kind == "bolts" else ()
+    why = await asks.reason(screen, "Stop work", usual, lines)
     if why is None:
         return
     words = await screen.ask(TextScreen("For whoever goes on", (("What they must know. Esc: nothing to say.", "dim"),)))
@@ -227,21 +255,6 @@ async def paper(screen: WorkScreen, task: Task) -> None:
     if person and at:
         screen.desk.after = After(at, person)
         screen.say_here(f"entering from paper: {person}, {at:%H:%M}", "near")
-
-
-async def steps(screen: WorkScreen, task: Task) -> None:
-    """Another step of the order of work."""
-    if screen.now is None:
-        return
-    words = {"done": "done", "now": "now", "open": "open", "to sign": "to be signed", "waits": "waits"}
-    choices = [
-        Choice(s.plan.id, s.plan.text or s.plan.id, s.why or words[s.state])
-        for s in screen.now.states
-        if s.state != "done"
-    ]
-    found = await screen.ask(ChoiceScreen("Order of work", choices))
-    if found:
-        screen.desk.chosen = found
 
 
 async def count(screen: WorkScreen, task: Task) -> None:
@@ -387,6 +400,7 @@ FLOWS = {
     "concede": concede,
     "paper": paper,
     "steps": steps,
+    "step-back": step_back,
     "note": note,
     "record": record,
     "count": count,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from splitline.record.entry import Measured, WrongEntry
 from splitline.record.order import StepState
 from splitline.ui import marks
 from splitline.ui.work.now import Now
@@ -58,8 +59,13 @@ def task_now(now: Now) -> Task:
             key=f"waits {step.plan.id}",
             title=step.plan.text or step.plan.id,
             middle="waits",
-            lines=((step.why, "strong"), ("", ""), ("More › Steps goes to another step.", "dim")),
-            answers=LATER,
+            lines=(
+                (f"{marks.WAITS} This step waits.", "near"),
+                (step.why, "strong"),
+                ("", ""),
+                ("Esc goes back to the step you were at; More › Steps to any other.", "dim"),
+            ),
+            answers=(Answer("step-back", "Back", "enter"), *LATER),
             step=step,
         )
     if step.state == "to sign":
@@ -106,6 +112,7 @@ def _to_sign(step: StepState, now: Now) -> Task:
         (f"{marks.HOLD} HOLD POINT", "near"),
         (f"{step.plan.text or step.plan.id}: the work is done{f', {last}' if last else ''}.", "strong"),
         (f"To be signed by: {step.plan.hold}", "strong"),
+        *struck_readings(now, step.plan.item),
         ("", ""),
         ("Nothing later in the order of work starts before that.", "dim"),
         (f"The signature is given on {now.record.count} entries, head {now.record.head[:12]}.", "dim"),
@@ -121,6 +128,28 @@ def _to_sign(step: StepState, now: Now) -> Task:
         item=step.plan.item,
     )
     return _with_readings(task, step, now) if step.plan.kind == "joint" and step.joint is not None else task
+
+
+def struck_readings(now: Now, item: str) -> tuple[tuple[str, str], ...]:
+    """Readings that had stopped the work and were struck: who signs must know of them."""
+    if not item:
+        return ()
+    entries = {entry.number: entry for entry in now.record.entries}
+    out = []
+    for strike in now.record.entries:
+        old = entries.get(strike.entry) if isinstance(strike, WrongEntry) else None
+        if (
+            isinstance(old, Measured)
+            and isinstance(strike, WrongEntry)
+            and old.verdict == "outside"
+            and old.item == item
+        ):
+            where = f" of stud {old.bolt}" if old.bolt else f" at {old.at}" if old.at else ""
+            text = (
+                f"struck after it stopped the work: {old.what}{where} {old.typed}, entry {old.number}: {strike.reason}"
+            )
+            out.append((text, "near"))
+    return tuple(out[-4:])
 
 
 def _with_readings(task: Task, step: StepState, now: Now) -> Task:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from splitline.plan.model import Clearance
-from splitline.record.entry import Measured
+from splitline.record.entry import AS_FOUND, Measured
 from splitline.record.order import StepState
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.now import Now
@@ -81,7 +81,7 @@ def _plain(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         kind="plain",
         key=f"step {step.plan.id} {step.started is not None} {now.last_strike}",
         title=title_of(step),
-        figures=(Figure("STEP", str(number), f"of {len(now.states)}"),),
+        right=f"step {number} of {len(now.states)}",
         lines=tuple(lines),
         answers=(*answers(step, now), *later),
         readings=(Limits("length", "length"), Limits("temperature", "temperature"), Limits("force", "force")),
@@ -106,7 +106,7 @@ def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     kinds = _kinds(now, item)
     last = kinds[-1]
     entered = [e for e in readings_so_far(now, step.plan.item) if e.what in {each.what for each in kinds}]
-    left = [e for e in entered if e.step == step.plan.id and e.what != "as found"]
+    left = [e for e in entered if e.step == step.plan.id and e.what != AS_FOUND]
     figures = [
         Figure(caption, *split(value, last.quantity, now.system))
         for caption, value in (("at least", last.low), ("at most", last.high))
@@ -141,7 +141,7 @@ def _kinds(now: Now, item: Clearance | None) -> tuple[Limits, ...]:
         known = sorted(value for value in ends if value is not None)
         least, most = (known[0], known[-1]) if known else (None, None)
         return (Limits("probe gap voltage", "voltage", least, most, typical="negative, as the probe gives it"),)
-    found = Limits("as found", "length")
+    found = Limits(AS_FOUND, "length", low, high)
     if item is not None and item.kind == "measure" and high is not None and not low:
         return (found, Limits("gap", "length", None, high), Limits("as left", "length", low, high))
     return (found, Limits("as left", "length", low, high))
