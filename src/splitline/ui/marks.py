@@ -12,6 +12,7 @@ _WORDS: Final = {"ok": "ok", "near": "near limit", "fails": "fails", "missing": 
 OPEN: Final = "·"
 NOW: Final = "▸"
 DONE: Final = "✓"
+WAITS: Final = "‖"
 HOLD: Final = "⚑"
 WINDOW: Final = "◷"
 ASIDE: Final = "⊘"

@@ -117,7 +117,7 @@ def _weight(bolt: int, marks: Mapping[int, Mark], tools: Collection[int]) -> int
     if bolt in tools:
         return 0
     style = marks[bolt][1] if bolt in marks else ""
-    return {"now": 0, "next": 1}.get(style, 2 if bolt == 1 else 3 if bolt % 5 == 0 else 4)
+    return {"now": 0, "next": 1, "coming": 1}.get(style, 2 if bolt == 1 else 3 if bolt % 5 == 0 else 4)
 
 
 def _slots(at: Mapping[int, Place], own: Mapping[int, Slot], scale: Scale, canvas: Canvas) -> dict[int, Slot]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 
 from splitline.ui.draw.rows import Row, clean, width
 
-SOLID = ("now", "tag", "next")  # styles with a ground or a line of their own, which must not run on over blanks
+SOLID = ("now", "tag", "coming")  # styles with a ground or a line of their own, which must not run on over blanks
 _DOTS = ((0x01, 0x02, 0x04, 0x40), (0x08, 0x10, 0x20, 0x80))
 
 

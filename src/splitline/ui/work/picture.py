@@ -17,7 +17,7 @@ _BARS = "▁▂▃▄▅▆▇█"
 _LEGEND = (
     (marks.DONE, "done", "done"),
     (marks.NOW, "now", "now"),
-    ("▹", "next", "next"),
+    ("▹", "next", "coming"),
     (marks.ASIDE, "aside", "near"),
     ("▫", "taken", "accent"),
 )
@@ -56,7 +56,7 @@ def _map(
     if seen and not inside:
         below: list[Row] = [((line, "dim"),) for line in wrap(seen, cells, 3)]
         foot, high = [*foot, *below], max(high - len(below), 5)
-    states = {mark.bolt: (mark.mark, mark.style) for mark in task.marks}
+    states = {m.bolt: (m.mark, "coming" if m.style == "next" else m.style) for m in task.marks}
     drawing = bolt_map(places, range(1, len(places) + 1), states, cells, high, centre=inside)
     return [*(_trimmed(row) for row in drawing), *foot]
 

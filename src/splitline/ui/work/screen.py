@@ -39,7 +39,7 @@ class WorkScreen(Screen[None]):
     """One instruction at a time."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "flow('more')", "More"),
+        ("escape", "escape", "More"),
         ("question_mark,f1", "flow('help')", "Help"),
         ("f2", "app.theme", "Light or dark"),
     ]
@@ -57,6 +57,7 @@ class WorkScreen(Screen[None]):
         self.now: Now | None = None
         self.shown: Task | None = None
         self.armed = ARMED
+        self.came_from = ""  # step picked by hand before a waiting one was looked at
         self._since = 0.0
         self._answers: tuple[Answer, ...] = ()
         self._turn = asyncio.Lock()
@@ -304,6 +305,11 @@ class WorkScreen(Screen[None]):
         answer = next((a for a in self._answers if a.id == event.target.ident), None)
         if answer is not None:
             self._press(answer)
+
+    def action_escape(self) -> None:
+        """From a step that only waits back to where one was; else More."""
+        waits = self.shown is not None and self.shown.key.startswith("waits ")
+        self.action_flow("step-back" if waits else "more")
 
     def action_flow(self, ident: str) -> None:
         """Start one of the flows by name."""
