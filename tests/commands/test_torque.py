@@ -153,7 +153,7 @@ def test_all_mistakes_come_together(capsys: pytest.CaptureFixture[str]) -> None:
 def test_without_friction_there_is_no_torque_and_no_success(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["torque", "--thread", "M36", "--grade", "B7", "--stress", "345 MPa", "--brief"]) == 1
     said = capsys.readouterr().out
-    assert "torque: no lubricant and no friction is given" in said
+    assert "Torque: no lubricant and no friction is given" in said
 
 
 def test_an_overloaded_bolt_fails(capsys: pytest.CaptureFixture[str]) -> None:

@@ -96,7 +96,7 @@ def test_what_fails_or_is_missing_stands_above_all_else() -> None:
     assert kinds == ["Cautions", "Table"]
     rows = texts(table(found, "NOT READY"))
     assert rows[0][0] == "▲ fails"
-    assert any(row[0] == "○ missing" and row[1] == "torque" for row in rows)
+    assert any(row[0] == "○ missing" and row[1] == "Torque" for row in rows)
     assert fact(found, "Lubricant") is MISSING
     assert all(row[3] is MISSING for row in table(found, "Set values").rows)
 

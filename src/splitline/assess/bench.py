@@ -37,6 +37,11 @@ def _clean(value: Any) -> Any:
     return value if math.isfinite(value) else None
 
 
+def capital(title: str) -> str:
+    """The title of a check as a heading; symbols stay as they are."""
+    return title[:1].upper() + title[1:] if title[:1].isascii() else title
+
+
 def _share(part: float, whole: float) -> float | None:
     """part/whole, or None where it is past every number."""
     share = part / whole
@@ -138,25 +143,27 @@ class Bench(Lines):
     ) -> Check:
         if not (math.isfinite(demand) and math.isfinite(limit)):
             return self.missing(key, title, (), basis, note or "cannot be computed from the values given", sense=sense)
-        check = Check(key, title, sense, float(demand), float(limit), kind, usage, verdict_of(usage), basis, note)
+        check = Check(
+            key, capital(title), sense, float(demand), float(limit), kind, usage, verdict_of(usage), basis, note
+        )
         self.checks.append(check)
         return check
 
     def fails(self, key: str, title: str, basis: str, note: str, sense: Sense = "at most") -> Check:
         """A rule that is broken whatever the numbers (a lapsed calibration, a load that turns over)."""
-        check = Check(key, title, sense, None, None, "number", None, "fails", basis, note)
+        check = Check(key, capital(title), sense, None, None, "number", None, "fails", basis, note)
         self.checks.append(check)
         return check
 
     def passes(self, key: str, title: str, basis: str, note: str, sense: Sense = "at most") -> Check:
         """A rule that is kept and has no number (a calibration that holds)."""
-        check = Check(key, title, sense, None, None, "number", None, "ok", basis, note)
+        check = Check(key, capital(title), sense, None, None, "number", None, "ok", basis, note)
         self.checks.append(check)
         return check
 
     def near(self, key: str, title: str, basis: str, note: str, sense: Sense = "at most") -> Check:
         """A rule without a number that deserves a second look (a neutral hang)."""
-        check = Check(key, title, sense, None, None, "number", None, "near", basis, note)
+        check = Check(key, capital(title), sense, None, None, "number", None, "near", basis, note)
         self.checks.append(check)
         return check
 
@@ -189,7 +196,7 @@ class Bench(Lines):
     def _absent(
         self, verdict: Any, key: str, title: str, needs: Sequence[str], basis: str, note: str, sense: Sense, kind: str
     ) -> Check:
-        check = Check(key, title, sense, None, None, kind, None, verdict, basis, note, tuple(needs))
+        check = Check(key, capital(title), sense, None, None, kind, None, verdict, basis, note, tuple(needs))
         self.checks.append(check)
         return check
 

@@ -44,8 +44,8 @@ def _joined(segs: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
 
 
 def worst_first(checks: Iterable[Check]) -> list[Check]:
-    """Checks by verdict, worst first, then by usage."""
-    return sorted(checks, key=lambda c: (marks.VERDICTS.index(c.verdict), -(c.usage or 0.0)))
+    """Checks by verdict, worst first and what only the job can settle after what the planner can, then by usage."""
+    return sorted(checks, key=lambda c: (marks.LOOK_AT.index(c.verdict), -(c.usage or 0.0)))
 
 
 def check_lines(checks: Iterable[Check], cells: int, system: str) -> list[Line]:

@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widgets import Input
 
-from splitline.ui.draw.rows import Row, clean, fit, width
+from splitline.ui.draw.rows import Row, clean, fit, width, wrap
 from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
@@ -52,6 +52,8 @@ class PickerScreen(Sheet[Any]):
     DEFAULT_CSS = """
     PickerScreen .sheet { width: 92; height: 80%; }
     PickerScreen Input { margin: 0 0 1 0; }
+    PickerScreen #picker-list { height: 1fr; }
+    PickerScreen #picker-whole { height: 4; border-top: solid $rule; scrollbar-size-vertical: 0; }
     """
 
     def __init__(
@@ -70,13 +72,16 @@ class PickerScreen(Sheet[Any]):
             yield LineView(id="picker-title", cursor=False)
             yield Input(self._typed, placeholder="type to search, arrows and Enter to pick", id="picker-search")
             yield LineView(id="picker-list")
+            yield LineView(id="picker-whole", cursor=False)
 
     def on_mount(self) -> None:
         title = self.query_one("#picker-title", LineView)
         title.can_focus = False
         title.styles.height = 1
         title.show(lambda w: [Line(((fit(clean(self._title), w), "title"),))])
-        self.query_one("#picker-list", LineView).can_focus = False
+        for name in ("#picker-list", "#picker-whole"):
+            self.query_one(name, LineView).can_focus = False
+        self.query_one("#picker-whole").display = any(o.note for o in self._options)
         self.query_one(Input).focus()
         self._search(self._typed)
 
@@ -102,6 +107,18 @@ class PickerScreen(Sheet[Any]):
             if self._free and typed:
                 out.append(Line(((f'Take "{clean(typed)}" as it is', "strong"),), -1))
         return out
+
+    def on_line_view_moved(self, event: LineView.Moved) -> None:
+        event.stop()
+        self._show_whole(event.target)
+
+    def _show_whole(self, index: Any) -> None:
+        """What stands under the cursor, in full: the list cuts it."""
+        here = self._found[index] if isinstance(index, int) and 0 <= index < len(self._found) else None
+        text = f"{here.label}: {here.note}" if here is not None and here.note else ""
+        self.query_one("#picker-whole", LineView).show(
+            lambda cells: [Line(((part, ""),)) for part in wrap(text, max(cells - 1, 8), 3)], keep=False
+        )
 
     def on_input_changed(self, event: Input.Changed) -> None:
         event.stop()

@@ -104,8 +104,8 @@ class PlanGoing(PlanEditing):
         options = [
             Option(
                 place,
-                f"{title} › {c.title}",
-                f"{f'{c.usage:.2f}  ' if c.usage is not None else ''}{c.said(self.session.system)}",
+                c.title,
+                f"{f'{c.usage:.2f} ' if c.usage is not None else ''}{title}: {c.said(self.session.system)}",
                 marks.shape(c.verdict),
                 marks.style(c.verdict),
             )
