@@ -55,7 +55,7 @@ def _push(insertion: Insertion, bench: Bench) -> tuple[Push, Push] | None:
     if insertion.seals:
         needs += [name for name in ("seal_diameter", "seal_drag") if getattr(insertion, name) is None]
     if insertion.mass is None or insertion.friction is None or needs:
-        note = "for a bundle without O-rings write seals = 0; friction may be a pair, as in [0.10, 0.15]"
+        note = f"needs {', '.join(needs)}; without O-rings seals is 0; friction may be a pair, as in [0.10, 0.15]"
         bench.missing("push_force", "Push force", needs, "statics", note, kind="force")
         return None
     frictions, drags = _ends(insertion.friction), _ends(insertion.seal_drag or 0.0)

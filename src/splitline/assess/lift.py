@@ -5,7 +5,7 @@ from __future__ import annotations
 from splitline.assess import lift_rigging as rigging
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
-from splitline.assess.lift_crane import assess_crane
+from splitline.assess.lift_crane import assess_crane, crane_missing
 from splitline.assess.lift_hang import Turned, hung_of, turned_to
 from splitline.assess.lift_legs import legs_of
 from splitline.assess.lift_level import check_stability, check_tilt
@@ -14,6 +14,7 @@ from splitline.assess.lift_trial import check_trial, trial_of
 from splitline.assess.lift_trim import check_trim, put_adjusters
 from splitline.assess.lift_types import Hung, LegData, Load, Picture
 from splitline.assess.lift_upend import check_upend, upend_of
+from splitline.assess.lift_wanted import say_wanted
 from splitline.assess.result import ItemResult
 from splitline.plan.model.lift import Lift
 
@@ -28,7 +29,8 @@ def assess_lift(lift: Lift, ctx: Context) -> ItemResult:
     load = load_of(bench, lift, ctx, trial)
     if load is None:
         if lift.crane is None:
-            bench.missing("crane_usage", "Crane", ("crane",), "crane's chart", kind="force")
+            crane_missing(bench)
+        say_wanted(bench, lift, legs is not None)
         return bench.done()
     check_trial(bench, load, trial)
     turning = upend_of(bench, lift, legs, load)
@@ -39,6 +41,8 @@ def assess_lift(lift: Lift, ctx: Context) -> ItemResult:
         if turning is not None:
             share = max(hung.nominal.tensions) / load.weight
             check_upend(bench, lift, legs, load, turning, share, ctx)
+    else:
+        say_wanted(bench, lift, legs is not None)
     if legs is not None:
         rigging.check_tags(bench, lift, legs, ctx)
     assess_crane(bench, lift, load, hung.nominal if hung is not None else None, ctx)

@@ -19,11 +19,17 @@ CRITICAL_BASIS = (
 )
 
 
+def crane_missing(bench: Bench) -> None:
+    """No crane in the plan."""
+    note = "name the crane: capacity (or its chart and the radius), block and rigging, hook height"
+    bench.missing("crane_usage", "Crane", ("crane",), "crane's chart", note, kind="force")
+
+
 def assess_crane(bench: Bench, lift: Lift, load: Load, state: State | None, ctx: Context) -> None:
     """Everything between hook and ground."""
     crane = lift.crane
     if crane is None:
-        bench.missing("crane_usage", "Crane", ("crane",), "crane's chart", kind="force")
+        crane_missing(bench)
         return
     on_hook = _hook_load(bench, lift, crane, load)
     if on_hook is not None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from splitline.assess.speak import in_words
 from splitline.units import System, show, si_unit
 
 Verdict = Literal["ok", "near", "on-site", "missing", "fails"]
@@ -52,7 +53,7 @@ class Check:
     def said(self, system: System = "SI") -> str:
         """The check in words, with what is short where it fails."""
         if self.verdict in ("missing", "on-site") or self.demand is None or self.limit is None:
-            return self.note or ("needs " + ", ".join(self.needs) if self.needs else self.basis)
+            return in_words(self.note or ("needs " + ", ".join(self.needs) if self.needs else self.basis))
         demand, limit = show(self.demand, self.kind, system), show(self.limit, self.kind, system)
         if self.sense == "at most":
             return f"{demand} of {limit}"

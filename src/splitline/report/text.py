@@ -78,7 +78,7 @@ def _item(item: ItemResult, system: System, width: int, working: bool) -> Iterat
 def _check(check: Check, system: System, width: int) -> Iterator[str]:
     usage = f"{check.usage:.2f}" if check.usage is not None else ("none" if check.verdict == "fails" else "")
     said = check.said(system)
-    if check.note and check.note != said:
+    if check.note and check.demand is not None:  # else it is what was said
         said = f"{said}; {check.note}" if said else check.note
     line = f"  {MARKS[check.verdict]} {check.title}: {said}"
     wrapped = textwrap.wrap(line, width - 8, subsequent_indent="      ") or [line]

@@ -119,7 +119,7 @@ def _checks(item: ItemResult, system: System, order: tuple[Verdict, ...], title:
 def check_said(check: Check, system: System) -> str:
     """The check in words with its note."""
     said = check.said(system)
-    if check.note and check.note != said:
+    if check.note and check.demand is not None:  # else it is what was said
         said = f"{said}; {check.note}" if said else check.note
     return said
 

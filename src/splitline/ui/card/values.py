@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from splitline.assess.speak import PLACE
 from splitline.plan.fields import Declared
 from splitline.ui.draw.rows import Seg, clean, right, width
 from splitline.ui.forms.typed import literal, si_of
@@ -71,4 +72,4 @@ def said_value(si: float, kind: str, system: str) -> str:
 
 def label_of(name: str) -> str:
     """A key of the file as a label."""
-    return name.replace("_", " ").replace("-", " ")
+    return PLACE if name == "at" else name.replace("_", " ").replace("-", " ")

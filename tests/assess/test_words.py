@@ -1,0 +1,42 @@
+"""What is missing is said in a planner's words, and all of it at once."""
+
+from __future__ import annotations
+
+import pytest
+
+from splitline.assess.result import Check
+from splitline.assess.speak import in_words
+from tests.assess.lifts import assessed, lift
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("needs bolting.clamp_length, member.modulus", "needs bolting › clamp length, member › modulus"),
+        ("needs leg.2.pick", "needs leg 2 › pick"),
+        ("needs part.1.at", "needs part 1 › place (x, y, z)"),
+        ("say holds_pressure = false", "say holds pressure = false"),
+        ("no row in library.toml", "no row in library.toml"),
+        ("10.9 and 0.15 of 3.5 kN, 20 to 25 mm, e.g. wet", "10.9 and 0.15 of 3.5 kN, 20 to 25 mm, e.g. wet"),
+        ("ASTM A193 B7 (ISO 898-1), M42x4.5", "ASTM A193 B7 (ISO 898-1), M42x4.5"),
+    ],
+)
+def test_names_of_fields_are_said_as_a_card_shows_them(text: str, words: str) -> None:
+    assert in_words(text) == words
+
+
+def test_a_missing_check_keeps_the_file_s_own_names_for_programs() -> None:
+    check = Check(
+        "torque", "Torque", "at most", None, None, "torque", None, "missing", "", needs=("bolting.clamp_length",)
+    )
+    assert check.said() == "needs bolting › clamp length"
+    assert check.needs == ("bolting.clamp_length",)
+
+
+def test_a_lift_says_everything_it_wants_at_once() -> None:
+    given = lift(500.0, (0.0, 0.0, 0.0), [{"name": "a"}, {"name": "b", "pick": ["1 m", "0 m", "0 m"]}])
+    del given["part"][0]["mass"]
+    needs = {need for check in assessed(given).checks if check.verdict == "missing" for need in check.needs}
+    wanted = {"part.1.mass", "leg.1.pick", "crane", "hook.above_picks"}
+    wanted |= {f"leg.{n}.{what}" for n in (1, 2) for what in ("sling", "capacity", "fitting", "fitting_capacity")}
+    assert wanted <= needs
