@@ -59,3 +59,35 @@ async def test_the_page_comes_back_by_itself_after_the_server_was_killed(start: 
         assert again is not None
         assert again.group(1) == NAME.search(first).group(1)  # type: ignore[union-attr]
         assert await page.run("getComputedStyle(document.getElementById('lost')).display") == "none"
+
+
+SIZE = "[splitlineTerminal.terminal.cols, splitlineTerminal.terminal.rows, Number(splitlineTerminal.terminal.options.fontSize)]"
+
+
+@pytest.mark.parametrize(("width", "height"), [(820, 1180), (1180, 820), (1024, 768), (800, 1280)])
+async def test_the_text_is_as_large_as_the_tablet_allows_and_follows_its_turning(
+    start: Start, width: int, height: int
+) -> None:
+    _, address = start()
+    async with tablet() as page:
+        await page.open(address + LINK, width, height)
+        await page.wait_for("Ready")
+        columns, rows, size = await page.run(SIZE)
+        assert 80 <= columns <= 110
+        assert 30 <= rows <= 60
+        assert size >= 17
+        before = PID.search(await page.text())
+        await page.call(
+            "Emulation.setDeviceMetricsOverride", width=height, height=width, deviceScaleFactor=1, mobile=True
+        )
+        for _ in range(50):
+            turned = await page.run(SIZE)
+            if (turned[0] > columns) == (height > width) and turned[1] != rows:
+                break
+            await asyncio.sleep(0.1)
+        assert turned[0] >= 80
+        assert turned[1] >= 30
+        await page.tap_on("#larger")
+        assert (await page.run(SIZE))[2] == turned[2] + 1
+        assert PID.search(await page.text()).group(1) == before.group(1)  # type: ignore[union-attr] # nothing began anew
+        assert page.said == []

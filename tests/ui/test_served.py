@@ -45,3 +45,23 @@ async def test_a_tablet_at_work_begins_on_the_work_screen(tmp_path: Path) -> Non
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         assert any(isinstance(screen, WorkScreen) for screen in app.screen_stack)
+
+
+async def test_the_foot_of_a_tablet_is_three_rows_high_for_fingers(tmp_path: Path) -> None:
+    from splitline.ui.widgets.bar import Bar
+
+    shutil.copy(PLANS / "wrong-on-purpose.toml", tmp_path)
+    for served, high in ((True, 3), (False, 1)):
+        app = SplitlineApp(tmp_path, served=served)
+        async with app.run_test(size=(82, 34)) as pilot:
+            await pilot.pause()
+            for bar in app.screen.query(Bar):
+                assert bar.size.height == high
+            first = app.screen
+            foot = app.screen.query_one("#foot", Bar)
+            await pilot.click(foot, offset=(3, high - 1))  # the lowest row of the key acts as well
+            await pilot.pause()
+            assert app.screen is not first
+            await pilot.pause(0.2)
+            for bar in app.screen.query("#foot"):
+                assert bar.size.height == high

@@ -98,3 +98,15 @@ def test_the_legend_is_never_cut() -> None:
     text = "\n".join("".join(t for t, _ in row) for row in work_rows(task, PLACES, "", {}, 78, 18))
     for sign, word in zip("✓▸▹⊘▫", ("done", "now", "next", "aside", "taken"), strict=True):
         assert f"{sign} {word}" in text
+
+
+def test_an_upright_tablet_has_figures_above_map_and_words() -> None:
+    rows = said(TASK, 80, 44)
+    assert len(rows) <= 44
+    blocks = [y for y, row in enumerate(rows) if "██" in row]
+    assert len(blocks) == 4 * ROWS  # both figures twice as high
+    first = next(y for y, row in enumerate(rows) if "▸24" in row)
+    assert max(blocks) < first
+    words = next(y for y, row in enumerate(rows) if "then 1 + 13" in row)
+    assert words > first
+    assert max(map(len, rows)) <= 80

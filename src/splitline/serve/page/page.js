@@ -9,11 +9,49 @@
     if (socket && socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(["stdin", text]));
   };
 
+  // Size of the text. For fingers: as large as leaves 80 columns and 30 rows, whichever way the tablet is held.
+  // A− and A+ go up and down from there and are remembered on the tablet. The address may say one size for all.
+  const box = document.getElementById("terminal");
+  const fixed = parseInt(new URLSearchParams(location.search).get("fontsize") || "0", 10);
+  const pen = document.createElement("canvas").getContext("2d");
+  const kept = () => {
+    try { return parseInt(localStorage.getItem("splitline-larger") || "0", 10) || 0; } catch (error) { return 0; }
+  };
+  let larger = kept();
+  const room = (size) => {
+    const dots = window.devicePixelRatio || 1;
+    pen.font = size + "px 'Roboto Mono', monospace";
+    const letter = pen.measureText("W");
+    const wide = Math.floor(letter.width * dots) / dots;
+    const high = Math.ceil((letter.fontBoundingBoxAscent + letter.fontBoundingBoxDescent) * dots) / dots;
+    return { columns: Math.floor(box.clientWidth / wide), rows: Math.floor(box.clientHeight / high) };
+  };
+  const fitting = () => {
+    let size = 13;
+    while (size < 26 && room(size + 1).columns >= 80 && room(size + 1).rows >= 30) size += 1;
+    return size;
+  };
+  const size = () => {
+    const base = fixed || (matchMedia("(pointer: coarse)").matches ? fitting() : 16);
+    return Math.max(8, Math.min(40, base + larger));
+  };
+  const resize = () => {
+    const held = window.splitlineTerminal;
+    if (!held || !held.terminal) return;
+    if (held.terminal.options.fontSize !== size()) held.terminal.options.fontSize = size();
+    held.fit();
+  };
+
   // The picture is measured in the shipped font: wait for it, but never for long.
   const begin = () => {
     const font = document.fonts.load("16px 'Roboto Mono'");
     const late = new Promise((done) => setTimeout(done, 2000));
-    Promise.race([font, late]).finally(() => { start(); tame(); });
+    Promise.race([font, late]).finally(() => {
+      box.dataset.fontSize = String(size());
+      start();
+      tame();
+      window.onresize = resize; // rotation and the soft keyboard too
+    });
   };
   if (document.readyState === "complete") begin(); else window.addEventListener("load", begin);
 
@@ -34,13 +72,13 @@
     if (area) { area.blur(); if (typing) area.focus(); }
   });
 
-  const size = () => parseInt(new URLSearchParams(location.search).get("fontsize") || "16", 10);
-  const resize = (change) => {
-    const next = Math.max(8, Math.min(40, size() + change));
-    location.replace(location.pathname + "?fontsize=" + next);
+  const grow = (change) => {
+    larger += change;
+    try { localStorage.setItem("splitline-larger", String(larger)); } catch (error) { /* for this time only */ }
+    resize();
   };
-  document.getElementById("smaller").addEventListener("click", () => resize(-2));
-  document.getElementById("larger").addEventListener("click", () => resize(2));
+  document.getElementById("smaller").addEventListener("click", () => grow(-1));
+  document.getElementById("larger").addEventListener("click", () => grow(1));
 
   // A swipe scrolls what is under the finger: the terminal understands wheels, not fingers.
   let last = null;

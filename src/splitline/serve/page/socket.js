@@ -1,5 +1,5 @@
 "use strict";
-// Keeps the terminal's socket within reach, so that the key bar below can type into it.
+// Keeps the terminal and its socket within reach: the key bar types into the socket, turning the tablet sizes the text.
 (() => {
   const Native = window.WebSocket;
   window.WebSocket = class extends Native {
@@ -8,4 +8,13 @@
       window.splitlineSocket = this;
     }
   };
+  // The library keeps its terminal to itself; the first thing it sets on it is this key.
+  Object.defineProperty(Object.prototype, "websocket_url", {
+    configurable: true,
+    set(value) {
+      delete Object.prototype.websocket_url;
+      window.splitlineTerminal = this;
+      this.websocket_url = value;
+    },
+  });
 })();

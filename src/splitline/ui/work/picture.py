@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from splitline.ui import marks
 from splitline.ui.draw.bolt_map import bolt_map, centre_room
@@ -12,6 +13,8 @@ from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, width, wrap
 from splitline.ui.work.task import Figure, Task
 
 Place = tuple[float, float]
+UPRIGHT = 36  # rows from which map and words stand under the figures where the screen is narrow
+LEAST_MAP = 15  # rows the map keeps under large figures
 TALL = 22  # rows from which there is room for more than the instruction
 _BARS = "▁▂▃▄▅▆▇█"
 _LEGEND = (
@@ -34,9 +37,25 @@ def work_rows(
     """The body ``cells`` × ``rows``. ``preload`` by bolt as a share of the target, predicted so far; may be empty."""
     if not places or not task.joint or cells < 60:
         return _words(task, cells, rows)
+    if task.figures and rows >= UPRIGHT and cells < 2 * rows + 20:
+        return _upright(task, places, seen_from, preload, cells, rows)
     left = min(max(cells * 44 // 100, 36), rows * 2 + 8)
     drawing = _map(task, places, seen_from, preload, left, rows)
     return beside(drawing, _words(task, cells - left - 2, rows), left)[:rows]
+
+
+def _upright(
+    task: Task, places: Sequence[Place], seen_from: str, preload: Mapping[int, float], cells: int, rows: int
+) -> list[Row]:
+    """A tablet held upright: the figures across the whole width, under them the map with the words at its right."""
+    count = len(task.figures)
+    tall = 2 if rows - count * (2 * ROWS + 2) >= LEAST_MAP else 1
+    above = [row for figure in task.figures for row in (*_figure(figure, cells, tall), (("", ""),))]
+    left = max(cells * 56 // 100, 36)
+    high = max(rows - len(above), 5)
+    drawing = _map(task, places, seen_from, preload, left, high)
+    words = _words(replace(task, figures=()), cells - left - 2, high - 1)
+    return [*above, *beside(drawing, [(("", ""),), *words], left)][:rows]
 
 
 def _map(
