@@ -104,7 +104,7 @@ class PlanEditing(PlanPanes):
             else:
                 self.put(path, name)
 
-        options = options_of(self.session.library, field.library, self.session.system)
+        options = options_of(self.session.library, field.library, self.session.system, self._thread_at(path))
         typed = str(now) if isinstance(now, str) and field.library == "threads" else ""
         self.app.push_screen(PickerScreen(field.words, options, chosen=now, typed=typed, free=True), take)
 
@@ -246,6 +246,14 @@ class PlanEditing(PlanPanes):
             return
         at = path  # arrows pressed one after the other are one step of undo
         self._try(lambda: self.session.put(at, new, f"arrows on {field.name}", together=True), at)
+
+    def _thread_at(self, path: Path) -> str:
+        """The thread a grade is chosen for: of the same table, else of the joint's bolting."""
+        for place in ((*path[:-1], "thread"), (*path[:2], "bolting", "thread")):
+            found = self.session.draft.get(place)
+            if isinstance(found, str):
+                return found
+        return ""
 
     def focus_pane(self, by: int) -> None:
         panes: list[LineView] = [self.contents, self.facts, self.inputs]
