@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 
 from splitline.record.order import StepState
 from splitline.ui import marks
-from splitline.ui.draw.rows import fit, right, width, wrap
+from splitline.ui.draw.rows import Row, fit, right, width, wrap
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.asking import Question
 from splitline.ui.work.target import Target, TargetRow
@@ -88,7 +88,7 @@ def step_lines(states: Sequence[StepState], here: str, cells: int) -> list[Line]
             (f"{sign} {fit(word, _WORD)} ", style),
             (first, shown),
         )
-        rows = [((" " * indent, ""), (line, shown)) for line in rest]
+        rows: list[Row] = [((" " * indent, ""), (line, shown)) for line in rest]
         rows += [
             ((" " * indent, ""), (line, notes)) for text, notes in _notes(state, here) for line in wrap(text, room, 4)
         ]
