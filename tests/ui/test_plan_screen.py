@@ -208,10 +208,10 @@ async def test_unsaved_work_is_asked_about_and_taken_up_again(app: SplitlineApp,
 
 
 async def test_unsaved_work_left_for_later_becomes_a_plan_of_its_own(app: SplitlineApp, plan_file: Path) -> None:
-    from splitline.plan.recovery import keep, recovery_path
+    from splitline.plan.recovery import Keeper, recovery_path
 
     draft = Session.open(plan_file).draft
-    keep(draft.edit(CLAMP, "277 mm"))
+    Keeper().keep(draft.edit(CLAMP, "277 mm"))
     async with app.run_test(size=(100, 32)) as pilot:
         await settled(pilot)
         assert isinstance(app.screen, ConfirmScreen)

@@ -1,4 +1,7 @@
-"""Unsaved work kept beside the plan as ``NAME.recovery``: for a crash, a power cut, a closed browser."""
+"""Unsaved work kept beside the plan as ``NAME.recovery``: for a crash, a power cut, a closed browser.
+
+Each session keeps its own: ``NAME.recovery-2`` and so on where a file of another session is there.
+"""
 
 from __future__ import annotations
 
@@ -51,43 +54,85 @@ def recovery_path(plan: Path) -> Path:
     return plan.with_name(f"{plan.name.removesuffix('.toml')}.recovery")
 
 
-def keep(draft: Draft) -> bool:
-    """Keep the unsaved work of a draft; False when there is none, no file, or the folder cannot be written."""
-    plan = draft.origin.path
-    if plan is None or not draft.changed:
-        return False
+class Keeper:
+    """The place where one session keeps its unsaved work; taken when there is some for the first time."""
+
+    def __init__(self) -> None:
+        self.path: Path | None = None
+
+    def keep(self, draft: Draft) -> bool:
+        """Keep the unsaved work; False when there is none, no file, or the folder cannot be written."""
+        plan = draft.origin.path
+        if plan is None or not draft.changed:
+            self.drop()  # taken back again
+            return False
+        try:
+            if self.path is None:
+                self.path = _taken(plan)
+            _write(self.path, draft)
+        except OSError:
+            return False
+        return True
+
+    def drop(self) -> None:
+        """Forget it: it was saved or is not wanted."""
+        if self.path is not None:
+            drop(self.path)
+            self.path = None
+
+
+def _taken(plan: Path) -> Path:
+    """A name no other session has, taken at once. OSError: the folder cannot be written."""
+    first = recovery_path(plan)
+    for number in range(1, 1000):
+        path = first if number == 1 else first.with_name(f"{first.name}-{number}")
+        with suppress(FileExistsError):
+            os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666))
+            return path
+    raise OSError("a thousand sessions left unsaved work here")
+
+
+def _write(path: Path, draft: Draft) -> None:
     now = dt.datetime.now().astimezone().isoformat(timespec="seconds")
     text = f"# unsaved work, kept {now}, on a file with digest {_digest(draft.origin.raw)}\n{draft.new_text}"
-    beside = recovery_path(plan).with_suffix(f".recovery.{os.getpid()}")
+    beside = path.with_name(f"{path.name}.{os.getpid()}")
     try:
         with open(beside, "wb") as file:
             file.write(text.encode())
             file.flush()
             os.fsync(file.fileno())
-        os.replace(beside, recovery_path(plan))
+        os.replace(beside, path)
     except OSError:
         with suppress(OSError):
             beside.unlink(missing_ok=True)
-        return False
-    return True
+        raise
 
 
-def found(plan: Path) -> Recovery | None:
-    """Unsaved work beside a plan, or None when there is none that can be read."""
+def found(plan: Path, own: Path | None = None) -> Recovery | None:
+    """The latest unsaved work beside a plan, that of ``own`` left aside; None when there is none that can be read."""
+    first = recovery_path(plan)
     try:
-        text = decoded(read_bytes(recovery_path(plan)), plan)
+        others = [path for path in plan.parent.iterdir() if path.name.startswith(f"{first.name}-")]
+    except OSError:
+        others = []
+    numbered = [path for path in others if path.name[len(first.name) + 1 :].isdecimal()]
+    known = [_read(path, plan) for path in (first, *numbered) if path != own]
+    return max((each for each in known if each is not None), key=lambda each: each.kept, default=None)
+
+
+def _read(path: Path, plan: Path) -> Recovery | None:
+    try:
+        text = decoded(read_bytes(path), plan)
     except PlanError:
         return None
     head = _HEAD.match(text)
-    if head is None:
-        return None
-    return Recovery(recovery_path(plan), text[head.end() :], head.group(1), head.group(2))
+    return Recovery(path, text[head.end() :], head.group(1), head.group(2)) if head is not None else None
 
 
-def drop(plan: Path) -> None:
-    """Forget the unsaved work: it was saved or is not wanted."""
+def drop(path: Path) -> None:
+    """Forget unsaved work kept in this file."""
     with suppress(OSError):
-        recovery_path(plan).unlink(missing_ok=True)
+        path.unlink(missing_ok=True)
 
 
 def _digest(raw: bytes | None) -> str:

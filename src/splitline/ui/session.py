@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 from splitline.plan.draft import Draft
 from splitline.plan.edits import AnyEdit, Path
+from splitline.plan.history import Change, History
 from splitline.plan.model import KINDS, Plan
 from splitline.plan.read import open_plan
+from splitline.plan.recovery import Keeper
 from splitline.ui.standing import Standing, standing_of
 
 if TYPE_CHECKING:
@@ -19,8 +21,6 @@ if TYPE_CHECKING:
     from splitline.assess.result import ItemResult, Verdict
     from splitline.library.store import Library
     from splitline.units import System
-
-MOST_UNDO = 2000
 
 
 @dataclass(frozen=True)
@@ -82,15 +82,6 @@ def _by_name(assessment: Assessment) -> dict[tuple[str, str], ItemResult]:
     return {(item.kind, item.id): item for item in assessment.items}
 
 
-@dataclass(frozen=True, slots=True)
-class Done:
-    """A change made: the edits that were applied, in order, and where the cursor belongs."""
-
-    edits: tuple[AnyEdit, ...]
-    at: Path
-    said: str
-
-
 @dataclass(frozen=True)
 class Pinned:
     """A variant kept to compare with."""
@@ -104,7 +95,8 @@ class Session:
 
     def __init__(self, path: FilePath, draft: Draft, library: Library, today: dt.date) -> None:
         self.path = path
-        self.draft = draft
+        self._history = History(draft)
+        self._keeper = Keeper()
         self.library = library
         self.today = today
         self.outcome = Outcome()
@@ -112,8 +104,6 @@ class Session:
         self.pinned: Pinned | None = None
         self.shown_us: bool | None = None  # None: as the plan says
         self.kept: dict[Path, str] = {}  # text typed into a field and not taken
-        self._done: list[Done] = []
-        self._undone: list[Done] = []
 
     @classmethod
     def open(cls, path: FilePath) -> Session:
@@ -168,41 +158,37 @@ class Session:
 
     # changing
 
+    @property
+    def draft(self) -> Draft:
+        """The plan as it stands here."""
+        return self._history.draft
+
+    @draft.setter
+    def draft(self, draft: Draft) -> None:
+        self._history = self._history.with_draft(draft)
+
     def change(self, edits: tuple[AnyEdit, ...], at: Path, said: str) -> None:
         """Apply edits one after the other as one step of undo. PlanError: nothing was changed."""
-        draft = self.draft
-        for edit in edits:
-            draft = draft.apply(edit)
-        self.draft = draft
-        self._done.append(Done(edits, at, said))
-        del self._done[:-MOST_UNDO]
-        self._undone.clear()
+        self._history = self._history.do(*edits, at=at, said=said)
 
     def put(self, path: Path, new: Any, said: str = "", *, together: bool = False) -> None:
         """Put a value at a path; ``together`` makes one step of undo with the same kind of change just before it."""
-        before = self._done[-1] if together and self._done else None
-        self.change((self.draft.edit_for(path, new),), path, said)
-        if before is not None and (before.at, before.said) == (path, said):
-            self._done[-2:] = [Done((*before.edits, *self._done[-1].edits), path, said)]
+        last = self._history.done[-1] if self._history.done else None
+        joined = together and last is not None and (last.at, last.said) == (path, said)
+        self._history = self._history.do(self.draft.edit_for(path, new), at=path, said=said, together=joined)
 
-    def undo(self) -> Done | None:
+    def undo(self) -> Change | None:
         """Take the last change back; None when there is none."""
-        if not self._done:
+        if not self._history.can_undo:
             return None
-        done = self._done.pop()
-        for edit in reversed(done.edits):
-            self.draft = self.draft.apply(edit.inverse())
-        self._undone.append(done)
-        return done
+        self._history = self._history.undo()
+        return self._history.undone[-1]
 
-    def redo(self) -> Done | None:
-        if not self._undone:
+    def redo(self) -> Change | None:
+        if not self._history.can_redo:
             return None
-        done = self._undone.pop()
-        for edit in done.edits:
-            self.draft = self.draft.apply(edit)
-        self._done.append(done)
-        return done
+        self._history = self._history.redo()
+        return self._history.done[-1]
 
     def rebase(self, saved: Draft) -> None:
         """The same plan, now standing in its file; what was done can still be undone."""
@@ -211,11 +197,22 @@ class Session:
         self.draft = saved
 
     def keep_safe(self) -> None:
-        """Keep unsaved work beside the plan, or forget it when there is none; may run on another thread."""
-        from splitline.plan.recovery import keep
+        """Keep unsaved work beside the plan; may run on another thread."""
+        if self._history.can_undo or self._history.can_redo:
+            self._keeper.keep(self.draft)
 
-        if self._done or self._undone:
-            keep(self.draft)
+    def keep_taken(self) -> None:
+        """Keep work taken up from a session that ended: it is this one's now."""
+        self._keeper.keep(self.draft)
+
+    def forget_kept(self) -> None:
+        """The work was saved, or is not wanted: nothing is kept of it."""
+        self._keeper.drop()
+
+    @property
+    def kept_in(self) -> FilePath | None:
+        """Where this session keeps its unsaved work, once there is some."""
+        return self._keeper.path
 
     def compute(self) -> tuple[Draft, Outcome]:
         """Assess the draft as it is now; may run on another thread."""

@@ -39,7 +39,6 @@ class PlanScreen(PlanGoing):
 
     def save_now(self, over: bytes | None = None) -> bool:
         """Save; True when the file holds what is on the screen."""
-        from splitline.plan.recovery import drop
         from splitline.plan.save import PlanChangedError, save
 
         if self.session_or_none is None or self.view_only:
@@ -56,7 +55,7 @@ class PlanScreen(PlanGoing):
             self.splitline.say(str(error), bad=True)
             return False
         self.session.rebase(saved)
-        drop(self.path)
+        self.session.forget_kept()
         self.show_all()
         self.foot(f"saved {dt.datetime.now():%H:%M}")
         return True
@@ -73,9 +72,7 @@ class PlanScreen(PlanGoing):
         elif choice == "copy":
             self._keep_copy()
         elif choice == "theirs" and self._keep_copy():
-            from splitline.plan.recovery import drop
-
-            drop(self.path)  # the work stands in the copy: it is not asked about again
+            self.session.forget_kept()  # the work stands in the copy: it is not asked about again
             self.session_or_none = None
             self.read_plan()
 
@@ -104,7 +101,7 @@ class PlanScreen(PlanGoing):
             return
         from splitline.plan.recovery import found
 
-        recovery = found(self.path)
+        recovery = found(self.path, self.session.kept_in)
         if recovery is None or recovery.text == self.session.draft.text:
             return
         moved = (
@@ -135,10 +132,12 @@ class PlanScreen(PlanGoing):
             except PlanError as error:
                 self.splitline.say(str(error), bad=True)
                 return
+            self.session.keep_taken()
+            drop(recovery.path)
             self.after_change(None)
             self.foot("taken up again, not saved yet")
         elif choice == "drop" or self._put_aside(recovery):
-            drop(self.path)
+            drop(recovery.path)
 
     def _put_aside(self, recovery: Recovery) -> bool:
         """Write work that is not taken up now beside the plan, as a plan of its own: nothing is lost."""
@@ -189,9 +188,8 @@ class PlanScreen(PlanGoing):
 
     def let_go(self) -> None:
         """Leave without saving, on purpose: the kept work goes too."""
-        from splitline.plan.recovery import drop
-
-        drop(self.path)
+        if self.session_or_none is not None:
+            self.session.forget_kept()
 
     def do_back(self) -> None:
         if not self.has_unsaved:
