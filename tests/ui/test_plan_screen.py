@@ -15,6 +15,7 @@ from splitline.ui.screens.plan import PlanScreen
 from splitline.ui.screens.plans import PlansScreen
 from splitline.ui.session import Session
 from splitline.ui.widgets.editor import FieldEditor
+from splitline.ui.widgets.lines import LineView
 from tests.ui.conftest import opened, settled, text_of
 
 CLAMP = ("joint", 0, "bolting", "clamp_length")
@@ -97,10 +98,45 @@ async def test_the_second_to_save_sees_the_difference_and_loses_nothing(app: Spl
         await pilot.press("ctrl+s")
         assert isinstance(app.screen, ConflictScreen)
         assert plan_file.read_text("utf-8") == theirs
-        await pilot.press("down", "down", "enter")  # take theirs, mine beside it
+        await pilot.press("down", "down", "down", "enter")  # take theirs, mine beside it
         await settled(pilot)
         assert screen.session.draft.get(("joint", 0, "bolting", "engagement")) == "70 mm"
         assert '"270 mm"' in (plan_file.parent / "cover-mine.toml").read_text("utf-8")
+
+
+async def test_two_people_s_edits_are_put_together_and_what_clashes_is_shown(
+    app: SplitlineApp, plan_file: Path
+) -> None:
+    title = ("joint", 0, "title")
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        screen.put(CLAMP, "270 mm")
+        screen.put(title, "Mine")
+        theirs = plan_file.read_text("utf-8").replace('"62 mm"', '"70 mm"').replace("Cover to casing", "Theirs")
+        plan_file.write_text(theirs, "utf-8")
+        await pilot.press("ctrl+s")
+        assert isinstance(app.screen, ConflictScreen)
+        lines = app.screen.query_one("#conflict-difference", LineView).lines
+        said = "\n".join("".join(text for text, _ in line.row) for line in lines)
+        assert "mine Mine, theirs Theirs, was Cover to casing" in said
+        assert "62 mm → 70 mm" in said
+        assert "268 mm → 270 mm" in said
+        assert "clamp_length" not in said
+        await pilot.press("down", "enter")
+        await settled(pilot)
+        assert isinstance(app.screen, PickerScreen)  # the place both changed
+        await pilot.press("enter")
+        await settled(pilot)
+        assert screen.inputs.target == title
+        draft = screen.session.draft
+        assert (draft.get(CLAMP), draft.get(title)) == ("270 mm", "Mine")
+        assert draft.get(("joint", 0, "bolting", "engagement")) == "70 mm"
+        await pilot.press("ctrl+s")
+        await settled(pilot)
+        saved = plan_file.read_text("utf-8")
+    assert '"270 mm"' in saved
+    assert '"70 mm"' in saved
+    assert "# measured" in saved  # comments stay
 
 
 async def test_add_copy_move_delete_are_each_one_step_of_undo(app: SplitlineApp) -> None:

@@ -163,10 +163,6 @@ class Session:
         """The plan as it stands here."""
         return self._history.draft
 
-    @draft.setter
-    def draft(self, draft: Draft) -> None:
-        self._history = self._history.with_draft(draft)
-
     def change(self, edits: tuple[AnyEdit, ...], at: Path, said: str) -> None:
         """Apply edits one after the other as one step of undo. PlanError: nothing was changed."""
         self._history = self._history.do(*edits, at=at, said=said)
@@ -194,16 +190,17 @@ class Session:
         """The same plan, now standing in its file; what was done can still be undone."""
         if self.computed_for is self.draft:
             self.computed_for = saved
-        self.draft = saved
+        self._history = self._history.with_draft(saved)
 
     def keep_safe(self) -> None:
         """Keep unsaved work beside the plan; may run on another thread."""
         if self._history.can_undo or self._history.can_redo:
             self._keeper.keep(self.draft)
 
-    def keep_taken(self) -> None:
-        """Keep work taken up from a session that ended: it is this one's now."""
-        self._keeper.keep(self.draft)
+    def take_up(self, draft: Draft) -> None:
+        """Go on with unsaved work that came from elsewhere: kept at once, undone from here on."""
+        self._history = History(draft)
+        self._keeper.keep(draft)
 
     def forget_kept(self) -> None:
         """The work was saved, or is not wanted: nothing is kept of it."""

@@ -7,10 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from splitline.errors import PlanError
+from splitline.ui import marks
 from splitline.ui.screens.confirm import ConfirmScreen
 from splitline.ui.screens.plan_go import PlanGoing
 
 if TYPE_CHECKING:
+    from splitline.plan.merge import Merged
     from splitline.plan.recovery import Recovery
     from splitline.plan.save import PlanChangedError
 
@@ -61,13 +63,21 @@ class PlanScreen(PlanGoing):
         return True
 
     def _conflict(self, error: PlanChangedError) -> None:
+        from splitline.plan.read import open_plan
         from splitline.ui.screens.conflict import ConflictScreen
 
-        self.app.push_screen(ConflictScreen(error), lambda choice: self._settle(choice, error))
+        try:
+            theirs = open_plan(self.path)
+        except PlanError:
+            theirs = None  # gone, or no plan any more: shown line by line
+        screen = ConflictScreen(error, self.session.draft, theirs)
+        self.app.push_screen(screen, lambda choice: self._settle(choice, error, screen.both))
 
-    def _settle(self, choice: str | None, error: PlanChangedError) -> None:
+    def _settle(self, choice: str | None, error: PlanChangedError, both: Merged | None) -> None:
         """What the person chose; whichever way, both texts exist afterwards."""
-        if choice == "mine":
+        if choice == "both" and both is not None:
+            self._take_both(both)
+        elif choice == "mine":
             self.save_now(over=error.seen)
         elif choice == "copy":
             self._keep_copy()
@@ -75,6 +85,25 @@ class PlanScreen(PlanGoing):
             self.session.forget_kept()  # the work stands in the copy: it is not asked about again
             self.session_or_none = None
             self.read_plan()
+
+    def _take_both(self, both: Merged) -> None:
+        """Their file with my edits in it, not saved yet; where both had a hand, one after the other to look at."""
+        from splitline.ui.screens.conflict import value_said
+        from splitline.ui.screens.picker import Option, PickerScreen
+
+        self.session.take_up(both.draft)
+        self.keep_selection()
+        self.after_change(None)
+        self.foot("put together, not saved yet; undo begins anew")
+        if both.conflicts:
+            options = [
+                Option(
+                    c.path, c.where, f"mine {value_said(c.mine)} stands; theirs {value_said(c.theirs)}", marks.PROBLEM
+                )
+                for c in both.conflicts
+            ]
+            title = f"{len(options)} places both changed; Enter goes there"
+            self.app.push_screen(PickerScreen(title, options), self._goto_or_not)
 
     def _keep_copy(self) -> bool:
         """Write what is on the screen beside the plan, under a free name."""
@@ -128,11 +157,10 @@ class PlanScreen(PlanGoing):
         if choice == "take":
             self.session.pin()  # k sets the file and the work taken up side by side
             try:
-                self.session.draft = recovery.onto(self.session.draft)
+                self.session.take_up(recovery.onto(self.session.draft))
             except PlanError as error:
                 self.splitline.say(str(error), bad=True)
                 return
-            self.session.keep_taken()
             drop(recovery.path)
             self.after_change(None)
             self.foot("taken up again, not saved yet")
