@@ -5,9 +5,15 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+import pytest
+
 from splitline.ui import memory
 from splitline.ui.app import SplitlineApp
 from splitline.ui.screens.plans import PlansScreen
+from tests.record.helpers import Ticking
+from tests.ui.test_work_desk import set_up, started, task
+from tests.ui.test_work_screen import app_for, begun, settle
+from tests.ui.work_helpers import desk
 
 PLANS = Path(__file__).parents[2] / "plans"
 
@@ -65,3 +71,34 @@ async def test_the_foot_of_a_tablet_is_three_rows_high_for_fingers(tmp_path: Pat
             await pilot.pause(0.2)
             for bar in app.screen.query("#foot"):
                 assert bar.size.height == high
+
+
+@pytest.mark.parametrize("served", [True, False])
+async def test_a_lost_link_leaves_the_studs_in_the_hands_of_the_tablet(tmp_path: Path, served: bool) -> None:
+    clock = Ticking()
+    at = started(tmp_path, clock=clock)
+    at.leave_seat()
+    app = app_for(at.path, clock)
+    app.served = served
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.bolts == (1, 5))
+        app.exit()  # what a lost link and a server that stops do
+        await pilot.pause(0.1)
+    other = desk(at.path, "Tomas", clock)
+    set_up(other)
+    assert task(other).bolts == ((2, 6) if served else (1, 5))
+
+
+async def test_leaving_the_screen_gives_the_studs_back(tmp_path: Path) -> None:
+    clock = Ticking()
+    at = started(tmp_path, clock=clock)
+    at.leave_seat()
+    app = app_for(at.path, clock)
+    app.served = True
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.bolts == (1, 5))
+        app.work.leave()
+        await settle(pilot, lambda: app.screen is not app.work)
+        assert desk(at.path, "Tomas", clock).refresh().others == ()

@@ -91,6 +91,11 @@ class WorkScreen(Screen[None]):
         self.set_interval(POLL, self._poll)
 
     def on_unmount(self) -> None:
+        if not getattr(self.app, "served", False):
+            self._give_back()
+        # A tablet that fell asleep or lost its link ends here too, perhaps in mid-pull: its studs stay in its hands.
+
+    def _give_back(self) -> None:
         if hasattr(self, "desk"):
             try:
                 self.desk.leave_seat()
@@ -186,6 +191,7 @@ class WorkScreen(Screen[None]):
 
     def leave(self) -> None:
         """Back to where this screen was opened from."""
+        self._give_back()
         if len(self.app.screen_stack) > 1:
             self.dismiss(None)
 
