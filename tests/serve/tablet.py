@@ -82,6 +82,10 @@ class Tablet:
         """Everything the program has drawn since the page opened, escape codes taken out."""
         return str(await self.run("window.drawnText || ''"))
 
+    async def screen(self) -> str:
+        """What stands on the terminal now, row by row."""
+        return str(await self.run(_ROWS) or "")
+
     async def wait_for(self, words: str, seconds: float = 15) -> str:
         for _ in range(int(seconds * 10)):
             if words in (text := await self.text()):
@@ -96,6 +100,13 @@ class Tablet:
         path.write_bytes(base64.b64decode(shot["data"]))
 
 
+_ROWS = """(() => {
+  const terminal = window.splitlineTerminal && window.splitlineTerminal.terminal;
+  if (!terminal) return "";
+  const buffer = terminal.buffer.active;
+  const rows = Array.from({ length: terminal.rows }, (_, i) => buffer.getLine(buffer.viewportY + i));
+  return rows.map((row) => (row ? row.translateToString() : "")).join("\\n");
+})()"""
 _KEEP_TEXT = r"""
 (() => {
   const Native = window.WebSocket;

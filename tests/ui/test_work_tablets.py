@@ -6,12 +6,15 @@ import asyncio
 import contextlib
 import datetime as dt
 import os
+import re
 import subprocess
 import sys
+import time
 from collections import Counter
 from collections.abc import Awaitable, Callable
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
 import pytest
@@ -21,6 +24,9 @@ from splitline.record.evidence import verify
 from splitline.record.journal import Journal
 from splitline.ui.work import acts
 from splitline.ui.work.desk import Desk
+
+if TYPE_CHECKING:
+    from tests.serve.tablet import Tablet
 
 ROOT = Path(__file__).parents[2]
 PLAN = """format = 1
@@ -41,7 +47,7 @@ clamp_length = "268 mm"
 lubricant = "molybdenum disulfide paste"
 [joint.layout]
 shape = "circle"
-bolts = 12
+bolts = 24
 diameter = "1180 mm"
 [joint.target]
 bolt_stress = "345 MPa"
@@ -88,10 +94,24 @@ async def until(plan: Path, bolts: int, again: Callable[[], Awaitable[None]]) ->
     raise AssertionError(f"{done(plan)}, wanted {bolts}")
 
 
+def in_hand(screen: str) -> list[int]:
+    """Studs a screen tells its crew to tighten now."""
+    return [int(number) for number in re.findall(r"▸(\d+)", screen)]
+
+
+async def shows(at: Tablet, said: Callable[[str], bool], seconds: float) -> str:
+    """The screen, as soon as it shows this."""
+    end = time.monotonic() + seconds
+    while not said(screen := await at.screen()):
+        assert time.monotonic() < end, screen
+        await asyncio.sleep(0.05)
+    return screen
+
+
 @pytest.mark.chromium
 async def test_two_tablets_one_cover(tmp_path: Path) -> None:
     pytest.importorskip("textual_serve")
-    from tests.serve.tablet import CHROMIUM, Tablet, tablet
+    from tests.serve.tablet import CHROMIUM, tablet
 
     if CHROMIUM is None:
         pytest.skip("needs chromium, which is not installed here")
@@ -125,27 +145,37 @@ async def test_two_tablets_one_cover(tmp_path: Path) -> None:
                     for number, at in enumerate((first, second, first, second), 1):
                         await key(at, "Enter")
                         await until(plan, 2 * number, partial(key, at, "Enter"))
+                        # both screens agree within two seconds
+                        marks = [f"✓{bolt}" for bolt in done(plan)]
+                        for screen in (first, second):
+                            await shows(screen, lambda text, marks=marks: all(m in text.split() for m in marks), 2)  # type: ignore[misc]
                     await first.wait_for("taken by Tomas", 8)
+                    before = in_hand(await shows(first, in_hand, 2))
+                    assert not set(before) & set(in_hand(await second.screen()))
+                    # the tablet falls asleep: its link goes, its studs stay its own
+                    await first.run("window.drawnText = ''; window.splitlineSocket.close()")
+                    await first.wait_for("Go on", 25)
+                    await key(first, "Enter")
+                    assert in_hand(await shows(first, in_hand, 6)) == before
             server.kill()
             server.wait()
             server, _ = served(plan, urlsplit(address).port or 0)
             await first.run("window.drawnText = ''")
             await first.wait_for("Go on", 25)  # the same tablet, the same person: nothing is asked again
             await asyncio.sleep(7)  # until the killed screens are known to be gone
-            for _ in range(3):
-                await key(first, "Enter")
-            for _ in range(20):
-                if len(done(plan)) == 12:
+            for _ in range(25):
+                if len(done(plan)) == 22:
                     break
                 await key(first, "Enter")
-                if "taken by Tomas" in (await first.text())[-600:] and len(done(plan)) == 10:
-                    at = Desk(plan)  # the killed tablet's crew comes back on another one
-                    at.take_seat("Tomas")
-                    acts.tighten(at, at.task()[1])
+            # what the killed tablet had in hand stays its crew's, until they are back on another one
+            await shows(first, lambda text: "Take over" in text and "Tomas" in text, 4)
+            at = Desk(plan)
+            at.take_seat("Tomas")
+            acts.tighten(at, at.task()[1])
     finally:
         server.terminate()
         with contextlib.suppress(subprocess.TimeoutExpired):
             server.wait(8)
         server.kill()
-    assert done(plan) == Counter(range(1, 13))
+    assert done(plan) == Counter(range(1, 25))
     assert verify(plan).ok

@@ -183,7 +183,8 @@ def _lines(
         lines.append((f"{tools_said(own.tool, own.serial)}   {own.lubricant}, batch {own.batch}", "dim"))
     for claim in now.others:
         if (claim.joint, claim.pass_) == (whole.id, current.plan.name):
-            lines.append((f"{TAKEN} {' + '.join(map(str, claim.bolts))} taken by {claim.crew}", "accent"))
+            asleep = "" if claim.awake(now.at) else f", whose screen was last seen at {claim.seen:%H:%M}"
+            lines.append((f"{TAKEN} {' + '.join(map(str, claim.bolts))} taken by {claim.crew}{asleep}", "accent"))
     return tuple(lines)
 
 
