@@ -188,11 +188,18 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
 
 
 def read(
-    desk: Desk, task: Task, limits: Limits, value: float, typed: str, bolt: int | None = None, at: str = ""
+    desk: Desk,
+    task: Task,
+    limits: Limits,
+    value: float,
+    typed: str,
+    bolt: int | None = None,
+    at: str = "",
+    uid: str = "",
 ) -> str:
-    """A reading, judged at once."""
+    """A reading, judged at once. ``uid``: of a reading that may be given in again, off the same paper sheet."""
     entry = Measured(
-        uid=uuid.uuid4().hex,
+        uid=uid or uuid.uuid4().hex,
         **_done(desk),
         item=task.item or (task.step.plan.id if task.step else "job"),
         what=limits.what,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from splitline.errors import UnitsError
 from splitline.record.entry import Measured
@@ -16,9 +16,27 @@ from splitline.ui.work.text import TextScreen
 from splitline.units import KINDS, System, read, show
 
 if TYPE_CHECKING:
-    from splitline.ui.work.screen import WorkScreen
+    from splitline.ui.work.asking import Question
+    from splitline.ui.work.desk import Desk
+    from splitline.ui.work.now import Now
 
 OTHER = "\0other"
+
+
+class Asker(Protocol):
+    """A screen that can ask: the fitter's, and the table of a paper sheet."""
+
+    desk: Desk
+    now: Now | None
+
+    @property
+    def system(self) -> System: ...
+
+    async def ask(self, question: Question) -> str | None:
+        """Show a question and wait for its answer."""
+        ...
+
+
 FAR = 4.0  # times beyond its limits a reading is asked about again
 BACK_FIRST = 99  # the cursor stands on Back: what signs, strikes or accepts takes one deliberate move
 _WHERE = ("12 o'clock", "3 o'clock", "6 o'clock", "9 o'clock")
@@ -37,7 +55,7 @@ _UNITS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
 }
 
 
-async def name(screen: WorkScreen, title: str, lines: Sequence[tuple[str, str]] = (), own: bool = True) -> str | None:
+async def name(screen: Asker, title: str, lines: Sequence[tuple[str, str]] = (), own: bool = True) -> str | None:
     """A name from the crew list; typed only where the list has none that fits."""
     crew = screen.desk.crew
     choices = [Choice(each, each) for each in crew] + [Choice(OTHER, "Another name", "type it")]
@@ -46,16 +64,14 @@ async def name(screen: WorkScreen, title: str, lines: Sequence[tuple[str, str]] 
     return await screen.ask(TextScreen(title, lines)) if found == OTHER else found
 
 
-async def reason(
-    screen: WorkScreen, title: str, usual: Sequence[str], lines: Sequence[tuple[str, str]] = ()
-) -> str | None:
+async def reason(screen: Asker, title: str, usual: Sequence[str], lines: Sequence[tuple[str, str]] = ()) -> str | None:
     """One of the usual reasons, or words of one's own."""
     choices = [Choice(each, each) for each in usual] + [Choice(OTHER, "Other words", "type them")]
     found = await screen.ask(ChoiceScreen(title, choices, lines, BACK_FIRST))
     return await screen.ask(TextScreen(title, lines)) if found == OTHER else found
 
 
-async def sure(screen: WorkScreen, title: str, yes: str, lines: Sequence[tuple[str, str]]) -> bool:
+async def sure(screen: Asker, title: str, yes: str, lines: Sequence[tuple[str, str]]) -> bool:
     """A plain question; going back is the answer that has the cursor when in doubt."""
     return await screen.ask(ChoiceScreen(title, [Choice("yes", yes)], lines, start=1)) == "yes"
 
@@ -91,7 +107,7 @@ def units_of(quantity: str, system: System) -> tuple[str, ...]:
     return found[system == "US"]
 
 
-async def amount(screen: WorkScreen, limits: Limits, title: str) -> tuple[float, str] | None:
+async def amount(screen: Asker, limits: Limits, title: str) -> tuple[float, str] | None:
     """A value from the pad, judged while it is typed; SI, and as typed."""
     system: System = "US" if screen.desk.assessment.plan.us else "SI"
 
@@ -155,7 +171,7 @@ def limits_said(limits: Limits, system: System) -> str:
     return f"accepted at least {low}" if low else f"accepted up to {high}" if high else "no limits in the plan"
 
 
-async def bolt(screen: WorkScreen, here: tuple[int, ...], every: int, stored: tuple[int, ...] = ()) -> int | None:
+async def bolt(screen: Asker, here: tuple[int, ...], every: int, stored: tuple[int, ...] = ()) -> int | None:
     """Which stud: one just stored, one in hand, or any by its number."""
     choices = [Choice(str(each), f"stud {each}", "just stored") for each in stored]
     choices += [Choice(str(each), f"stud {each}", "in hand" if stored else "") for each in here if each not in stored]
@@ -171,14 +187,14 @@ async def bolt(screen: WorkScreen, here: tuple[int, ...], every: int, stored: tu
     return int(text) if text else None
 
 
-async def where(screen: WorkScreen, title: str) -> str | None:
+async def where(screen: Asker, title: str) -> str | None:
     """A place round a joint or along a way."""
     choices = [Choice(each, each) for each in _WHERE] + [Choice(OTHER, "Elsewhere", "type it")]
     found = await screen.ask(ChoiceScreen(title, choices))
     return await screen.ask(TextScreen(title)) if found == OTHER else found
 
 
-async def moment(screen: WorkScreen, title: str) -> datetime | None:
+async def moment(screen: Asker, title: str) -> datetime | None:
     """When it was done: some time ago, or by the clock."""
     ago = {
         "15": "15 min ago",
@@ -207,7 +223,7 @@ async def moment(screen: WorkScreen, title: str) -> datetime | None:
     return at if at <= now else at - timedelta(days=1)
 
 
-async def day(screen: WorkScreen, title: str) -> date | None:
+async def day(screen: Asker, title: str) -> date | None:
     """A date from the pad: year, month, day."""
 
     def parsed(text: str) -> date | None:

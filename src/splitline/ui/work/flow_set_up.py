@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
 from splitline.plan.model import Joint
 from splitline.record.entry import Signed
 from splitline.ui.work import acts, asks
+from splitline.ui.work.asks import Asker
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.task import Task
 from splitline.ui.work.text import TextScreen
@@ -17,26 +19,43 @@ if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
 
 
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """The answers: lubricant, its batch, tools and serial numbers joined, the first calibration to run out."""
+
+    lubricant: str
+    batch: str
+    tool: str
+    serial: str
+    due: date
+
+
 async def set_up(screen: WorkScreen, task: Task) -> None:
     """Lubricant batch, tool and its calibration: once a pass, then locked."""
+    found = await ask_set_up(screen, task)
+    if found is not None:
+        screen.act(
+            lambda: acts.set_up(screen.desk, task, found.lubricant, found.batch, found.tool, found.serial, found.due)
+        )
+
+
+async def ask_set_up(screen: Asker, task: Task) -> SetUp | None:
+    """The questions of a set-up; a second crew is not asked for the lubricant again."""
     now = screen.now
     joint = screen.desk.assessment.plan.find("joint", task.joint)
     if now is None or not isinstance(joint, Joint):
-        return
+        return None
     first = now.set_up(task.joint, task.pass_, anybody=True)
     stuff = (first.lubricant, first.batch) if first else await _lubricant(screen, task, joint)
-    if stuff is None:
-        return
-    tools = await _tools(screen, joint)
-    if tools is None:
-        return
+    tools = await _tools(screen, joint) if stuff is not None else None
+    if stuff is None or tools is None:
+        return None
     name = JOINED.join(each[0] for each in tools)
     serial = JOINED.join(each[1] for each in tools)
-    due = min(each[2] for each in tools)
-    screen.act(lambda: acts.set_up(screen.desk, task, stuff[0], stuff[1], name, serial, due))
+    return SetUp(stuff[0], stuff[1], name, serial, min(each[2] for each in tools))
 
 
-async def _lubricant(screen: WorkScreen, task: Task, joint: Joint) -> tuple[str, str] | None:
+async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str] | None:
     planned = joint.friction.lubricant if joint.friction and joint.friction.lubricant else ""
     lubricant: str | None = planned
     title = "Lubricant on thread and nut face"
@@ -70,7 +89,7 @@ async def _lubricant(screen: WorkScreen, task: Task, joint: Joint) -> tuple[str,
 Hand = tuple[str, str, date]  # tool, serial number, its calibration runs out
 
 
-async def _tools(screen: WorkScreen, joint: Joint) -> list[Hand] | None:
+async def _tools(screen: Asker, joint: Joint) -> list[Hand] | None:
     """The tools this crew works with together: one, or as many as the plan says."""
     together = joint.tightening.tools_together if joint.tightening and joint.tightening.tools_together else 1
     found: list[Hand] = []
@@ -88,7 +107,7 @@ async def _tools(screen: WorkScreen, joint: Joint) -> list[Hand] | None:
 NO_MORE: Hand = ("", "", date.max)
 
 
-async def _tool(screen: WorkScreen, joint: Joint, title: str, taken: list[str]) -> Hand | None:
+async def _tool(screen: Asker, joint: Joint, title: str, taken: list[str]) -> Hand | None:
     tools = joint.tightening.tool if joint.tightening else ()
     names = [tool.name or f"tool {number}" for number, tool in enumerate(tools, 1)]
     choices = [
