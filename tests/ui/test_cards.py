@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from splitline.plan.edits import ABSENT, Edit
+from splitline.ui import marks
 from splitline.ui.card.checks import usage_bar
 from splitline.ui.card.comparing import compare_lines
 from splitline.ui.card.contents import content_lines
@@ -19,7 +20,7 @@ from splitline.ui.card.inputs import input_lines
 from splitline.ui.card.picture import picture_of
 from splitline.ui.card.places import path_of
 from splitline.ui.card.working import working_lines
-from splitline.ui.draw.rows import row_width
+from splitline.ui.draw.rows import Row, row_width
 from splitline.ui.forms.adding import choices
 from splitline.ui.screens.view import timeline_views, views_of
 from splitline.ui.session import Session
@@ -117,3 +118,35 @@ def test_fields_are_found_by_the_names_an_assessment_uses() -> None:
     assert path_of(raw, root, "case.trip: hot, cold. late.pressure") == (*root, "case", 1, "pressure")
     assert path_of(raw, root, "leg.2.length") == (*root, "leg", 1, "length")
     assert path_of(raw, root, "friction") == (*root, "friction")
+
+
+@pytest.mark.parametrize(("cells", "rows"), [(52, 14), (68, 9), (68, 13), (68, 21), (90, 40)])
+@pytest.mark.parametrize(("kind", "index"), [("joint", 0), ("lift", 1), ("fit", 0)])
+def test_card_says_the_worst_check_under_its_title_and_its_drawing_is_whole(
+    kind: str, index: int, cells: int, rows: int
+) -> None:
+    session = Session.open(PLANS[0])
+    session.take(*session.compute())
+    result = session.result(kind, index)
+    assert result is not None
+    assert result.worst_check is not None
+    asked: list[tuple[int, int]] = []
+
+    def picture(wide: int, high: int) -> list[Row]:
+        asked.append((wide, high))
+        return [((f"row {number}", ""),) for number in range(high)]
+
+    lines = fact_lines(session, kind, index, cells, picture, False, rows)
+    text = ["".join(part for part, _ in line.row) for line in lines]
+    assert text[1].startswith(f"{marks.shape(result.verdict)} {result.worst_check.title[:20]}")
+    for _, high in asked:
+        assert any(f"row {high - 1} " in line for line in text[:rows])
+
+
+def test_spread_on_the_card_is_said_to_be_that_of_interaction_alone() -> None:
+    session = Session.open(PLANS[0])
+    session.take(*session.compute())
+    for cells in (38, 52, 80):
+        text = ["".join(part for part, _ in line.row) for line in fact_lines(session, "joint", 0, cells, None, False)]
+        assert [line for line in text if "nteraction" in line]
+        assert not [line for line in text if line.startswith("Predicted spread")]

@@ -22,8 +22,14 @@ KEYS: tuple[Key, ...] = (
         "", "min ½ F·M·F − e·F, F ≥ 0", MODEL, "table",
     ),
     Key("predicted", "force", "Predicted preloads at the end", "", "min ½ F·M·F − e·F, F ≥ 0", MODEL, "list"),
-    Key("predicted_spread", "share", "Predicted spread at the end", "", "(max − min)/mean", MODEL),
-    Key("predicted_spreads", "share", "Predicted spread, pass by pass", "", "(max − min)/mean", MODEL, "list"),
+    Key(
+        "predicted_spread", "share", "Elastic-interaction spread at the end, without tool and friction scatter",
+        "", "(max − min)/mean", MODEL,
+    ),
+    Key(
+        "predicted_spreads", "share", "Elastic-interaction spread pass by pass, without tool and friction scatter",
+        "", "(max − min)/mean", MODEL, "list",
+    ),
     Key("predicted_low", "force", "Lowest bolt with scatter (1st percentile)", "", "F = P·m", SCATTER),
     Key("predicted_high", "force", "Highest bolt with scatter (99th percentile)", "", "F = P·m", SCATTER),
     Key(

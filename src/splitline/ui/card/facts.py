@@ -33,14 +33,34 @@ FIRST: dict[str, tuple[str, ...]] = {
     ),
     "insertion": ("push_force_low", "push_force_high", "stop_force", "jack_pressure", "strokes"),
 }  # fmt: skip
+# Names that fit beside a drawing, where the whole title does not.
+SHORT: dict[str, str] = {
+    "bolt_stress": "Bolt stress",
+    "torque_passes": "Torque by pass",
+    "set_passes": "Set value by pass",
+    "predicted_spread": "Interaction spread",
+    "load_factor": "Bolt's load share",
+    "member_stiffness": "Clamped stiffness",
+    "leg_angle": "Leg to horizontal",
+    "interference_low": "Interference, least",
+    "interference_high": "Interference, most",
+    "contact_pressure": "Contact at rest",
+    "contact_pressure_at_speed": "Contact at speed",
+    "advance": "Advance from zero",
+}
 
 
-def fact_lines(session: Session, kind: str, index: int, cells: int, picture: Picture | None, every: bool) -> list[Line]:
-    """Lines of the upper card; targets are ("check", key, n), ("result", key), ("problem", path)."""
+def fact_lines(
+    session: Session, kind: str, index: int, cells: int, picture: Picture | None, every: bool, rows: int = 99
+) -> list[Line]:
+    """Lines of the upper card in a pane of ``rows``; targets are ("check", key, n), ("result", key), ("problem", path)."""
     result = session.result(kind, index)
     raw = session.raw(kind, index)
     title = raw.get("title") or (f"Step {index + 1}" if kind == "step" else session.ident(kind, index)) or kind
-    out = [Line(_title(str(title), result, cells)), Line(rule(cells))]
+    out = [Line(_title(str(title), result, cells))]
+    out += _worst(result, cells, session.system) if result is not None else []
+    if len(out) == 1 or rows > 16:
+        out.append(Line(rule(cells)))
     if kind == "step":
         out += _step(raw, cells)
     if kind == "plan":
@@ -59,8 +79,7 @@ def fact_lines(session: Session, kind: str, index: int, cells: int, picture: Pic
             word = said or ("not assessed yet" if settled else "computing ...")
             out += [Line(((part, "dim"),)) for part in wrap(word, cells, 6)]
         return out
-    out += _worst(result, cells, session.system)
-    out += _drawing_and_results(result, cells, session.system, picture)
+    out += _drawing_and_results(result, cells, session.system, picture, rows - len(out))
     if result.checks:
         out.append(Line(rule(cells, "checks")))
         out += check_lines(result.checks, cells, session.system)
@@ -106,25 +125,32 @@ def _title(title: str, result: ItemResult | None, cells: int) -> Row:
 
 
 def _worst(result: ItemResult, cells: int, system: str) -> list[Line]:
-    """The check that marks the card, in words, where it is not in order."""
+    """The check that marks the card, right under the title: its mark, its name, what is against what."""
     worst = result.worst_check
-    if worst is None or worst.verdict == "ok":
+    if worst is None:
         return []
     style = marks.style(worst.verdict)
-    parts = wrap(f"{worst.title}: {worst.said(system)}", max(cells - 2, 10), 2)  # type: ignore[arg-type]
+    if worst.verdict == "ok" and worst.demand is None:
+        return []
+    words = "tightest check, " if worst.verdict == "ok" else ""
+    parts = wrap(f"{words}{worst.title}: {worst.said(system)}", max(cells - 2, 10), 3)  # type: ignore[arg-type]
     return [
         Line(((f"{marks.shape(worst.verdict)} " if n == 0 else "  ", style), (p, style))) for n, p in enumerate(parts)
     ]
 
 
-def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: Picture | None) -> list[Line]:
+_LEAST_ROWS = 8  # a drawing in fewer rows says nothing: the results then have the whole width
+
+
+def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: Picture | None, rows: int) -> list[Line]:
+    """The drawing, whole in the rows the pane has left, beside the results that matter."""
     keys = registry(result.kind)
     first = [keys[k] for k in FIRST.get(result.kind, ()) if k in keys and k in result.results]
     drawn: list[Row] | None = None
     left = 0
-    if picture is not None and cells >= 58:
+    if picture is not None and cells >= 58 and rows >= _LEAST_ROWS:
         left = min(max(cells * 2 // 5, 26), 46)
-        drawn = picture(left, max(min(left // 2 - 2, 18), 9))
+        drawn = picture(left, max(min(left // 2, rows, 20), _LEAST_ROWS))
     room = cells - left - 2 if drawn else cells
     lines = [line for key in first for line in _result(key, result.results, room, system, False)]
     if not drawn:
@@ -140,7 +166,8 @@ def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: P
 def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> list[Line]:
     value = results[key.key]
     label = max(min(cells - 18, 30), 12)
-    head = (fit(clean(key.title), label) + " ", "label")
+    title = clean(key.title) if width(key.title) <= label else SHORT.get(key.key, clean(key.title))
+    head = (fit(title, label) + " ", "label")
     kind = _kind(key, results)
     if isinstance(value, list):
         text = list_said(value, kind, system, cells - label - 1)

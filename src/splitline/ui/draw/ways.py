@@ -28,7 +28,7 @@ class Compared(Protocol):
     def minutes(self) -> float: ...
 
 
-_HEADS = ("spread", "lowest bolt", "1 in 100", "short of need", "over yield", "minutes")
+_HEADS = ("interaction", "lowest bolt", "1 in 100", "short of need", "over yield", "minutes")
 
 
 def ways_table(ways: Sequence[Compared], width: int, height: int, system: str) -> list[Row]:
@@ -59,8 +59,9 @@ def ways_table(ways: Sequence[Compared], width: int, height: int, system: str) -
         tail = (("  ", ""), ("█" * max(round(way.spread / most * (bar - 2)), 1), "near")) if bar > 6 else ()
         rows.append((*row, *tail))
     said = (
-        "spread: (greatest - least)/mean after the last step. 1 in 100: the lowest bolt is below this once in a hundred jobs.",
-        "A finishing round costs time and takes out most of the spread; the prediction is advice until fitted to readings.",
+        "interaction: (greatest - least)/mean left by the bolts' pull on each other; tool and friction scatter comes on top.",
+        "1 in 100: with that scatter the lowest bolt is below this once in a hundred jobs.",
+        "A finishing round costs time and takes out most of the interaction; the prediction is advice until fitted to readings.",
     )
     rows += [(), *(((f" {line}", "dim"),) for line in said)]
     return rows[:height]

@@ -130,7 +130,7 @@ def _played(scene: JointScene, system: str) -> View | None:
         still = [b for b in now.bolts if b not in now.moved]
         title = f" {of}, step {now.step} of {now.steps} · tools on {tools}"
         title += f" · {', '.join(map(str, still))} held more already" if still else ""
-        facts = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})   spread {100 * now.spread:.1f} %"
+        facts = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})   interaction spread {100 * now.spread:.1f} %"
         lines = [line for note in said for line in wrap(note, width - 2, 2)][: max(height // 6, 1)]
         bars = height - len(lines)
         aside = 46 if width >= 132 and bars >= 18 else 0  # room for the map with the tools on it

@@ -39,7 +39,8 @@ class PlanPanes(Place):
     PlanPanes #inputs { height: 1fr; width: 1fr; }
     PlanPanes.-wide #facts { height: 1fr; width: 6fr; border-right: solid $rule; }
     PlanPanes.-wide #inputs { height: 1fr; width: 5fr; }
-    PlanPanes #facts.-tall, PlanPanes #inputs.-tall { height: 2fr; }
+    PlanPanes #facts.-tall { height: 4fr; }
+    PlanPanes #inputs.-tall { height: 2fr; }
     PlanPanes.-wide #facts.-tall, PlanPanes.-wide #inputs.-tall { height: 1fr; }
     PlanPanes #hint { height: 3; border-top: solid $rule; scrollbar-size-vertical: 0; }
     """
@@ -210,7 +211,10 @@ class PlanPanes(Place):
         session = self.session
         kind, index = self.shown_item
         picture = picture_of(session, kind, index)
-        self.facts.show(lambda cells: fact_lines(session, kind, index, cells, picture, self.every), keep=keep)
+        view = self.facts
+        view.show(
+            lambda cells: fact_lines(session, kind, index, cells, picture, self.every, view.size.height), keep=keep
+        )
         self.inputs.show(lambda cells: self._inputs(cells, input_lines), keep=keep)
         self.show_hint()
 

@@ -76,6 +76,7 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         self._build: Builder = nothing
         self._lines: Sequence[Line] = ()
         self._width = 0
+        self._height = 0
         self._at = -1
         self._tags: dict[int, str] = {}
         self._again = False  # the press was on the line under the cursor
@@ -98,6 +99,7 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         self._wanted = None
         index = self._at
         self._width = width
+        self._height = self.size.height
         self._lines = self._build(width)
         self.virtual_size = Size(width + GUTTER, len(self._lines))
         places = [i for i, line in enumerate(self._lines) if line.target is not None]
@@ -127,7 +129,7 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         return self._lines
 
     def on_resize(self, event: events.Resize) -> None:
-        if self.content_width != self._width:
+        if (self.content_width, self.size.height) != (self._width, self._height):
             self.rebuild()
         self.call_after_refresh(self.reveal)
 
@@ -261,8 +263,8 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         segments = [Segment(mark, ink(theme, "accent", ground))]
         row: Row = fit_row(line.row, max(width - GUTTER, 0))
         if tag := self._tags.get(index):
-            segments = [Segment(tag, ink(theme, "tag"))]
-            row = _without_head(row, len(tag) - GUTTER)
+            segments = [Segment(tag, ink(theme, "tag")), Segment(" ", ink(theme, ""))]  # apart even without colour
+            row = _without_head(row, len(tag) + 1 - GUTTER)
         segments += [Segment(text, self._style(theme, style, ground)) for text, style in row]
         return Strip(segments, width)
 
