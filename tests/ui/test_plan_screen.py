@@ -237,6 +237,7 @@ async def test_unsaved_work_is_asked_about_and_taken_up_again(app: SplitlineApp,
         await settled(pilot)
         assert isinstance(again.screen, ConfirmScreen)
         await pilot.press("down", "enter")
+        await settled(pilot)
         screen = again.screen_stack[-1]
         assert isinstance(screen, PlanScreen)
         assert screen.session.draft.get(CLAMP) == "270 mm"

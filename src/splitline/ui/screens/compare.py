@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from splitline.ui.card.comparing import compare_lines
-from splitline.ui.screens.sheet import Sheet
+from splitline.ui.screens.sheet import BACK, Sheet
 from splitline.ui.session import Session
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import LineView
@@ -17,6 +17,7 @@ from splitline.ui.widgets.lines import LineView
 class CompareScreen(Sheet[None]):
     """Arrows scroll, Esc goes back to the plan."""
 
+    FOOT = BACK
     BINDINGS: ClassVar[list[BindingType]] = [("escape,k,q", "leave", "Back")]
     DEFAULT_CSS = "CompareScreen { background: $background; layout: vertical; align: left top; }"
 
@@ -36,6 +37,3 @@ class CompareScreen(Sheet[None]):
         view = self.query_one(LineView)
         view.show(lambda cells: compare_lines(self._session, cells))
         view.focus()
-
-    def action_leave(self) -> None:
-        self.close(None)

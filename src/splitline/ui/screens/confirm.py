@@ -17,7 +17,7 @@ from splitline.ui.widgets.lines import Line, LineView
 class ConfirmScreen(Sheet[str]):
     """Gives the key of the answer, or None for Esc."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss_none", "Back")]
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "Back")]
     DEFAULT_CSS = """
     ConfirmScreen LineView { height: auto; max-height: 16; }
     """
@@ -47,6 +47,3 @@ class ConfirmScreen(Sheet[str]):
 
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:
         self.close(str(event.target))
-
-    def action_dismiss_none(self) -> None:
-        self.close(None)

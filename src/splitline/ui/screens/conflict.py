@@ -103,9 +103,6 @@ class ConflictScreen(Sheet[str]):
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:
         self.close(str(event.target))
 
-    def action_leave(self) -> None:
-        self.close(None)
-
 
 def _entry(place: str, said: str, style: str, cells: int) -> list[Line]:
     mark = f"{marks.PROBLEM} " if style == "fails" else "  "

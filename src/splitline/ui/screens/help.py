@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from splitline.ui import marks
 from splitline.ui.actions import PLAN, PLANS, VIEW, commands_of
 from splitline.ui.draw.rows import right, rule, wrap
-from splitline.ui.screens.sheet import Sheet
+from splitline.ui.screens.sheet import BACK, Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _START = {
@@ -29,6 +29,7 @@ _START = {
 class HelpScreen(Sheet[None]):
     """Arrows scroll, Esc leaves."""
 
+    FOOT = BACK
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape,question_mark,f1,enter,q", "leave", "Back"),
     ]
@@ -88,6 +89,3 @@ class HelpScreen(Sheet[None]):
         row = tuple(seg for mark, word in steps for seg in ((f" {mark} ", "strong"), (f"{word}   ", "dim")))
         out.append(Line((*row, (f" {marks.WINDOW} ", "strong"), ("time limit", "dim"))))
         return out
-
-    def action_leave(self) -> None:
-        self.close(None)

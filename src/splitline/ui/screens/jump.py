@@ -23,6 +23,8 @@ def labels(count: int) -> list[str]:
 class JumpScreen(Sheet[tuple[LineView, Hashable]]):
     """Gives the view and target chosen, or None."""
 
+    FOOT = (("letters", "go there", ""), ("Esc", "back", "back"))
+
     def __init__(self, views: Sequence[LineView]) -> None:
         super().__init__()
         self._views = tuple(views)
@@ -42,6 +44,9 @@ class JumpScreen(Sheet[tuple[LineView, Hashable]]):
                     if own is view and label.startswith(self._typed)
                 }
             )
+
+    def action_back(self) -> None:
+        self._leave(None)
 
     def on_key(self, event: events.Key) -> None:
         event.stop()

@@ -17,6 +17,7 @@ from splitline.ui.widgets.bar import Bar, Piece
 class LongTextScreen(Sheet[str]):
     """Gives the text, or None for Esc."""
 
+    FOOT = (("Ctrl+S", "take", "take"), ("Esc", "leave as it was", "leave"))
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape", "leave", "Back"),
         ("ctrl+s,f10", "take", "Take"),
@@ -35,16 +36,10 @@ class LongTextScreen(Sheet[str]):
         with Vertical(classes="sheet"):
             yield Bar(id="long-head", ground="ground")
             yield TextArea(self._text, soft_wrap=True, tab_behavior="focus")
-            yield Bar(id="long-foot", ground="ground")
 
     def on_mount(self) -> None:
         self.query_one("#long-head", Bar).show([Piece(fit(clean(self._title), 80), "title")])
-        keys = [Piece("Ctrl+S", "key", "take"), Piece(" take   ", "", "take"), Piece("Esc", "key", "leave")]
-        self.query_one("#long-foot", Bar).show([*keys, Piece(" leave as it was", "", "leave")])
         self.query_one(TextArea).focus()
 
     def action_take(self) -> None:
         self.close(self.query_one(TextArea).text)
-
-    def action_leave(self) -> None:
-        self.close(None)

@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from splitline.ui.draw.rows import Row, clean, fit, width, wrap
-from splitline.ui.screens.sheet import Sheet
+from splitline.ui.screens.sheet import BACK, Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _SHOWN = 400
@@ -42,6 +42,7 @@ def matching(options: Sequence[Option], typed: str) -> list[Option]:
 class PickerScreen(Sheet[Any]):
     """Gives the value picked, or None. With ``free``, text that matches nothing can be taken as it is."""
 
+    FOOT = (("type", "search", ""), ("↑ ↓", "move", ""), ("Enter", "pick", ""), *BACK)
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape", "leave", "Back"),
         ("down", "move(1)", "Down"),
@@ -93,9 +94,10 @@ class PickerScreen(Sheet[Any]):
             place = next((i for i, o in enumerate(self._found) if o.value == self._chosen), None)
             if place is not None:
                 view.put_cursor(place)
+        self._show_whole(view.target)
 
     def _lines(self, cells: int) -> list[Line]:
-        most = max((width(o.label) for o in self._found[:_SHOWN]), default=0)
+        most = max((width(o.label) + (width(o.mark) + 1 if o.mark else 0) for o in self._found[:_SHOWN]), default=0)
         label = min(most + 1, cells // 2 if any(o.note for o in self._found) else cells)
         out = [Line(_row(o, cells, label), i) for i, o in enumerate(self._found[:_SHOWN])]
         if len(self._found) > _SHOWN:
@@ -143,9 +145,6 @@ class PickerScreen(Sheet[Any]):
 
     def action_page(self, by: int) -> None:
         self.query_one("#picker-list", LineView).action_page(by)
-
-    def action_leave(self) -> None:
-        self.close(None)
 
 
 def _row(option: Option, cells: int, label: int) -> Row:

@@ -2,16 +2,41 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import ClassVar, TypeVar
 
 from textual import events
 from textual.screen import ModalScreen
 
+from splitline.ui.widgets.bar import Bar, Piece
+
 Result = TypeVar("Result")
+Keys = tuple[tuple[str, str, str], ...]  # key as printed, what it does, action of the screen ("" for none)
+BACK: Keys = (("Esc", "back", "leave"),)
 
 
 class Sheet(ModalScreen[Result]):
-    """A modal screen that closes once, however fast the keys come: two Enters in its queue must not close what is below."""
+    """A modal screen that closes once, however fast the keys come: two Enters in its queue must not close what is below.
+
+    Its own keys stand in the foot line, over those of the place it lies on.
+    """
+
+    DEFAULT_CSS = "Sheet > #sheet-foot { dock: bottom; }"
+    FOOT: ClassVar[Keys] = (("Enter", "choose", ""), *BACK)
+
+    def on_mount(self) -> None:
+        """Textual calls this beside the handler of the sheet itself."""
+        if self.FOOT:
+            self.mount(Bar(id="sheet-foot"))
+            self.call_after_refresh(self._show_foot)
+
+    def _show_foot(self) -> None:
+        pieces = [Piece(" ")]
+        for key, label, action in self.FOOT:
+            pieces += [Piece(key, "key", action), Piece(f" {label}   ", "", action)]
+        self.query_one("#sheet-foot", Bar).show(pieces)
+
+    def action_leave(self) -> None:
+        self.close(None)
 
     def close(self, result: Result | None) -> None:
         """Give the result and go, unless already gone."""
