@@ -110,3 +110,21 @@ def test_an_upright_tablet_has_figures_above_map_and_words() -> None:
     words = next(y for y, row in enumerate(rows) if "then 1 + 13" in row)
     assert words > first
     assert max(map(len, rows)) <= 80
+
+
+def test_a_warning_is_told_by_a_sign_where_there_is_no_colour() -> None:
+    lines = (
+        ("Nobody in line with a tensioner or a stud end, and hands clear of the reaction arm at all times.", "caution"),
+        ("waits 20 min", "fails"),
+        ("○ said already", "missing"),
+        ("plain words", "dim"),
+    )
+    found = said(Task("plain", "k", lines=lines), 50, 20)
+    assert found[:5] == [
+        "! Nobody in line with a tensioner or a stud end,",
+        "  and hands clear of the reaction arm at all",
+        "  times.",
+        "▲ waits 20 min",
+        "○ said already",
+    ]
+    assert found[5] == "plain words"

@@ -20,6 +20,14 @@ ASIDE: Final = "⊘"
 PROBLEM: Final = "✗"
 UNSAVED: Final = "✎"
 
+# Before a line of words: what its colour says is said by a sign as well.
+_SIGNS: Final = {"fails": "▲", "missing": "○", "on-site": "◌", "caution": "!", "near": "!"}
+
+
+def sign(text: str, style: str) -> str:
+    """The sign of a line in a style that means something, where the line does not begin with one of its own."""
+    return _SIGNS.get(style, "") if text[:1].isalnum() or text[:1] in "“'(" else ""
+
 
 def shape(verdict: str) -> str:
     """The mark of a verdict; a blank for none."""

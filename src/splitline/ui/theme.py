@@ -41,12 +41,12 @@ class Inks:
 
 
 _NIGHT = Inks(
-    ground="#14171a", sheet="#14171a", text="#d5d3cb", strong="#f4f1e8", dim="#8b8f90", rule="#3a4044",
-    accent="#7db8c9", ok="#8dbf8b", near="#dcb45a", fails="#ec7a66", missing="#c3a3ea", onsite="#86b6e6",
+    ground="#14171a", sheet="#14171a", text="#d5d3cb", strong="#f4f1e8", dim="#a0a4a4", rule="#3a4044",
+    accent="#7db8c9", ok="#8dbf8b", near="#dcb45a", fails="#f08674", missing="#c3a3ea", onsite="#86b6e6",
     cursor="#2c3a42", rest="#20262a", chip="#2a3136",
 )  # fmt: skip
 _PAPER = Inks(
-    ground="#f7f5ef", sheet="#f7f5ef", text="#24282b", strong="#0c0e10", dim="#62686b", rule="#c6c2b6",
+    ground="#f7f5ef", sheet="#f7f5ef", text="#24282b", strong="#0c0e10", dim="#5a6063", rule="#c6c2b6",
     accent="#0f5a73", ok="#27683a", near="#7d5700", fails="#a72c1a", missing="#63399b", onsite="#1c579c",
     cursor="#d3e2e6", rest="#ebe8df", chip="#e3dfd4",
 )  # fmt: skip

@@ -120,6 +120,14 @@ def wrap(text: str, cells: int, most: int = 50) -> list[str]:
     return lines
 
 
+def signed(sign: str, text: str, style: str, cells: int, most: int = 50) -> list[Row]:
+    """Lines of a text with a sign before the first one, the others set in under it."""
+    if not sign or not text:
+        return [((line, style),) for line in (wrap(text, cells, most) if text else [""])]
+    first, *rest = wrap(text, cells - 2, most)
+    return [((f"{sign} {first}", style),), *(((f"  {line}", style),) for line in rest)]
+
+
 def _head(word: str, cells: int) -> str:
     used = 0
     for at, char in enumerate(word):

@@ -9,7 +9,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.screen import ModalScreen
 
-from splitline.ui.draw.rows import Row, wrap
+from splitline.ui import marks
+from splitline.ui.draw.rows import Row, signed
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.target import Target
 
@@ -36,7 +37,7 @@ class Words(LineView):
         self._fit()
 
     def _rows(self, cells: int) -> list[Row]:
-        return [((part, style),) for text, style in self._said for part in (wrap(text, cells, 12) if text else [""])]
+        return [row for text, style in self._said for row in signed(marks.sign(text, style), text, style, cells, 12)]
 
     def _fit(self) -> None:
         cells = max(self.size.width - 1, 20)

@@ -9,7 +9,7 @@ from splitline.ui import marks
 from splitline.ui.draw.bolt_map import bolt_map, centre_room
 from splitline.ui.draw.canvas import SOLID
 from splitline.ui.draw.digits import ROWS, figures
-from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, width, wrap
+from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, signed, width, wrap
 from splitline.ui.work.task import Figure, Task
 
 Place = tuple[float, float]
@@ -107,9 +107,7 @@ def _bar(share: float | None) -> str:
 
 
 def _words(task: Task, cells: int, rows: int) -> list[Row]:
-    lines: list[Row] = [
-        ((part, style),) for text, style in task.lines for part in (wrap(text, cells, 6) if text else [""])
-    ]
+    lines = [row for text, style in task.lines for row in signed(marks.sign(text, style), text, style, cells, 6)]
     blocks = _in_pairs(task.figures, cells) if not task.joint else [[figure] for figure in task.figures]
     count = len(blocks)
     tall = 2 if count and cells >= 40 and rows >= count * (2 * ROWS + 2) + len(lines) + 1 else 1
