@@ -10,6 +10,7 @@ import pytest
 
 from splitline.ui.app import SplitlineApp
 from splitline.ui.card.overview import overview_lines
+from splitline.ui.card.places import fields_in
 from splitline.ui.draw.rows import row_width
 from splitline.ui.session import Session
 from splitline.units import show
@@ -69,3 +70,10 @@ async def test_a_plan_opens_on_it_and_enter_goes_to_what_is_not_in_order(tmp_pat
         await settled(pilot)
         assert wanted[0] == "at"
         assert plan.selected == wanted[1:]
+
+
+def test_fields_of_which_any_will_do_are_told_apart() -> None:
+    assert fields_in("hub_material or hub_modulus") == ["hub_material", "hub_modulus"]
+    said = "interference, or interference_min and interference_max, or advance with taper"
+    assert fields_in(said) == ["interference", "interference_min", "interference_max", "advance", "taper"]
+    assert fields_in("case.leak test.pressure") == ["case.leak test.pressure"]

@@ -10,7 +10,7 @@ from splitline.plan.fields import declared
 from splitline.plan.model import KINDS
 from splitline.ui import marks
 from splitline.ui.actions import Command
-from splitline.ui.card.places import path_of
+from splitline.ui.card.places import fields_in, path_of
 from splitline.ui.card.values import label_of, list_text
 from splitline.ui.forms.typed import literal
 from splitline.ui.screens.picker import Option
@@ -43,7 +43,7 @@ def _wanted(session: Session, kind: str, number: int, raw: dict[str, Any], title
     """Fields that are not given and that a check waits for."""
     result = session.result(kind, number)
     for check in result.checks_of("missing") if result is not None else ():
-        for need in check.needs:
+        for need in (name for each in check.needs for name in fields_in(each)):
             words = f"not given, needed by {check.title}"
             label = " › ".join(label_of(part) for part in need.split("."))
             place = ("path", path_of(raw, (kind, number), need))

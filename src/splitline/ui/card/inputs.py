@@ -12,7 +12,7 @@ from splitline.plan.edits import Path
 from splitline.plan.fields import Declared, fields_of, table_of
 from splitline.plan.problem import Problem
 from splitline.ui import marks
-from splitline.ui.card.places import path_of
+from splitline.ui.card.places import fields_in, path_of
 from splitline.ui.card.values import label_of, value_segs
 from splitline.ui.draw.rows import Row, clean, fit, rule, width, wrap
 from splitline.ui.session import Session
@@ -66,7 +66,8 @@ def _needed(root: Path, raw: dict[str, Any], result: ItemResult | None) -> dict[
     for check in result.checks if result is not None else ():
         if check.verdict in ("missing", "on-site"):
             for need in check.needs:
-                found.setdefault(path_of(raw, root, need), check.verdict)
+                for name in fields_in(need):
+                    found.setdefault(path_of(raw, root, name), check.verdict)
     return found
 
 

@@ -8,6 +8,7 @@ from math import degrees
 from typing import Any
 
 from splitline.assess.result import Check, ItemResult
+from splitline.plan.model import KINDS
 from splitline.ui import marks
 from splitline.ui.card.checks import worst_first
 from splitline.ui.card.values import said_value
@@ -18,6 +19,11 @@ from splitline.ui.widgets.lines import Line
 _MOST = 8  # checks named; the list of findings has them all
 _NAME = 16  # cells a name keeps before a column gives way
 _VERDICT = 9  # cells of the last column
+_EMPTY = (
+    "Nothing in this plan yet.",
+    "a adds a joint, a lift, a fit, a step of the order of work.",
+    "e shows every field of what stands under the cursor; ? explains it.",
+)
 Cells = tuple[str, ...]
 
 
@@ -32,7 +38,9 @@ class Column:
 def overview_lines(session: Session, cells: int) -> list[Line]:
     """Lines under the plan's title; targets are ("at", kind, index)."""
     out = _heading(session, cells)
-    if session.outcome.results:
+    if not any(session.draft.tree.get(kind) for kind in KINDS):
+        out += [Line(((part, ""),)) for text in _EMPTY for part in wrap(text, cells, 4)]
+    elif session.outcome.results:
         out += _standing(session, cells) + _findings(session, cells)
         for kind, title, columns in _TABLES:
             out += _table(session, kind, title, columns, cells)

@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from splitline.plan.edits import Path
+
+_BETWEEN = re.compile(r",? (?:or|and|with) |, ")
+
+
+def fields_in(need: str) -> list[str]:
+    """Fields a need names: "hub_material or hub_modulus" names two, any of which will do."""
+    return _BETWEEN.split(need)
 
 
 def path_of(raw: Any, root: Path, dotted: str) -> Path:

@@ -6,7 +6,9 @@ from collections.abc import Hashable
 
 from splitline.assess.keys import registry
 from splitline.assess.result import Check, ItemResult, Working
+from splitline.assess.speak import in_words
 from splitline.ui import marks
+from splitline.ui.card.places import fields_in
 from splitline.ui.card.values import label_of, said_value
 from splitline.ui.draw.rows import clean, fit, rule, width, wrap
 from splitline.ui.widgets.lines import Line
@@ -82,7 +84,7 @@ def _check(check: Check, place: int, cells: int, system: str) -> list[Line]:
     if check.note and check.demand is not None:
         out += [Line((("    ", ""), (part, ""))) for part in wrap(check.note, cells - 4, 6)]
     out += [Line((("    ", ""), (part, "dim"))) for part in wrap(check.basis, cells - 4, 6) if check.basis]
-    for need in check.needs:
-        text = f"{marks.shape(check.verdict)} {label_of(need.replace('.', ' › '))}   Enter goes there"
+    for need in (name for each in check.needs for name in fields_in(each)):
+        text = f"{marks.shape(check.verdict)} {in_words(need)}   Enter goes there"
         out.append(Line((("    ", ""), (clean(text), style)), ("need", need)))
     return out

@@ -49,10 +49,14 @@ class Place(Screen[Any]):
         if hasattr(result, "__await__"):
             await result
 
+    def footer(self) -> Sequence[Command]:
+        """The four commands that matter here now."""
+        return footer_of(self.PLACE)
+
     def foot(self, said: str = "", style: str = "dim") -> None:
         """The foot line: the four keys, and a word about what just happened."""
         pieces: list[Piece] = [Piece(" ")]
-        for command in footer_of(self.PLACE):
+        for command in self.footer():
             if self.view_only and command.edits:
                 continue
             action = f"command('{command.id}')"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from splitline.plan.merge import Merged
     from splitline.plan.recovery import Recovery
     from splitline.plan.save import PlanChangedError
+    from splitline.ui.actions import Command
 
 
 def _stamp(path: Path) -> object:
@@ -32,6 +34,17 @@ class PlanScreen(PlanGoing):
     @property
     def has_unsaved(self) -> bool:
         return self.session_or_none is not None and self.session.changed
+
+    def footer(self) -> Sequence[Command]:
+        """In a plan without items there is nothing to draw yet: what adds one stands in its place."""
+        from splitline.plan.model import KINDS
+
+        usual = super().footer()
+        tree = self.session_or_none.draft.tree if self.session_or_none is not None else None
+        if tree is None or any(tree.get(kind) for kind in KINDS):
+            return usual
+        add = next(command for command in self.commands() if command.id == "add")
+        return [add if command.id == "views" else command for command in usual]
 
     # saving
 
@@ -126,6 +139,7 @@ class PlanScreen(PlanGoing):
     # unsaved work of a session that ended badly
 
     def after_loading(self) -> None:
+        self.foot()
         if self.view_only:
             return
         from splitline.plan.recovery import found

@@ -112,14 +112,19 @@ class PlanEditing(PlanPanes):
 
     def on_field_editor_typed(self, event: FieldEditor.Typed) -> None:
         if event.said:
+            absent = event.said.startswith("empty") and self.session.draft.get(event.path, None) is None
+            again = "" if absent else "; what you typed is offered again"
             self.show_hint(
-                [(event.said, "problem"), ("Esc leaves the field as it was and keeps what you typed", "dim")]
+                [(event.said, "dim" if absent else "problem"), (f"Esc: the field stays as it was{again}", "dim")]
             )
         else:
             from splitline.ui.card.hints import hint_of
 
             self.show_hint(
-                [*hint_of(self.session, self.shown_item, event.path)[:1], ("Enter takes it, Esc leaves it", "dim")]
+                [
+                    *hint_of(self.session, self.shown_item, event.path)[:1],
+                    ("Enter takes it · Esc: the field stays as it was", "dim"),
+                ]
             )
 
     def on_field_editor_taken(self, event: FieldEditor.Taken) -> None:
