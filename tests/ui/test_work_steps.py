@@ -18,7 +18,14 @@ def test_every_step_has_number_word_title_and_reason(tmp_path: Path) -> None:
     now = at.refresh()
     rows = [line.row for line in step_lines(now.states, "studs", 70)]
     text = "\n".join("".join(part for part, _ in row) for row in rows)
-    for words in ("1  ✓ done", "2  ▸ now", "3  ‖ waits", "4  ‖ waits", "you are here", "studs is not signed"):
+    for words in (
+        "1  ✓ done",
+        "2  ▸ now",
+        "3  ‖ waits",
+        "4  ‖ waits",
+        "you are here",
+        "hold point of step 2 is not signed by lead",
+    ):
         assert words in text
     assert text.count("⚑ hold point, lead: not signed") == 1
 

@@ -122,6 +122,8 @@ def _words(task: Task, cells: int, rows: int) -> list[Row]:
         out += drawn[0] if len(drawn) == 1 else beside(drawn[0], drawn[1], own - 2)
     if task.figures and spare > 0:
         out.append((("", ""),))
+    if not task.figures and not task.joint and rows > len(lines) + 1:
+        out.append((("", ""),))
     return [*out, *lines][:rows]
 
 

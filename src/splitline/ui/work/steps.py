@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -79,6 +79,7 @@ def step_lines(states: Sequence[StepState], here: str, cells: int) -> list[Line]
     digits = len(str(len(states)))
     indent = digits + _WORD + 6
     room = max(cells - indent - 1, 10)
+    named = _by_number(states)
     for number, state in enumerate(states, 1):
         plan = state.plan
         sign, word, style, shown = STATES[state.state]
@@ -90,7 +91,9 @@ def step_lines(states: Sequence[StepState], here: str, cells: int) -> list[Line]
         )
         rows: list[Row] = [((" " * indent, ""), (line, shown)) for line in rest]
         rows += [
-            ((" " * indent, ""), (line, notes)) for text, notes in _notes(state, here) for line in wrap(text, room, 4)
+            ((" " * indent, ""), (line, notes))
+            for text, notes in _notes(state, here, named)
+            for line in wrap(text, room, 4)
         ]
         rows.append(())
         out.append(Line(head, plan.id))
@@ -100,11 +103,24 @@ def step_lines(states: Sequence[StepState], here: str, cells: int) -> list[Line]
     return out
 
 
-def _notes(state: StepState, here: str) -> list[tuple[str, str]]:
+def _by_number(states: Sequence[StepState]) -> dict[str, str]:
+    """What a step can wait for, said by the number of the other step instead of its whole title."""
+    found = {}
+    for number, state in enumerate(states, 1):
+        plan = state.plan
+        title = plan.text or plan.id
+        unsigned = f"is not signed by {plan.hold}"
+        found[f"hold point: {title} {unsigned}"] = f"hold point of step {number} {unsigned}"
+        found[f"needs {plan.id} first"] = f"needs step {number} first"
+        found[f"{title} comes first"] = f"step {number} comes first"
+    return found
+
+
+def _notes(state: StepState, here: str, named: Mapping[str, str]) -> list[tuple[str, str]]:
     plan = state.plan
     found = [("you are here", "key")] if plan.id == here else []
     if state.state == "waits":
-        found.append((f"waits: {state.why}", "near"))
+        found.append((named.get(state.why) or state.why, "near"))
     if plan.hold:
         signed = f"signed by {state.hold.done_by}" if state.hold is not None else "not signed"
         found.append((f"{marks.HOLD} hold point, {plan.hold}: {signed}", "dim" if state.hold is not None else ""))
