@@ -67,12 +67,12 @@ def test_a_pass_does_not_close_with_one_stud_missing() -> None:
     ("entry", "says"),
     [
         (pull(1, 5, pass_="1"), "pass 1 of head is not open: pass snug is open"),
-        (pull(2, 6, pass_="snug"), "bolt 2 is done in pass snug already: entry 2, A. Fitter"),
-        (pull(3, 6, pass_="snug"), "bolt 6 is done"),
-        (pull(3, 9, pass_="snug"), "no bolt 9"),
+        (pull(2, 6, pass_="snug"), "stud 2 is done in pass snug already: entry 2, A. Fitter"),
+        (pull(3, 6, pass_="snug"), "stud 6 is done"),
+        (pull(3, 9, pass_="snug"), "no stud 9"),
         (pull(3, 3, pass_="snug"), "twice"),
         (pull(3, pass_="3"), "no pass 3"),
-        (aside(2), "bolt 2 is done"),
+        (aside(2), "stud 2 is done"),
     ],
 )
 def test_what_does_not_fit_is_refused_with_the_reason(entry: Entry, says: str) -> None:
@@ -194,7 +194,7 @@ def test_two_screens_cannot_enter_one_stud_twice(tmp_path: Path) -> None:
     act = pull(1, 5, pass_="snug")
     book.append(act, lambda now: check_bolts(HEAD, now, act))
     second = pull(1, 5, pass_="snug", done_by="B. Fitter")
-    with pytest.raises(RecordError, match=r"bolt 1 is done in pass snug already: entry 1, A\. Fitter, 06:00"):
+    with pytest.raises(RecordError, match=r"stud 1 is done in pass snug already: entry 1, A\. Fitter, 06:00"):
         other.append(second, lambda now: check_bolts(HEAD, now, second))
     assert book.append(act, lambda now: check_bolts(HEAD, now, act)).number == 1
 

@@ -14,7 +14,7 @@ from splitline.record.entry import Entry, Measured, Note, SetAside, Signed, Tigh
 from splitline.record.journal import Journal
 from splitline.ui import app as application
 from splitline.ui.app import SplitlineApp
-from splitline.ui.work import acts
+from splitline.ui.work import acts, seat
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.screen import WorkScreen
@@ -350,3 +350,49 @@ async def test_a_long_title_gives_way_to_the_pass(tmp_path: Path) -> None:
         text = seen(app)
         for word in ("Discharge head", "…", app.work.shown.middle, app.work.shown.right, "Ines"):
             assert word in text
+
+
+@pytest.mark.parametrize(("kind", "noun"), [("bolt", "bolt"), ("cap-screw", "screw"), ("through-stud", "stud")])
+async def test_a_stop_is_said_in_the_words_of_its_joint_and_accept_is_never_under_the_cursor(
+    tmp_path: Path, kind: str, noun: str
+) -> None:
+    at = started(tmp_path, bolts=4)
+    at.path.write_text(
+        at.path.read_text("utf-8").replace("[joint.layout]", f'[joint.bolting]\nkind = "{kind}"\n[joint.layout]')
+    )
+    at.load()
+    acts.read(at, task(at), task(at).readings[0], 4.7e-5, "0.047 mm", bolt=3)
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot, lambda: "Who works here?" in seen(app))
+        await pilot.press("enter")
+        await settle(pilot, lambda: "plan was changed" in seen(app) or "Go on" in seen(app))
+        await pilot.press("enter")
+        await settle(pilot, lambda: "Last entry" in seen(app))
+        await pilot.press("enter")
+        await settle(pilot, lambda: app.screen is app.work and app.work.shown is not None and bool(app.work._answers))
+        await settle(pilot, lambda: "STOPPED" in seen(app))
+        assert f"stretch of {noun} 3 reads 0.047 mm, outside its limits" in seen(app)
+        focused = app.focused
+        assert isinstance(focused, Target)
+        assert focused.ident == "wrong"
+        for place in range(len(app.work._answers)):
+            app.work._focus(place)
+            await pilot.pause()
+            assert isinstance(app.focused, Target)
+            assert app.focused.ident != "accept"
+
+
+async def test_leaving_for_the_list_forgets_the_seat(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(seat.PLACE, str(tmp_path / "place.json"))
+    path = plan_file(tmp_path)
+    app = app_for(path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot, lambda: "Tomas" in seen(app))
+        await pilot.press("enter")
+        await settle(pilot, lambda: app.work.shown is not None and app.screen is app.work)
+        assert seat.remembered(path) == "Ines"
+        app.work.leave()
+        await pilot.pause()
+        assert seat.remembered(path) == ""

@@ -37,10 +37,14 @@ def job_of(plan: Plan, orders: Orders) -> Job:
     )
 
 
+NOUNS = {"bolt": "bolt", "cap-screw": "screw"}  # by ``bolting.kind``; all others are studs
+
+
 def _joint(joint: Joint, order: Sequence[Sequence[int]]) -> JointPlan:
     steps = tuple(tuple(int(bolt) for bolt in step) for step in order)
+    noun = NOUNS.get((joint.bolting.kind if joint.bolting else None) or "", "stud")
     if not steps:
-        return JointPlan(joint.id, joint.title)
+        return JointPlan(joint.id, joint.title, noun=noun)
     how = joint.tightening
     passes = plan_passes(
         steps,
@@ -50,7 +54,7 @@ def _joint(joint: Joint, order: Sequence[Sequence[int]]) -> JointPlan:
     )
     rounds = how.max_rounds if how and how.max_rounds is not None else MOST_ROUNDS
     planned = joint.friction.lubricant if joint.friction else None
-    return JointPlan(joint.id, joint.title, passes, rounds, planned or "")
+    return JointPlan(joint.id, joint.title, passes, rounds, planned or "", noun)
 
 
 def _step(step: Step) -> StepPlan:

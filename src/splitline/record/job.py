@@ -32,6 +32,7 @@ class JointPlan:
     passes: tuple[PassPlan, ...] = ()
     max_rounds: int = 0  # finishing rounds at most; 0: as many as planned
     lubricant: str = ""  # the one the torque was computed for; "": given as friction only
+    noun: str = "stud"  # what its fasteners are called
 
 
 @dataclass(frozen=True, slots=True)

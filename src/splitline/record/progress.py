@@ -136,18 +136,20 @@ def check_bolts(joint: JointPlan, record: Record, entry: Tightened | SetAside) -
     if named is None:
         raise RecordError(f"{joint.id} has no pass {entry.pass_}; nothing was stored")
     if len(set(entry.bolts)) != len(entry.bolts):
-        raise RecordError(f"pass {entry.pass_}: a bolt is named twice; nothing was stored")
+        raise RecordError(f"pass {entry.pass_}: a {joint.noun} is named twice; nothing was stored")
     for bolt in entry.bolts:
         if bolt not in named.plan.bolts:
-            raise RecordError(f"pass {entry.pass_} of {joint.id} has no bolt {bolt} here; nothing was stored")
+            raise RecordError(f"pass {entry.pass_} of {joint.id} has no {joint.noun} {bolt} here; nothing was stored")
         before = named.done.get(bolt)
         if before is not None:
             raise RecordError(
-                f"bolt {bolt} is done in pass {entry.pass_} already: entry {before.number}, {before.done_by}, "
+                f"{joint.noun} {bolt} is done in pass {entry.pass_} already: entry {before.number}, {before.done_by}, "
                 f"{before.done_at:%H:%M}; nothing was stored"
             )
         if bolt in named.conceded:
-            raise RecordError(f"bolt {bolt} was accepted as set aside in pass {entry.pass_}; nothing was stored")
+            raise RecordError(
+                f"{joint.noun} {bolt} was accepted as set aside in pass {entry.pass_}; nothing was stored"
+            )
     current = state.current
     if current is None or current.plan.name != entry.pass_:
         now = f"pass {current.plan.name} is open" if current else "all its passes are closed"

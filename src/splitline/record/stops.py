@@ -34,7 +34,7 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     """Every stop there was and is; those with ``accepted`` no longer hold the work up."""
     alive = live(record.entries)
     found = [Stop(problem.key, problem.text, "", problem.number) for problem in record.problems]
-    found += _readings(alive)
+    found += _readings(job, alive)
     found += _set_ups(job, alive)
     found += _moving(job, alive)
     found += _plan_changes(alive)
@@ -73,11 +73,18 @@ def check_accept(job: Job, record: Record, now: datetime, entry: Accepted) -> No
         raise RecordError(f"{entry.stop}: accepted already by {stop.accepted.done_by}; nothing was stored")
 
 
-def _readings(alive: tuple[Entry, ...]) -> list[Stop]:
+def _readings(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
     found = []
+    nouns = {joint.id: joint.noun for joint in job.joints}
     for entry in alive:
         if isinstance(entry, Measured) and entry.verdict == "outside" and entry.what != AS_FOUND:
-            where = f" of stud {entry.bolt}" if entry.bolt else f" at {entry.at}" if entry.at else ""
+            where = (
+                f" of {nouns.get(entry.item, 'stud')} {entry.bolt}"
+                if entry.bolt
+                else f" at {entry.at}"
+                if entry.at
+                else ""
+            )
             text = f"{entry.item}: {entry.what}{where} reads {entry.typed or entry.value}, outside its limits"
             found.append(Stop(f"reading, entry {entry.number}", text, entry.item, entry.number))
     return found

@@ -24,11 +24,11 @@ from splitline.ui.work.values import tools_said
 from splitline.units import show
 
 
-def bolts_said(bolts: tuple[int, ...]) -> str:
-    """``stud 5``, ``studs 1 + 13``."""
+def bolts_said(bolts: tuple[int, ...], noun: str = "stud") -> str:
+    """``stud 5``, ``bolts 1 + 13``, by what the joint's fasteners are called."""
     if len(bolts) > 6:
-        return f"{len(bolts)} studs, {bolts[0]} to {bolts[-1]}"
-    return f"stud{'s' if len(bolts) > 1 else ''} {' + '.join(map(str, bolts))}"
+        return f"{len(bolts)} {noun}s, {bolts[0]} to {bolts[-1]}"
+    return f"{noun}{'s' if len(bolts) > 1 else ''} {' + '.join(map(str, bolts))}"
 
 
 def _done(desk: Desk, person: str = "") -> dict[str, Any]:
@@ -53,7 +53,7 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     """The bolts of the task are pulled."""
     joint, step = desk.job.joint(task.joint), task.step
     if joint is None or step is None or not task.bolts:
-        raise RecordError("there are no studs in hand; nothing was stored")
+        raise RecordError(f"there are no {task.noun}s in hand; nothing was stored")
     setting = desk.refresh().set_up(task.joint, task.pass_)
     entry = Tightened(
         uid=desk.uid(task.key),
@@ -86,14 +86,14 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
         figure = show(task.pressure, "pressure", "US" if desk.assessment.plan.us else "SI")
     elif task.torque is not None:
         figure = show(task.torque, "torque", "US" if desk.assessment.plan.us else "SI")
-    return f"stored {stored.entered_at:%H:%M}  {bolts_said(task.bolts)}  {figure}{'  nut moved' if moved else ''}"
+    return f"stored {stored.entered_at:%H:%M}  {bolts_said(task.bolts, task.noun)}  {figure}{'  nut moved' if moved else ''}"
 
 
 def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> str:
     """Bolts that cannot be tightened in this pass."""
     joint, step = desk.job.joint(task.joint), task.step
     if joint is None or step is None:
-        raise RecordError("there are no studs to set aside; nothing was stored")
+        raise RecordError(f"there are no {task.noun}s to set aside; nothing was stored")
     part = part_of(joint, step.plan.passes, step.plan.bolts)
     entry = SetAside(
         uid=desk.uid(f"aside {task.key} {bolts}"), **_done(desk), joint=task.joint, pass_=task.pass_, bolts=bolts,
@@ -105,7 +105,7 @@ def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> st
         check_bolts(part, record, entry)
 
     desk.store(entry, check)
-    return f"set aside: {bolts_said(bolts)}, {reason}. Pass {task.pass_} stays open"
+    return f"set aside: {bolts_said(bolts, task.noun)}, {reason}. Pass {task.pass_} stays open"
 
 
 def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
@@ -116,13 +116,13 @@ def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
     state = joint_progress(joint, desk.journal.refresh().entries).named(task.pass_)
     numbers = sorted({entry.number for bolt, entry in state.aside.items() if bolt in task.bolts}) if state else []
     if not numbers or not reason.strip():
-        raise RecordError("no stud in hand was set aside, or the reason is missing; nothing was stored")
+        raise RecordError(f"no {task.noun} in hand was set aside, or the reason is missing; nothing was stored")
     for number in numbers:
         desk.store(
             Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=concession(number),
                      reason=reason)
         )  # fmt: skip
-    return f"accepted by {person}: {bolts_said(task.bolts)} stay set aside in pass {task.pass_}"
+    return f"accepted by {person}: {bolts_said(task.bolts, task.noun)} stay set aside in pass {task.pass_}"
 
 
 def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None) -> str:
@@ -214,7 +214,7 @@ def read(
         high=limits.high,
     )
     desk.store(entry)
-    where = f" of stud {bolt}" if bolt else ""
+    where = f" of {task.noun} {bolt}" if bolt else ""
     word = {
         "inside": "inside its limits",
         "outside": "OUTSIDE its limits, the work stops",
@@ -259,7 +259,7 @@ def accept_plan(desk: Desk, task: Task, keys: tuple[str, ...], person: str, why:
 def take_over(desk: Desk, claim: Claim) -> str:
     """Another crew's bolts come into this one's hands; nothing goes into the record."""
     desk.take_over(claim)
-    return f"{bolts_said(claim.bolts)} taken over from {claim.crew}"
+    return f"{bolts_said(claim.bolts, desk.noun(claim.joint))} taken over from {claim.crew}"
 
 
 def strike(desk: Desk, number: int, reason: str) -> str:

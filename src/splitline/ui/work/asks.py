@@ -171,19 +171,21 @@ def limits_said(limits: Limits, system: System) -> str:
     return f"accepted at least {low}" if low else f"accepted up to {high}" if high else "no limits in the plan"
 
 
-async def bolt(screen: Asker, here: tuple[int, ...], every: int, stored: tuple[int, ...] = ()) -> int | None:
-    """Which stud: one just stored, one in hand, or any by its number."""
-    choices = [Choice(str(each), f"stud {each}", "just stored") for each in stored]
-    choices += [Choice(str(each), f"stud {each}", "in hand" if stored else "") for each in here if each not in stored]
-    choices.append(Choice(OTHER, "Another stud", "by number"))
-    found = await screen.ask(ChoiceScreen("Which stud", choices)) if len(choices) > 1 else OTHER
+async def bolt(
+    screen: Asker, here: tuple[int, ...], every: int, stored: tuple[int, ...] = (), noun: str = "stud"
+) -> int | None:
+    """Which one of a joint: one just stored, one in hand, or any by its number."""
+    choices = [Choice(str(each), f"{noun} {each}", "just stored") for each in stored]
+    choices += [Choice(str(each), f"{noun} {each}", "in hand" if stored else "") for each in here if each not in stored]
+    choices.append(Choice(OTHER, f"Another {noun}", "by number"))
+    found = await screen.ask(ChoiceScreen(f"Which {noun}", choices)) if len(choices) > 1 else OTHER
     if found != OTHER:
         return int(found) if found else None
 
     def wrong(text: str) -> str:
-        return "" if text.isdecimal() and 1 <= int(text) <= every else f"a stud number from 1 to {every}"
+        return "" if text.isdecimal() and 1 <= int(text) <= every else f"a {noun} number from 1 to {every}"
 
-    text = await screen.ask(PadScreen("Number of the stud", check=wrong))
+    text = await screen.ask(PadScreen(f"Number of the {noun}", check=wrong))
     return int(text) if text else None
 
 

@@ -119,6 +119,11 @@ class Desk:
             self._claims.release()
         self._mine = None
 
+    def noun(self, joint: str) -> str:
+        """What the fasteners of a joint are called."""
+        found = self.job.joint(joint)
+        return found.noun if found is not None else "stud"
+
     def changes(self) -> Changes:
         """What the plan file changes against the plan in the record."""
         return changed_since(self.journal.record.entries, self.text)

@@ -73,7 +73,7 @@ async def reading(screen: WorkScreen, task: Task) -> None:
     if limits.bolt:
         joint = screen.desk.job.joint(task.joint)
         every = max((b for each in joint.passes for b in each.bolts), default=0) if joint else 0
-        number = await asks.bolt(screen, task.bolts, every, _just_stored(screen, task))
+        number = await asks.bolt(screen, task.bolts, every, _just_stored(screen, task), task.noun)
         if number is None or screen.now is None:
             return
         limits = limits_of_stud(screen.now, task, limits, number)
@@ -88,7 +88,7 @@ async def reading(screen: WorkScreen, task: Task) -> None:
         if travel is None:
             return
         at = travel[1]
-    title = f"{limits.what}{f' of stud {number}' if number else ''}{f', {at}' if at else ''}"
+    title = f"{limits.what}{f' of {task.noun} {number}' if number else ''}{f', {at}' if at else ''}"
     value = await asks.amount(screen, limits, title)
     if value is not None:
         screen.act(lambda: acts.read(screen.desk, task, limits, value[0], value[1], number, at))
@@ -101,17 +101,22 @@ def _just_stored(screen: WorkScreen, task: Task) -> tuple[int, ...]:
     return last.bolts if last is not None else ()
 
 
-def entry_said(entry: Entry) -> str:
+def entry_said(entry: Entry, noun: str = "stud") -> str:
     """One entry on a line."""
     if isinstance(entry, Tightened):
-        return f"{acts.bolts_said(entry.bolts)}, {entry.joint} {entry.pass_}"
+        return f"{acts.bolts_said(entry.bolts, noun)}, {entry.joint} {entry.pass_}"
     if isinstance(entry, SetAside):
-        return f"set aside {acts.bolts_said(entry.bolts)}"
+        return f"set aside {acts.bolts_said(entry.bolts, noun)}"
     if isinstance(entry, Signed):
         return f"{entry.act} {entry.step or entry.joint} {entry.pass_}".strip()
     words = getattr(entry, "what", "") or getattr(entry, "topic", "") or entry.kind
     extra = getattr(entry, "typed", "") or getattr(entry, "text", "")
     return f"{words} {extra}".strip()[:60]
+
+
+def _named(reasons: tuple[str, ...], noun: str) -> tuple[str, ...]:
+    """The usual reasons with the joint's own word."""
+    return tuple(each.replace("stud", noun) for each in reasons)
 
 
 async def wrong(screen: WorkScreen, task: Task) -> None:
@@ -124,7 +129,11 @@ async def wrong(screen: WorkScreen, task: Task) -> None:
         screen.say_here("there is nothing to strike", "dim")
         return
     choices = [
-        Choice(str(e.number), entry_said(e), f"{e.number}  {e.done_at:%H:%M} {e.done_by}" if e.done_at else "")
+        Choice(
+            str(e.number),
+            entry_said(e, screen.desk.noun(getattr(e, "joint", ""))),
+            f"{e.number}  {e.done_at:%H:%M} {e.done_by}" if e.done_at else "",
+        )
         for e in last
     ]
     lines: tuple[tuple[str, str], ...] = (("It stays readable, struck.", "dim"),)
@@ -132,23 +141,24 @@ async def wrong(screen: WorkScreen, task: Task) -> None:
     if found is None:
         return
     entry = next(e for e in last if e.number == int(found))
-    lines = ((f"{entry.number}  {entry_said(entry)}", "strong"), *lines)
-    why = await asks.reason(screen, "What is wrong with it", WRONG.get(type(entry), WRONG_ANY), lines)
+    noun = screen.desk.noun(getattr(entry, "joint", "") or getattr(entry, "item", ""))
+    lines = ((f"{entry.number}  {entry_said(entry, noun)}", "strong"), *lines)
+    why = await asks.reason(screen, "What is wrong with it", _named(WRONG.get(type(entry), WRONG_ANY), noun), lines)
     if why:
         screen.act(lambda: acts.strike(screen.desk, int(found), why))
 
 
 async def aside(screen: WorkScreen, task: Task) -> None:
     """Set one stud, or both in hand, aside with a reason."""
-    choices = [Choice(str(each), f"stud {each}") for each in task.bolts]
+    choices = [Choice(str(each), f"{task.noun} {each}") for each in task.bolts]
     if len(task.bolts) > 1:
-        choices.append(Choice(" ".join(map(str, task.bolts)), acts.bolts_said(task.bolts)))
+        choices.append(Choice(" ".join(map(str, task.bolts)), acts.bolts_said(task.bolts, task.noun)))
     found = await screen.ask(
         ChoiceScreen("Set aside", choices, (("The pass stays open until it is tightened or accepted.", "dim"),))
     )
     if not found:
         return
-    why = await asks.reason(screen, "Why", ASIDE)
+    why = await asks.reason(screen, "Why", _named(ASIDE, task.noun))
     if why:
         bolts = tuple(int(each) for each in found.split())
         screen.act(lambda: acts.set_aside(screen.desk, task, bolts, why))
@@ -156,7 +166,7 @@ async def aside(screen: WorkScreen, task: Task) -> None:
 
 async def concede(screen: WorkScreen, task: Task) -> None:
     """A named person lets studs set aside stay so."""
-    said = (("The joint then has fewer tight studs than planned. Ask who may decide this.", "caution"),)
+    said = ((f"The joint then has fewer tight {task.noun}s than planned. Ask who may decide this.", "caution"),)
     person = await asks.name(screen, "Who accepts this", said, own=False)
     why = await asks.reason(screen, "Why", ACCEPT) if person else None
     if person and why:
@@ -219,7 +229,7 @@ async def stop(screen: WorkScreen, task: Task) -> None:
     """Leave the work: a reason, words for the next shift, studs given back."""
     kind = task.step.plan.kind if task.step is not None else ""
     usual = {"lift": STOPPED_LIFT, "fit": STOPPED_FIT}.get(kind, STOPPED)
-    lines = (("Studs in hand go back.", "dim"),) if task.kind == "bolts" else ()
+    lines = ((f"{task.noun.capitalize()}s in hand go back.", "dim"),) if task.kind == "bolts" else ()
     why = await asks.reason(screen, "Stop work", usual, lines)
     if why is None:
         return
@@ -236,8 +246,13 @@ async def take_over(screen: WorkScreen, task: Task) -> None:
     if screen.now is None:
         return
     held = [claim for claim in screen.now.others if (claim.joint, claim.pass_) == (task.joint, task.pass_)]
-    choices = [Choice(str(i), acts.bolts_said(c.bolts), f"{c.crew}, seen {c.seen:%H:%M}") for i, c in enumerate(held)]
-    lines = (("Only when they have said that they are off them. Two tools on one stud hurt people.", "caution"),)
+    choices = [
+        Choice(str(i), acts.bolts_said(c.bolts, task.noun), f"{c.crew}, seen {c.seen:%H:%M}")
+        for i, c in enumerate(held)
+    ]
+    lines = (
+        (f"Only when they have said that they are off them. Two tools on one {task.noun} hurt people.", "caution"),
+    )
     found = await screen.ask(ChoiceScreen("Take over", choices, lines, asks.BACK_FIRST))
     if found is not None:
         claim = held[int(found)]
@@ -245,10 +260,15 @@ async def take_over(screen: WorkScreen, task: Task) -> None:
 
 
 async def paper(screen: WorkScreen, task: Task) -> None:
-    """From here on, what is entered was done before, by somebody else: until switched off."""
+    """A filled sheet as a table; or one by one: what is entered from here on was done before, until switched off."""
     if screen.desk.after is not None:
         screen.desk.after = None
         screen.say_here("entering as it is done again", "dim")
+        return
+    from splitline.ui.paper.screen import ONE_BY_ONE, PaperScreen
+
+    found = await screen.app.push_screen_wait(PaperScreen(screen.desk.path, screen.desk, one_by_one=True))
+    if found != ONE_BY_ONE:
         return
     person = await asks.name(screen, "Entered from paper: who did it", own=False)
     at = await asks.moment(screen, "When it was done") if person else None
@@ -334,11 +354,11 @@ async def note(screen: WorkScreen, task: Task) -> None:
 
 HELP = (
     ("Enter does what the first box says; arrows go from box to box; a letter in a box presses it. Esc: More.", ""),
-    ("Figures: stud numbers, then what the tool is set to. What was stored last stands above the boxes.", ""),
+    ("Figures: numbers on the metal, then what the tool is set to. What was stored last stands above the boxes.", ""),
     ("✓ done in this pass   ▸ now, in your hands   ▹ next   ⊘ set aside   ▫ taken by another crew", "strong"),
     ("⚑ hold point: nothing later starts before it is signed   ◷ time limit running", "strong"),
-    ("A pass closes when every stud in it is done, or a named person accepts what was set aside.", ""),
-    ("Nothing is ever erased: a wrong entry is struck with a reason, and its studs come back.", ""),
+    ("A pass closes when everything in it is done, or a named person accepts what was set aside.", ""),
+    ("Nothing is ever erased: a wrong entry is struck with a reason, and the work it stood for comes back.", ""),
     ("Site rules and licensed practice go before anything this screen says.", "caution"),
 )
 
@@ -357,7 +377,7 @@ async def more(screen: WorkScreen, task: Task) -> None:
     """Everything that is needed seldom."""
     choices = []
     if task.kind == "bolts":
-        choices.append(Choice("aside", "Set aside", "a stud that cannot be tightened"))
+        choices.append(Choice("aside", "Set aside", f"a {task.noun} that cannot be tightened"))
         choices.append(Choice("set-up", "Other tool", "from here on in this pass"))
         if task.aside:
             choices.append(Choice("concede", "Accept set-aside", "by a named person"))
@@ -365,7 +385,7 @@ async def more(screen: WorkScreen, task: Task) -> None:
         choices.append(Choice("witness", "Witness", task.step.plan.witness))
     if task.step is not None and task.step.plan.kind not in ("joint", ""):
         choices.append(Choice("reading", "Reading", "of this step"))
-    paper_words = "back to entering as done" if screen.desk.after else "done before, by somebody else"
+    paper_words = "back to entering as done" if screen.desk.after else "a filled sheet, as a table"
     choices += [
         Choice("paper", "From paper", paper_words),
         Choice("steps", "Steps", "another step of the order of work"),

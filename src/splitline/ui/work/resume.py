@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from textual import events
 from textual.app import ComposeResult
 
-from splitline.record.entry import Note, Planned, Recovered
+from splitline.record.entry import Entry, Note, Planned, Recovered
 from splitline.ui import marks
 from splitline.ui.work.asking import Question
 from splitline.ui.work.flows import entry_said
@@ -44,9 +44,16 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
         out.append((f"An unfinished entry was found and kept aside ({recovered[-1].kept_in}).", "near"))
     out.append(("", ""))
     out += [
-        (f"{e.number:>5}  {e.done_at:%H:%M}  {entry_said(e)}  {e.done_by}", "dim") for e in entries[-3:] if e.done_at
+        (f"{e.number:>5}  {e.done_at:%H:%M}  {entry_said(e, _noun(now, e))}  {e.done_by}", "dim")
+        for e in entries[-3:]
+        if e.done_at
     ]
     return out
+
+
+def _noun(now: Now, entry: Entry) -> str:
+    joint = now.job.joint(getattr(entry, "joint", ""))
+    return joint.noun if joint is not None else "stud"
 
 
 class ResumeScreen(Question):

@@ -137,9 +137,10 @@ class WorkScreen(Screen[None]):
         seat.remember(self._path, person)
         held = self.desk.elsewhere()
         if held is not None:
-            here = Choice("here", "Go on here", f"with {acts.bolts_said(held.bolts)}")
+            said = acts.bolts_said(held.bolts, self.desk.noun(held.joint))
+            here = Choice("here", "Go on here", f"with {said}")
             beside = Choice("beside", "Work beside it", "another crew of the same name")
-            lines = [(f"{person} has {acts.bolts_said(held.bolts)} in hand on another screen.", "strong")]
+            lines = [(f"{person} has {said} in hand on another screen.", "strong")]
             if await self.ask(ChoiceScreen("Two screens, one name", [here, beside], lines)) == "here":
                 self.act(lambda: acts.take_over(self.desk, held))
         await self.update()
@@ -193,6 +194,8 @@ class WorkScreen(Screen[None]):
         """Back to where this screen was opened from."""
         self._give_back()
         if len(self.app.screen_stack) > 1:
+            if not self.view_only:
+                seat.remember(self._path, "")  # left on purpose: a lost link later starts from the list
             self.dismiss(None)
 
     def open_record(self) -> None:
@@ -234,7 +237,9 @@ class WorkScreen(Screen[None]):
     def _focus(self, place: int) -> None:
         own = list(self.query_one("#targets", TargetRow).query(Target))
         if own and self.app.screen is self:
-            own[place if place < len(own) and own[place].ready else 0].focus()
+            guarded = {answer.id for answer in self._answers if answer.guarded}
+            fits = place < len(own) and own[place].ready and own[place].ident not in guarded
+            own[place if fits else 0].focus()
 
     async def update(self) -> None:
         """Read everything anew and show the instruction of this moment."""

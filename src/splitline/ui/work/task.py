@@ -27,6 +27,7 @@ class Answer:
     label: str
     key: str
     ready: bool = True
+    guarded: bool = False  # never under the cursor by itself: somebody answers for it
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,4 +78,5 @@ class Task:
     finish: bool = False  # a finishing round
     part: str = ""  # number of a mounting step
     sign: str = ""  # hold or witness, where a mounting step asks for a name
+    noun: str = "stud"  # what the fasteners of the joint are called
     aside: bool = False  # bolts set aside before, offered again

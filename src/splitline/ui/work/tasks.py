@@ -46,7 +46,7 @@ def task_now(now: Now) -> Task:
                 ("It goes on when a named person accepts this with a reason,", "dim"),
                 ("or when the entry behind it is struck as a wrong entry.", "dim"),
             ),
-            answers=(Answer("accept", "Accept", "a"), *LATER),
+            answers=(LATER[0], Answer("accept", "Accept", "a", guarded=True), *LATER[1:]),
             step=step,
             item=item,
             stop=stop.key,
@@ -144,7 +144,10 @@ def struck_readings(now: Now, item: str) -> tuple[tuple[str, str], ...]:
             and old.verdict == "outside"
             and old.item == item
         ):
-            where = f" of stud {old.bolt}" if old.bolt else f" at {old.at}" if old.at else ""
+            joint = now.job.joint(item)
+            where = (
+                f" of {joint.noun if joint else 'stud'} {old.bolt}" if old.bolt else f" at {old.at}" if old.at else ""
+            )
             text = (
                 f"struck after it stopped the work: {old.what}{where} {old.typed}, entry {old.number}: {strike.reason}"
             )
@@ -167,6 +170,7 @@ def _with_readings(task: Task, step: StepState, now: Now) -> Task:
         answers=(first, Answer("reading", "Reading", "r"), *others),
         readings=readings_of(now, step.plan.item, values, last.share, last.bolts[0]),
         joint=step.plan.item,
+        noun=whole.noun if (whole := now.job.joint(step.plan.item)) else "stud",
         pass_=last.name,
         share=last.share,
         bolts=unread[:4],

@@ -61,7 +61,7 @@ def _set_up(
         (f"Before {pass_words(current.plan.name)}: enter {asked}, once; then it is locked.", "strong"),
         ("", ""),
         ("Hands clear of the reaction arm.", "caution"),
-        ("Nobody in line with a tensioner or a stud end.", "caution"),
+        (f"Nobody in line with a tensioner or a {whole.noun} end.", "caution"),
         *cautions,
         ("", ""),
     ]
@@ -84,6 +84,7 @@ def _set_up(
         step=step,
         item=whole.id,
         joint=whole.id,
+        noun=whole.noun,
         pass_=current.plan.name,
     )
 
@@ -112,9 +113,11 @@ def _bolts(
     tools = own.tool.split(JOINED) if own else ()
     values = instructed(now.joint(whole.id), result, current.plan, bolts[0], tools)
     answers = _answers(current, values)
-    noun = "STUD" if len(bolts) == 1 else "STUDS"
+    noun = f"{whole.noun}{'s' if len(bolts) > 1 else ''}".upper()
     few = len(bolts) <= 4
-    figures = [Figure(noun, "+".join(map(str, bolts)) if few else str(len(bolts)), "" if few else "studs at once")]
+    figures = [
+        Figure(noun, "+".join(map(str, bolts)) if few else str(len(bolts)), "" if few else f"{whole.noun}s at once")
+    ]
     caption, large, unit = values.large(now.system)
     if large:
         figures.append(Figure(caption, large, unit))
@@ -132,6 +135,7 @@ def _bolts(
         step=step,
         item=whole.id,
         joint=whole.id,
+        noun=whole.noun,
         pass_=current.plan.name,
         place=place,
         bolts=bolts,
@@ -170,7 +174,7 @@ def _lines(
     if not values.known:
         lines.append(("nothing to pull to: the plan lacks an input. Not to be tightened.", "missing"))
     if rest:
-        coming = " + ".join(map(str, rest[0])) if len(rest[0]) <= 4 else f"{len(rest[0])} studs"
+        coming = " + ".join(map(str, rest[0])) if len(rest[0]) <= 4 else f"{len(rest[0])} {whole.noun}s"
         lines.append((f"then {coming}     {len(rest)} to go", ""))
     else:
         lines.append(("the last of this pass in your hands", ""))
@@ -201,7 +205,7 @@ def _held(now: Now, joint: str, pass_: str) -> frozenset[int]:
 def _taken(
     step: StepState, whole: JointPlan, current: PassProgress, now: Now, later: tuple[Answer, ...], title: str
 ) -> Task:
-    lines = [("Every stud left in this pass is in another crew's hands:", "strong"), ("", "")]
+    lines = [(f"Every {whole.noun} left in this pass is in another crew's hands:", "strong"), ("", "")]
     for claim in now.others:
         if (claim.joint, claim.pass_) == (whole.id, current.plan.name):
             seen = "" if claim.awake(now.at) else f", its screen was last seen at {claim.seen:%H:%M}"
@@ -219,6 +223,7 @@ def _taken(
         step=step,
         item=whole.id,
         joint=whole.id,
+        noun=whole.noun,
         pass_=current.plan.name,
     )
 
