@@ -15,6 +15,7 @@ from splitline.ui import marks
 from splitline.ui.card.places import fields_in, path_of
 from splitline.ui.card.values import label_of, value_segs
 from splitline.ui.draw.rows import Row, clean, fit, rule, width, wrap
+from splitline.ui.forms.relevant import relevant
 from splitline.ui.session import Session
 from splitline.ui.widgets.lines import Line
 
@@ -26,6 +27,7 @@ class _Card:
     """What the lines are drawn from."""
 
     session: Session
+    item: dict[str, Any]  # as typed
     cells: int
     every: bool
     defaults: dict[Path, Default]
@@ -49,7 +51,7 @@ def input_lines(session: Session, kind: str, index: int, cells: int, every: bool
     for problem in session.draft.problems:
         if problem.path[: len(root)] == root:
             problems.setdefault(problem.path, []).append(problem)
-    card = _Card(session, cells, every, _defaults(root, raw, result), _needed(root, raw, result), problems)
+    card = _Card(session, raw, cells, every, _defaults(root, raw, result), _needed(root, raw, result), problems)
     what = "plan heading" if kind == "plan" else label_of(kind)
     out = [Line(rule(cells, f"given, {what}"))]
     out += _problem_lines(card, root)
@@ -59,6 +61,12 @@ def input_lines(session: Session, kind: str, index: int, cells: int, every: bool
 
 def _defaults(root: Path, raw: dict[str, Any], result: ItemResult | None) -> dict[Path, Default]:
     return {} if result is None else {path_of(raw, root, d.field): d for d in result.defaults}
+
+
+def needed_of(session: Session, kind: str, index: int) -> dict[Path, str]:
+    """Fields nobody gave that a check of the item waits for, with its verdict."""
+    root: Path = ("plan",) if kind == "plan" else (kind, index)
+    return _needed(root, session.raw(kind, index), session.result(kind, index))
 
 
 def _needed(root: Path, raw: dict[str, Any], result: ItemResult | None) -> dict[Path, str]:
@@ -127,6 +135,8 @@ def _field(card: _Card, path: Path, field: Declared, raw: dict[str, Any], depth:
     wrong = card.problems.get(path)
     if not (there or default or needed or wrong or card.every or field.required):
         return
+    if not (there or needed or wrong) and not relevant(card.item, path):
+        return  # says nothing under the choices made; a still offers it
     head = _head(card, field.name, depth, "problem" if wrong else needed or "")
     if there:
         value = value_segs(field, raw[field.name], card.session.system, card.session.shown_us is not None, NUMBERS)

@@ -4,16 +4,24 @@ from __future__ import annotations
 
 from splitline.plan.edits import Path
 from splitline.plan.fields import table_of
+from splitline.ui import marks
+from splitline.ui.card.inputs import needed_of
 from splitline.ui.card.values import label_of
 from splitline.ui.forms.fresh import NOUNS, addable
+from splitline.ui.forms.relevant import relevant
 from splitline.ui.screens.picker import Option
 from splitline.ui.session import Session
 
 
 def choices(session: Session, path: Path, *, items_first: bool) -> list[Option]:
-    """Items of the plan, and fields, tables and entries of the tables round ``path``, the nearest first."""
+    """Items of the plan, and fields, tables and entries of the tables round ``path``.
+
+    What a check waits for comes first, then the nearest tables; what says nothing under the choices made comes last.
+    """
     items = [Option(("item", kind), label_of(kind), noun, "+") for kind, noun in NOUNS.items()]
-    inner: list[Option] = []
+    inner: list[tuple[int, Option]] = []
+    kind, index = (str(path[0]), path[1]) if len(path) > 1 and isinstance(path[1], int) else ("plan", 0)
+    needed, item = needed_of(session, kind, index), session.raw(kind, index)
     for table in _round(path):
         raw = session.draft.get(table, {})
         if not isinstance(raw, dict):
@@ -23,8 +31,19 @@ def choices(session: Session, path: Path, *, items_first: bool) -> list[Option]:
             more = "another " if field.is_list and place[-1] else ""
             words = f"{inside} · {field.words}" if inside else field.words
             label = f"{more}{label_of(field.name)}"
-            inner.append(Option(("path", place), label, words, "▤" if field.is_table else "·"))
-    return [*items, *inner] if items_first else [*inner, *items]
+            verdict = next((v for need, v in needed.items() if need[: len(_plain(place))] == _plain(place)), "")
+            mark = marks.shape(verdict) if verdict else "▤" if field.is_table else "·"
+            rank = (
+                0 if verdict else 1 if relevant(item, place) and field.needed_by else 2 if relevant(item, place) else 3
+            )
+            inner.append((rank, Option(("path", place), label, words, mark, verdict)))
+    ranked = [option for _, option in sorted(inner, key=lambda entry: entry[0])]
+    return [*items, *ranked] if items_first else [*ranked, *items]
+
+
+def _plain(place: Path) -> Path:
+    """A place without the number of the entry that would be added."""
+    return place[:-1] if place and isinstance(place[-1], int) and len(place) > 2 else place
 
 
 def _round(path: Path) -> list[Path]:

@@ -94,7 +94,7 @@ class PickerScreen(Sheet[Any]):
             place = next((i for i, o in enumerate(self._found) if o.value == self._chosen), None)
             if place is not None:
                 view.put_cursor(place)
-        self._show_whole(view.target)
+        self.call_after_refresh(lambda: self._show_whole(view.target))
 
     def _lines(self, cells: int) -> list[Line]:
         most = max((width(o.label) + (width(o.mark) + 1 if o.mark else 0) for o in self._found[:_SHOWN]), default=0)
