@@ -12,12 +12,15 @@ from hypothesis import strategies as st
 
 from splitline.ui.draw.bolt_map import bolt_map, circle_places, line_places
 from splitline.ui.draw.canvas import Canvas, Scale
+from splitline.ui.draw.clearance import Gauge, Point, gauge, gauge_range
 from splitline.ui.draw.curves import Curve, curves
 from splitline.ui.draw.fit_section import FitSection, fit_section
+from splitline.ui.draw.insertion import Way, insertion_way
 from splitline.ui.draw.joint_diagram import Springs, joint_diagram
 from splitline.ui.draw.joint_section import BoltSection, joint_section
 from splitline.ui.draw.lift import LiftScene, Line3, box_round, lift_plan, lift_side
 from splitline.ui.draw.passes import Rule, pass_bars
+from splitline.ui.draw.places import float_place, gap_place, pads_place, probe_place
 from splitline.ui.draw.rows import Row, clean, fit, row_width, width, wrap
 from splitline.ui.draw.timeline import Bar, Span, timeline
 from splitline.ui.theme import style_names
@@ -194,3 +197,57 @@ def test_bolts_in_hand_are_written_in_the_tightest_crowd() -> None:
     )
     assert "▸43" in "".join(rows)
     assert "▹47" in "".join(rows)
+
+
+def _way(**more: object) -> Way:
+    forces = ((24e3, "STOP 24 kN", "limit"), (18e3, "most 18 kN", "need"), (6e3, "least 6 kN", "need"))
+    given = {"length": 1.3, "high": 0.8, "distance": 1.6, "stroke": 0.25, "centre": 0.6, "supports": (0.2, 1.1)}
+    return Way(**(given | {"seals": 3, "forces": forces} | more))  # type: ignore[arg-type]
+
+
+def test_bundle_goes_in_stroke_by_stroke_with_the_forces_in_words() -> None:
+    labels = {"front": "36 kN", "rear": "33 kN", "travel": "here", "bundle": "7 t"}
+    columns = []
+    for travel in (0.0, 0.5, 1.6):
+        text = plain(insertion_way(_way(), travel, labels, 120, 36))
+        assert [
+            said for said in ("STOP 24 kN", "most 18 kN", "least 6 kN") if not any(said in line for line in text)
+        ] == []
+        loads = next(line for line in text if "36 kN" in line)
+        assert loads.index("33 kN") < loads.index("36 kN")  # pushed to the right: the front support leads
+        columns.append(next(line.index("◆") for line in text if "◆" in line))
+    assert columns == sorted(set(columns))
+    assert (columns[2] - columns[0]) / (columns[1] - columns[0]) == pytest.approx(1.6 / 0.5, rel=0.1)
+
+
+def test_scale_of_a_clearance_puts_values_in_their_true_places() -> None:
+    points = (Point(0.30, "as found", "▽", "near"), Point(0.36, "as left", "▲", "strong"))
+    found = Gauge(0.34, 0.38, "least 0.34", "greatest 0.38", points, ())
+    ends = gauge_range(0.34, 0.38, [0.30, 0.36])
+    text = plain(gauge(found, 101, ends))
+    low, high = text[3].index("┃"), text[3].rindex("┃")
+    at = [next(line.index(mark) for line in text if mark in line) for mark in "▽▲"]
+    assert at[0] < low < at[1] < high
+    assert (at[1] - low) / (high - low) == pytest.approx(0.5, abs=0.05)
+    assert (low - at[0]) / (high - low) == pytest.approx(1.0, abs=0.05)
+
+
+@given(SIZES, st.floats(-2, 2), st.floats(0, 3))
+@settings(max_examples=30, deadline=None)
+def test_ways_scales_and_places_take_any_size(size: tuple[int, int], value: float, band: float) -> None:
+    wide, high = size
+    both = {"gap": "0.1 mm", "lift": "0.2 mm", "active": "a" * 30, "inactive": "b"}
+    drawn = [
+        insertion_way(_way(), value, {"travel": "x" * 20, "stop": "y" * 20, "casing": "c"}, wide, high),
+        gap_place(both, wide, high),
+        float_place(value, both, wide, high, shim=True),
+        pads_place(5, True, both, wide, high),
+        probe_place(both, wide, high),
+    ]
+    assert all(len(rows) == high and {row_width(row) for row in rows} == {wide} for rows in drawn)
+    points = (Point(value, "as found 1 mm", "▽", "near"),)
+    scale = gauge(
+        Gauge(value, value + band, "least", "greatest", points, ()), wide, gauge_range(value, value + band, [value])
+    )
+    assert {row_width(row) for row in scale} == {wide}
+    assert all(known_styles(rows) for rows in [*drawn, scale])

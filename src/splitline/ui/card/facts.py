@@ -148,9 +148,11 @@ def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: P
     first = [keys[k] for k in FIRST.get(result.kind, ()) if k in keys and k in result.results]
     drawn: list[Row] | None = None
     left = 0
+    if not first and picture is not None and rows >= _LEAST_ROWS:  # nothing to stand beside it: the whole width
+        return [Line(row) for row in _trimmed(picture(cells, min(rows, 10)) or [])]
     if picture is not None and cells >= 58 and rows >= _LEAST_ROWS:
         left = min(max(cells * 2 // 5, 26), 46)
-        drawn = picture(left, max(min(left // 2, rows, 20), _LEAST_ROWS))
+        drawn = _trimmed(picture(left, max(min(left // 2, rows, 20), _LEAST_ROWS)) or [])
     room = cells - left - 2 if drawn else cells
     lines = [line for key in first for line in _result(key, result.results, room, system, False)]
     if not drawn:
@@ -161,6 +163,12 @@ def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: P
         b = lines[number] if number < len(lines) else Line(())
         out.append(Line((*a, ("  ", ""), *b.row), b.target))
     return out
+
+
+def _trimmed(rows: list[Row]) -> list[Row]:
+    """A drawing without the blank rows above and below it."""
+    inked = [number for number, row in enumerate(rows) if any(text.strip(" ⠀") for text, _ in row)]
+    return rows[inked[0] : inked[-1] + 1] if inked else []
 
 
 def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> list[Line]:

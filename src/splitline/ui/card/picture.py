@@ -33,4 +33,12 @@ def picture_of(session: Session, kind: str, index: int) -> Picture | None:
         from splitline.ui.scenes.lift_views import lift_card
 
         return lift_card(item, result)
+    if kind == "insertion":
+        from splitline.ui.scenes.insertion_views import insertion_card
+
+        return insertion_card(item, result, session.system)
+    if kind == "clearance":
+        from splitline.ui.scenes.clearance_views import clearance_card
+
+        return clearance_card(item, result, session.system)
     return None

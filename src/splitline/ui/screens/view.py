@@ -53,6 +53,14 @@ def views_of(session: Session, kind: str, index: int) -> tuple[View, ...]:
         from splitline.ui.scenes.fit_views import fit_views
 
         return fit_views(item, result, session.system)
+    if kind == "insertion":
+        from splitline.ui.scenes.insertion_views import insertion_views
+
+        return insertion_views(item, result, session.system)
+    if kind == "clearance":
+        from splitline.ui.scenes.clearance_views import clearance_views
+
+        return clearance_views(item, result, session.system)
     return ()
 
 
