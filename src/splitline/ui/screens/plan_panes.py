@@ -31,14 +31,14 @@ class PlanPanes(Place):
     DEFAULT_CSS = """
     PlanPanes #panes { height: 1fr; }
     PlanPanes #contents { width: 25; border-right: solid $rule; }
-    PlanPanes.-middle #contents { width: 30; }
-    PlanPanes.-wide #contents { width: 36; }
+    PlanPanes.-middle #contents { width: 33; }
+    PlanPanes.-wide #contents { width: 44; }
     PlanPanes #card { width: 1fr; height: 1fr; layout: vertical; }
     PlanPanes.-wide #card { layout: horizontal; }
     PlanPanes #facts { height: 1fr; width: 1fr; }
     PlanPanes #inputs { height: 1fr; width: 1fr; }
     PlanPanes.-wide #facts { height: 1fr; width: 6fr; border-right: solid $rule; }
-    PlanPanes.-wide #inputs { height: 1fr; width: 5fr; }
+    PlanPanes.-wide #inputs { height: 1fr; width: 4fr; }
     PlanPanes #facts.-tall { height: 4fr; }
     PlanPanes #inputs.-tall { height: 2fr; }
     PlanPanes.-wide #facts.-tall, PlanPanes.-wide #inputs.-tall { height: 1fr; }
