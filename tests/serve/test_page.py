@@ -30,6 +30,8 @@ async def test_touch_alone_works_the_page(start: Start) -> None:
         await page.wait_for("pressed 1 times")
         await page.tap_on("#bar button:nth-child(4)")
         await page.wait_for("key up")
+        await page.tap_on("#bar button:nth-child(8)")  # light for the sun
+        await page.wait_for("key f2")
         await page.tap_on("#type")
         assert await page.run("document.querySelector('.xterm-helper-textarea').inputMode") == "text"
         heights = await page.run(

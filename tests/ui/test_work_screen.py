@@ -17,6 +17,7 @@ from splitline.ui.app import SplitlineApp
 from splitline.ui.work import acts, seat
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.screen import WorkScreen
 from splitline.ui.work.target import Target
 from tests.record.helpers import Ticking
@@ -396,3 +397,14 @@ async def test_leaving_for_the_list_forgets_the_seat(tmp_path: Path, monkeypatch
         app.work.leave()
         await pilot.pause()
         assert seat.remembered(path) == ""
+
+
+@pytest.mark.parametrize(("size", "high"), [((80, 24), 3), ((82, 52), 5)])
+async def test_the_number_pad_is_larger_where_there_is_room(tmp_path: Path, size: tuple[int, int], high: int) -> None:
+    app = app_for(plan_file(tmp_path))
+    async with app.run_test(size=size) as pilot:
+        await settle(pilot, lambda: "Who works here?" in seen(app))
+        app.push_screen(PadScreen("Torque"))
+        await settle(pilot, lambda: isinstance(app.screen, PadScreen) and bool(app.screen.query(Target)))
+        await settle(pilot, lambda: {each.region.height for each in app.screen.query(Target)} == {high})
+        assert all(each.region.bottom <= size[1] for each in app.screen.query(Target))

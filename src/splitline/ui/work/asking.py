@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.screen import ModalScreen
@@ -13,6 +14,8 @@ from splitline.ui import marks
 from splitline.ui.draw.rows import Row, signed
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.target import Target
+
+TALL = 38  # rows from which a target may be higher than the three a glove needs
 
 
 class Words(LineView):
@@ -57,6 +60,7 @@ class Question(ModalScreen[str | None]):
     Question { align: center middle; }
     Question > .asked { background: $background; border: round $rule; padding: 0 1; width: 78; max-width: 100%; height: auto;
         max-height: 100%; overflow-y: auto; scrollbar-size-vertical: 1; }
+    Question.-tall Target { height: 5; }
     """
     PER_ROW = 1  # targets in one row, for the up and down keys
 
@@ -71,6 +75,9 @@ class Question(ModalScreen[str | None]):
         with Vertical(classes="asked"):
             yield Words(((self._title, "title"), *self._lines), id="said")
             yield from self.answers()
+
+    def on_resize(self, event: events.Resize) -> None:
+        self.set_class(event.size.height >= TALL, "-tall")
 
     def answers(self) -> ComposeResult:
         """Targets below the lines."""

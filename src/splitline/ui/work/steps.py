@@ -36,7 +36,7 @@ class StepsScreen(Question):
     DEFAULT_CSS = """
     StepsScreen > .asked { width: 110; height: 100%; overflow-y: hidden; }
     StepsScreen #steps { height: 1fr; }
-    StepsScreen TargetRow { height: 3; }
+    StepsScreen TargetRow { height: auto; }
     """
 
     def __init__(self, states: Sequence[StepState], here: str) -> None:
