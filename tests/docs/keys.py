@@ -30,6 +30,8 @@ DOES = {
     "Count out": "how many parts are out",
     "Record": "what was done",
     "Enter": "what only the job knows: a sling's tag, the crane's radius",
+    "Trial lift": "lift a little, hold, judge",
+    "Back": "from a step that waits to the one you were at; so does `Esc`",
     "Step done": "this step ends here, a later one goes on with the fit",
 }
 
