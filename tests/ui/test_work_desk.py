@@ -14,6 +14,7 @@ from splitline.record.evidence import verify
 from splitline.record.journal import Journal
 from splitline.ui.work import acts, seat
 from splitline.ui.work.desk import After, Desk
+from splitline.ui.work.holds import AGAIN, BROKEN
 from splitline.ui.work.observed import observed_of
 from splitline.ui.work.task import Limits, Task
 from tests.record.helpers import START, Ticking, numbered
@@ -50,7 +51,7 @@ def test_the_work_goes_step_by_step(tmp_path: Path) -> None:
     assert task(at).answers[0].id == "done"
     acts.sign(at, task(at), "done")
     assert task(at).kind == "set-up"
-    assert any("Hands clear" in line for line, _ in task(at).lines)
+    assert any("hands clear" in line for line, _ in task(at).lines)
     set_up(at)
     now = task(at)
     assert (now.kind, now.bolts, now.pass_, now.place) == ("bolts", (1, 5), "snug", 1)
@@ -389,6 +390,37 @@ def test_mounting_steps_ask_for_their_readings_and_count_their_waits_down(tmp_pa
     assert task(at).kind == "plain"
     acts.sign(at, task(at), "done")
     assert "Everything in the order of work is done" in task(at).lines[0][0]
+
+
+def test_a_broken_hold_counts_anew_and_is_never_signed_early(tmp_path: Path) -> None:
+    clock = Ticking()
+    at = started(tmp_path, bolts=4, clock=clock)
+    finish_head(at)
+    acts.read(at, task(at), Limits("as left", "length", 2.5e-4, 4e-4), 3e-4, "0.30 mm")
+    acts.sign(at, task(at), "done")
+    acts.read(at, task(at), task(at).readings[0], 1e-5, "0.01 mm")
+    acts.sign(at, task(at), "mounting", "Aiko")
+    begun = task(at)
+    clock.forward(minutes=4)
+    with pytest.raises(RecordError, match=r"another 6\.0 min"):
+        acts.sign(at, begun, "mounting")
+    assert any("over at" in line for line, _ in begun.lines)
+    assert [each.what for each in begun.readings][:2] == ["ram pressure", "bore pressure"]
+    acts.note(at, "pump failed", BROKEN, "collar")
+    broken = task(at)
+    assert ([a.id for a in broken.answers][0], broken.figures) == ("hold-again", ())
+    assert "HOLD BROKEN" in broken.lines[1][0]
+    clock.forward(minutes=20)
+    with pytest.raises(RecordError, match="to wait"):
+        acts.sign(at, begun, "mounting")
+    acts.note(at, "the ram holds again", AGAIN, "collar")
+    assert task(at).figures[0].text == "10:00"
+    clock.forward(minutes=10)
+    late = task(at)
+    acts.sign(at, late, "mounting")
+    other = desk(at.path, "Tomas", clock)
+    with pytest.raises(RecordError, match="done already"):
+        acts.sign(other, late, "mounting")
 
 
 def test_a_changed_plan_is_stored_and_stops_the_joint_it_touches(tmp_path: Path) -> None:

@@ -40,6 +40,8 @@ def work_rows(
     if task.figures and rows >= UPRIGHT and cells < 2 * rows + 20:
         return _upright(task, places, seen_from, preload, cells, rows)
     left = min(max(cells * 44 // 100, 36), rows * 2 + 8)
+    if task.kind == "set-up" and len(_lines(task, cells - left - 2)) > rows:
+        return _words(task, cells, rows)  # the cautions in full go before the map
     drawing = _map(task, places, seen_from, preload, left, rows)
     return beside(drawing, _words(task, cells - left - 2, rows), left)[:rows]
 
@@ -106,8 +108,12 @@ def _bar(share: float | None) -> str:
     return _BARS[min(int(share / 1.1 * len(_BARS)), len(_BARS) - 1)]
 
 
+def _lines(task: Task, cells: int) -> list[Row]:
+    return [row for text, style in task.lines for row in signed(marks.sign(text, style), text, style, cells, 6)]
+
+
 def _words(task: Task, cells: int, rows: int) -> list[Row]:
-    lines = [row for text, style in task.lines for row in signed(marks.sign(text, style), text, style, cells, 6)]
+    lines = _lines(task, cells)
     blocks = _in_pairs(task.figures, cells) if not task.joint else [[figure] for figure in task.figures]
     count = len(blocks)
     tall = 2 if count and cells >= 40 and rows >= count * (2 * ROWS + 2) + len(lines) + 1 else 1

@@ -60,9 +60,7 @@ def _set_up(
     lines = [
         (f"Before {pass_words(current.plan.name)}: enter {asked}, once; then it is locked.", "strong"),
         ("", ""),
-        ("Hands clear of the reaction arm.", "caution"),
-        (f"Nobody in line with a tensioner or a {whole.noun} end.", "caution"),
-        *cautions,
+        *(cautions or [(f"Hands clear of the tool. Nobody in line with a {whole.noun} end.", "caution")]),
         ("", ""),
     ]
     left, waits = counts_open(now, step.plan.id), wait_left(now, step)
