@@ -33,6 +33,7 @@ class RecordScreen(Screen[None]):
         ("right", "turn(1)", "Next page"),
         ("e", "export", "Export"),
         ("v", "verify", "Verify"),
+        ("p", "paper", "From paper"),
     ]
     DEFAULT_CSS = "RecordScreen { layout: vertical; } RecordScreen LineView { height: 1fr; }"
 
@@ -53,6 +54,7 @@ class RecordScreen(Screen[None]):
             Target("before", "◂ Page", "left"),
             Target("after", "Page ▸", "right"),
             Target("verify", "Verify", "v"),
+            Target("paper", "From paper", "p"),
             Target("export", "Export", "e"),
         )
 
@@ -133,6 +135,15 @@ class RecordScreen(Screen[None]):
             return
         self.run_worker(self._export(), exclusive=True)
 
+    def action_paper(self) -> None:
+        """Enter a filled sheet as a table."""
+        if getattr(self.app, "view_only", False):
+            self._say("a view-only screen writes nothing", "near")
+            return
+        from splitline.ui.paper.screen import PaperScreen
+
+        self.app.push_screen(PaperScreen(self._path), lambda _: self._poll())
+
     async def _export(self) -> None:
         from splitline.ui.work.record_file import export
 
@@ -166,6 +177,7 @@ class RecordScreen(Screen[None]):
             "before": lambda: self.action_turn(-1),
             "after": lambda: self.action_turn(1),
             "verify": self.action_verify,
+            "paper": self.action_paper,
             "export": self.action_export,
         }
         todo[event.target.ident]()

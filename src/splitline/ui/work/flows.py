@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from splitline.record.entry import Entry, Measured, Planned, Recovered, SetAside, Signed, Tightened, WrongEntry
 from splitline.record.struck import strikes
-from splitline.ui.work import acts, asks
+from splitline.ui.work import acts, asks, flow_hold
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
@@ -265,7 +265,8 @@ async def paper(screen: WorkScreen, task: Task) -> None:
         screen.desk.after = None
         screen.say_here("entering as it is done again", "dim")
         return
-    from splitline.ui.paper.screen import ONE_BY_ONE, PaperScreen
+    from splitline.ui.paper.choosing import ONE_BY_ONE
+    from splitline.ui.paper.screen import PaperScreen
 
     found = await screen.app.push_screen_wait(PaperScreen(screen.desk.path, screen.desk, one_by_one=True))
     if found != ONE_BY_ONE:
@@ -427,5 +428,7 @@ FLOWS = {
     "help": help_,
     "site": site,
     TRIAL: trial,
+    "hold-broken": flow_hold.broke,
+    "hold-again": flow_hold.again,
     "accept-plan": accept_plan,
 }

@@ -1,0 +1,1 @@
+"""A filled paper sheet, entered as a table."""

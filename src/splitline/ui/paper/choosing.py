@@ -1,0 +1,67 @@
+"""Which sheet, who did it and when, lubricant and tool where the pass has none yet: asked once a sheet."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from splitline.ui.paper import asking
+from splitline.ui.paper.sheets_of import offers, sheet_of, stopped
+from splitline.ui.paper.table import Filled, PaperSheet
+from splitline.ui.work import asks
+from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.flow_set_up import SetUp, ask_set_up
+from splitline.ui.work.values import JOINED
+
+if TYPE_CHECKING:
+    from splitline.ui.paper.screen import PaperScreen
+
+ONE_BY_ONE = "one by one"
+
+
+async def tell(screen: PaperScreen, title: str, *texts: str) -> None:
+    """Something that has to be seen before it goes on."""
+    await screen.ask(ChoiceScreen(title, [Choice("seen", "Seen")], [(text, "strong") for text in texts]))
+
+
+async def which(screen: PaperScreen, one_by_one: bool, said: str) -> str | None:
+    """The key of a table, ``ONE_BY_ONE``, or None."""
+    screen.now = screen.desk.refresh()
+    found = offers(screen.now)
+    choices = [Choice(each.key, each.label, each.note) for each in found]
+    if one_by_one:
+        choices.append(Choice(ONE_BY_ONE, "One by one", "on the Work screen, done before"))
+    lines = [(said, "ok")] if said else []
+    if stopped(screen.now):
+        lines.append((f"The work is stopped: {stopped(screen.now)}", "fails"))
+    if not found:
+        lines.append(("Nothing can be entered now: see what Work asks for.", "near"))
+    return await screen.ask(ChoiceScreen("From paper: which sheet", choices, lines))
+
+
+async def opened(
+    screen: PaperScreen, key: str, before: datetime | None
+) -> tuple[PaperSheet, Filled, SetUp | None] | None:
+    """The empty table of a sheet with what is asked once; None where somebody went back or it cannot be begun."""
+    sheet = sheet_of(screen.now, key) if screen.now is not None else None
+    if sheet is None or screen.now is None:
+        return None
+    first = sheet.task.answers[:1]
+    if sheet.set_up and not (first and first[0].id == "set-up" and first[0].ready):
+        wanting = [text for text, style in sheet.task.lines if text and style in ("fails", "on-site", "missing")]
+        await tell(screen, "Not yet", *(wanting or ["see what Work asks for before this pass"]))
+        return None
+    name = f"{sheet.title}, {' '.join(sheet.middle.split())}"
+    person = await asks.name(screen, f"{name}: who did it", own=False)
+    at = await asking.when(screen, before) if person else None
+    if person is None or at is None:
+        return None
+    given: SetUp | None = None
+    if sheet.set_up:
+        given = await ask_set_up(screen, sheet.task)
+        if given is None:
+            return None
+        with_tools = sheet_of(screen.now, key, tuple(given.tool.split(JOINED)))
+        sheet = replace(with_tools or sheet, set_up=True, task=sheet.task)
+    return sheet, Filled(at, person), given

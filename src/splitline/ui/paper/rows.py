@@ -1,0 +1,160 @@
+"""The table as lines of text: pure functions of the sheet and what stands in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from splitline.ui.draw.rows import Row, Seg, clean, fit, right
+from splitline.ui.paper.table import DONE, MOVED, Filled, Judged, PaperRow, PaperSheet, flaws, judge, unit_of
+from splitline.ui.widgets.lines import Line
+from splitline.ui.work.asks import limits_said
+from splitline.units import System
+
+COLUMNS = ("done", "value", "time", "by")
+VALUE, TIME, BY = 14, 7, 11
+
+
+@dataclass(slots=True)
+class Look:
+    """How the table is looked at: which reading its value column shows, where the cursor is, what is being typed."""
+
+    what: str = ""
+    column: str = "value"
+    row: str = ""
+    typing: str | None = None
+    stored: dict[str, list[str]] = field(default_factory=dict)  # readings that went into the record, by row
+
+
+def what_of(row: PaperRow, look: Look) -> str:
+    """What the value column of this row takes; "" where nothing is read."""
+    if row.words:
+        return row.words
+    return look.what if look.what in row.limits else next(iter(row.limits), "")
+
+
+def _widths(sheet: PaperSheet, cells: int) -> tuple[int, int]:
+    """Of the label and of the done column."""
+    done = 8 if sheet.finish else 5
+    if sheet.kind == "pass":
+        return 10, done
+    longest = max((len(row.label) for row in sheet.rows), default=8)
+    return min(max(longest + 1, 8), max(cells - done - VALUE - TIME - BY - 16, 14)), done
+
+
+def heads(sheet: PaperSheet, look: Look, cells: int, system: System) -> Row:
+    """The line above the table."""
+    label, done = _widths(sheet, cells)
+    mixed = len({row_what for row in sheet.rows if (row_what := what_of(row, look))}) > 1
+    unit = ""
+    if not mixed:
+        limits = next((row.limits[look.what] for row in sheet.rows if look.what in row.limits), None)
+        unit = f" {unit_of(limits, system)}" if limits is not None else ""
+    value = "value" if mixed else f"{look.what}{unit}"
+    names = {"done": ("done", done), "value": (value, VALUE), "time": ("time", TIME), "by": ("by", BY)}
+    segs: list[Seg] = [(fit("step stud" if sheet.kind == "pass" else "", label), "label")]
+    for name, (text, wide) in names.items():
+        segs.append((fit(text, wide - 1) + " ", "key" if name == look.column else "label"))
+    return tuple(segs)
+
+
+def lines(sheet: PaperSheet, filled: Filled, look: Look, cells: int, now: datetime, system: System) -> list[Line]:
+    """A line a row."""
+    wrong = flaws(sheet, filled, now, system)
+    when = filled.who_when(sheet)
+    out = []
+    before = 0
+    for row in sheet.rows:
+        at, by = when[row.key]
+        out.append(
+            Line(_row(sheet, row, filled, look, cells, (at, by), wrong.get(row.key, ""), before, system), row.key)
+        )
+        before = row.place
+    return out
+
+
+def _row(
+    sheet: PaperSheet,
+    row: PaperRow,
+    filled: Filled,
+    look: Look,
+    cells: int,
+    when: tuple[datetime, str],
+    wrong: str,
+    before: int,
+    system: System,
+) -> Row:
+    label, done = _widths(sheet, cells)
+    here = row.key == look.row
+    tick = filled.ticks.get(row.key, "")
+    given = tick or any(text for (key, _), text in filled.values.items() if key == row.key)
+    style = "strong" if row.open or row.limits or row.words else "dim"
+    if sheet.kind == "pass":
+        step = str(row.place) if row.place != before else ""
+        head: tuple[Seg, ...] = ((right(step, 4), "dim"), (right(row.label, 5) + " ", style))
+    else:
+        head = ((fit(clean(row.label), label - 1) + " ", style),)
+    own_at = row.key in filled.times
+    time = f"{when[0]:%H:%M}" + ("" if when[0].date() == filled.at.date() else "*") if given or own_at else ""
+    by = when[1] if given or row.key in filled.names else ""
+    cellular = {
+        "done": (_tick(row, tick), done, "done" if tick or "done" in row.locked else "dim"),
+        "value": (_value(row, filled, look), VALUE, "strong"),
+        "time": (time, TIME, "strong" if own_at else "dim"),
+        "by": (clean(by), BY, "strong" if row.key in filled.names else "dim"),
+    }
+    segs: list[Seg] = list(head)
+    for name, (text, wide, own) in cellular.items():
+        at_cursor = here and name == look.column
+        shown = f"{look.typing}▏" if at_cursor and look.typing is not None else text
+        segs.append((fit(shown, wide - 1), "now" if at_cursor else own))
+        segs.append((" ", ""))
+    return (*segs, *remark(row, filled, look, wrong, system))
+
+
+def _tick(row: PaperRow, tick: str) -> str:
+    if tick == MOVED:
+        return "✓ moved"
+    if tick == DONE or row.locked.startswith("done"):
+        return "✓"
+    return "" if row.locked or not row.act else "·"
+
+
+def _value(row: PaperRow, filled: Filled, look: Look) -> str:
+    what = what_of(row, look)
+    return filled.values.get((row.key, what), "") if what else "–"
+
+
+def judged(row: PaperRow, filled: Filled, look: Look, system: System) -> Judged | None:
+    """What is said of the value in the shown column."""
+    what = what_of(row, look)
+    text = filled.values.get((row.key, what), "")
+    return judge(text, row.limits[what], system) if text and what in row.limits else None
+
+
+def remark(row: PaperRow, filled: Filled, look: Look, wrong: str, system: System) -> Row:
+    """The last column: what keeps the row out, how its value is judged, what was stored before."""
+    if wrong:
+        return ((f"✗ {clean(wrong)}", "problem"),)
+    found = judged(row, filled, look, system)
+    if found is not None:
+        others = sum(1 for (key, what), text in filled.values.items() if key == row.key and text) - 1
+        return ((found.said, found.style), (f"  +{others} more" if others else "", "dim"))
+    before = look.stored.get(row.key)
+    if before:
+        return ((f"stored {'; '.join(before)}", "dim"),)
+    if row.locked:
+        return ((clean(row.locked), "dim" if row.locked.startswith("done") else "near"),)
+    other = [what for (key, what), text in filled.values.items() if key == row.key and text]
+    return ((f"{', '.join(other)} given", "dim"),) if other else (("", ""),)
+
+
+def about(row: PaperRow, look: Look, system: System) -> str:
+    """The row under the cursor in full: what is wanted of it."""
+    what = what_of(row, look)
+    name = f"stud {row.label}" if row.bolt is not None else row.label
+    if row.words:
+        return f"{name}: as read on the tag"
+    if what in row.limits:
+        return f"{name}: {what}, {limits_said(row.limits[what], system)}"
+    return f"{name}{': ' + row.locked if row.locked else ''}"

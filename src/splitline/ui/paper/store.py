@@ -1,0 +1,203 @@
+"""What a filled table becomes: ordinary entries, one act each, by the same way as work on the fitter's screen."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from splitline.errors import RecordError
+from splitline.record.entry import AS_FOUND
+from splitline.record.order import StepState
+from splitline.ui.paper.joints import pass_task
+from splitline.ui.paper.table import MOVED, TRAVEL, Filled, Judged, PaperRow, PaperSheet, judge
+from splitline.ui.work import acts
+from splitline.ui.work.desk import After, Desk
+from splitline.ui.work.flow_set_up import SetUp
+from splitline.ui.work.now import Now
+from splitline.ui.work.task import Task
+from splitline.ui.work.tasks_item import item_task
+from splitline.units import System
+
+_MOST = 5  # readings outside their limits that are named one by one
+
+
+@dataclass(frozen=True, slots=True)
+class Todo:
+    """One entry to be stored: done at, by whom, of which rows."""
+
+    what: str  # "tighten", "read", "tag", or the act of a signature
+    rows: tuple[PaperRow, ...]
+    at: datetime
+    by: str
+    read: str = ""  # what is read
+    judged: Judged | None = None
+    where: str = ""
+    moved: bool = False
+
+
+def todos(sheet: PaperSheet, filled: Filled, system: System) -> list[Todo]:
+    """Entries in the order they are stored. Studs before readings: one outside its limits stops what comes after it."""
+    when = filled.who_when(sheet)
+    pulls: dict[tuple[object, ...], list[PaperRow]] = {}
+    rest: list[Todo] = []
+    for row in sheet.rows:
+        at, by = when[row.key]
+        rest += _readings(row, filled, system, at, by)
+        tick = filled.ticks.get(row.key)
+        if not tick:
+            continue
+        if row.act == "tighten":
+            alike = row.limits.get("torque"), row.limits.get("pressure")
+            pulls.setdefault((row.place, tick, at, by, alike), []).append(row)
+        else:
+            rest.append(Todo(row.act, (row,), at, by))
+    found = [Todo("tighten", tuple(rows), when[rows[0].key][0], when[rows[0].key][1],
+                  moved=filled.ticks[rows[0].key] == MOVED) for rows in pulls.values()]  # fmt: skip
+    return [*found, *rest]
+
+
+def _readings(row: PaperRow, filled: Filled, system: System, at: datetime, by: str) -> list[Todo]:
+    own = {what: text for (key, what), text in filled.values.items() if key == row.key and text}
+    if row.words:
+        return [Todo("tag", (row,), at, by, row.words, where=text) for text in own.values()]
+    where = judge(own[TRAVEL], row.limits[TRAVEL], system).typed if own.get(TRAVEL) else row.at
+    return [
+        Todo("read", (row,), at, by, what, judge(own[what], limits, system), where)
+        for what, limits in row.limits.items()
+        if what in own and what != TRAVEL
+    ]
+
+
+def begin(desk: Desk, sheet: PaperSheet, given: SetUp | None, at: datetime, by: str) -> int:
+    """The plan, and the set-up of the pass where it is new, before the first entry; how many entries that made.
+
+    RecordError: the plan was changed since it was worked by, or the set-up is refused.
+    """
+    known = any(entry.kind == "plan" for entry in desk.journal.refresh().entries)
+    if known and desk.changes():
+        raise RecordError("the plan was changed since; go on by it in Work first. Nothing was stored")
+    made = int(desk.stand_plan())
+    if given is not None and sheet.set_up:
+        _as_done(
+            desk, at, by,
+            lambda: acts.set_up(
+                desk, sheet.task, given.lubricant, given.batch, given.tool, given.serial, given.due
+            ),
+        )  # fmt: skip
+        made += 1
+    return made
+
+
+def carry_out(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
+    """Store one entry; what was stored, in words. RecordError: it was not, and why."""
+    return _as_done(desk, todo.at, todo.by, lambda: _act(desk, sheet, todo))
+
+
+def _as_done(desk: Desk, at: datetime, by: str, act: Callable[[], str]) -> str:
+    before, desk.after = desk.after, After(at, by)
+    try:
+        return act()
+    finally:
+        desk.after = before
+
+
+def _act(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
+    row = todo.rows[0]
+    if todo.what == "read":
+        return _read(desk, sheet, todo)
+    if todo.what == "tag":
+        return acts.tag(desk, sheet.task, todo.read, todo.where)
+    now = desk.refresh()
+    state = _state(now, sheet)
+    if todo.what == "tighten":
+        bolts = tuple(each.bolt for each in todo.rows if each.bolt is not None)
+        task = pass_task(now, state, sheet.task.pass_, bolts)
+        if task.kind != "bolts" or task.bolts != bolts or task.pass_ != sheet.task.pass_:
+            raise RecordError(f"{acts.bolts_said(bolts)}: no longer open in this pass; nothing was stored")
+        _ready(task, "done")
+        return acts.tighten(desk, task, todo.moved)
+    task = item_task(state, now, ())
+    if todo.what == "mounting":
+        if task.kind != "mounting" or task.part != row.part:
+            raise RecordError(f"mounting step {row.part} is not the next one; nothing was stored")
+        _ready(task, "done")
+        return acts.sign(desk, task, "mounting", todo.by, task.lines[0][0])
+    _ready(task, todo.what)
+    return acts.sign(desk, task, todo.what)
+
+
+def _state(now: Now, sheet: PaperSheet) -> StepState:
+    step = sheet.task.step
+    state = next((each for each in now.states if step is not None and each.plan.id == step.plan.id), None)
+    if state is None:
+        raise RecordError("this step is no longer in the plan; nothing was stored")
+    return state
+
+
+def _ready(task: Task, act: str) -> None:
+    """RecordError unless the fitter's screen would take this act now."""
+    first = task.answers[0] if task.answers else None
+    if first is not None and first.id == act and first.ready:
+        return
+    wanting = [text for text, style in task.lines if style in ("fails", "missing", "on-site") and text]
+    if first is not None and first.id != act:
+        wanting.append(f"{first.label} comes first")
+    raise RecordError(f"{task.title}: {wanting[-1] if wanting else 'not ready'}; nothing was stored")
+
+
+def _read(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
+    row, judged = todo.rows[0], todo.judged
+    limits = row.limits.get(todo.read)
+    if judged is None or judged.value is None or limits is None:
+        raise RecordError(f"{todo.read}: the value cannot be read; nothing was stored")
+    task = replace(sheet.task, part=row.part or sheet.task.part)
+    strike = desk.refresh().last_strike
+    same = (task.item, task.pass_, task.part, row.bolt, limits.what, todo.where, judged.typed, todo.at, todo.by, strike)
+    uid = uuid.uuid5(uuid.NAMESPACE_OID, "paper " + repr(same)).hex  # the same line of the same sheet, twice, is once
+    return acts.read(desk, task, limits, judged.value, judged.typed, row.bolt, todo.where, uid)
+
+
+def summary(sheet: PaperSheet, filled: Filled, found: list[Todo], given: SetUp | None) -> list[tuple[str, str]]:
+    """What Enter all stores, in words, before it does."""
+    lines: list[tuple[str, str]] = []
+    if given is not None and sheet.set_up:
+        lines.append((f"set-up: {given.lubricant}, batch {given.batch}; {given.tool} {given.serial}", ""))
+    pulled = [row.bolt for todo in found if todo.what == "tighten" for row in todo.rows if row.bolt is not None]
+    if pulled:
+        moved = sum(len(todo.rows) for todo in found if todo.moved)
+        more = f", {moved} moved" if moved else ""
+        lines.append((f"tightened: {len(pulled)} studs in {' '.join(sheet.middle.split())}{more}", ""))
+    reads = [todo for todo in found if todo.what == "read"]
+    if reads:
+        lines.append((f"readings: {len(reads)}", ""))
+    outside = [_outside(todo) for todo in reads if todo.judged is not None and todo.judged.outside]
+    lines += [(text, "fails") for text in outside[:_MOST]]
+    if len(outside) > _MOST:
+        lines.append((f"▲ and {len(outside) - _MOST} more OUTSIDE: all in the wrong unit?", "fails"))
+    signed = [todo for todo in found if todo.what not in ("read", "tighten")]
+    lines += [(f"{todo.rows[0].label}: {todo.by}", "") for todo in signed[:6]]
+    if len(signed) > 6:
+        lines.append((f"and {len(signed) - 6} more ticks", ""))
+    names = ", ".join(dict.fromkeys(todo.by for todo in found))
+    times = [todo.at for todo in found]
+    if times:
+        span = f"{min(times):%d %b %H:%M}" + (f" to {max(times):%d %b %H:%M}" if max(times) > min(times) else "")
+        lines.append((f"done by {names}, {span}", "strong"))
+    left = [row.label for row in sheet.rows if row.open and row.key not in filled.ticks] if pulled else []
+    if left:
+        lines.append((f"left open: {' '.join(left[:24])}{' …' if len(left) > 24 else ''}", "near"))
+    return lines
+
+
+def _outside(todo: Todo) -> str:
+    judged = todo.judged
+    slip = " A slip of the pen or the finger?" if judged is not None and judged.far else ""
+    stops = "noted as a deviation" if todo.read == AS_FOUND else "the work stops until it is accepted"
+    return f"▲ {_place(todo)} {todo.read} {judged.typed if judged else ''}: OUTSIDE, {stops}.{slip}"
+
+
+def _place(todo: Todo) -> str:
+    row = todo.rows[0]
+    return f"stud {row.bolt}" if row.bolt is not None else todo.where or row.label
