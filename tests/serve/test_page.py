@@ -93,3 +93,23 @@ async def test_the_text_is_as_large_as_the_tablet_allows_and_follows_its_turning
         assert (await page.run(SIZE))[2] == turned[2] + 1
         assert PID.search(await page.text()).group(1) == before.group(1)  # type: ignore[union-attr] # nothing began anew
         assert page.said == []
+
+
+async def test_a_tablet_that_wakes_asks_whether_its_link_still_lives(start: Start) -> None:
+    _, address = start()
+    async with tablet() as page:
+        await page.open(address + LINK)
+        first = PID.search(await page.wait_for("Ready"))
+        await page.run("document.dispatchEvent(new Event('visibilitychange'))")
+        await asyncio.sleep(3.5)
+        assert await page.run("getComputedStyle(document.getElementById('lost')).display") == "none"
+        assert PID.search(await page.text()).group(1) == first.group(1)  # type: ignore[union-attr]
+        # a link that died without a word: nothing sent arrives, nothing comes back
+        await page.run("splitlineSocket.send = () => {}; document.dispatchEvent(new Event('visibilitychange'))")
+        for _ in range(120):
+            again = PID.search(await page.text())
+            if again and again.group(1) != first.group(1):  # type: ignore[union-attr]
+                break
+            await asyncio.sleep(0.1)
+        assert again is not None
+        assert again.group(1) != first.group(1)  # type: ignore[union-attr]

@@ -112,8 +112,19 @@
       setTimeout(retry, 700);
     }
   }).observe(document.body, { attributes: true, attributeFilter: ["class"] });
+  // Awake again. The link may have died without a word while the tablet slept: a tap on it would be lost, so ask first.
   document.addEventListener("visibilitychange", () => {
     const socket = window.splitlineSocket;
-    if (!document.hidden && socket && socket.readyState > 1) retry();
+    if (document.hidden || !socket) return;
+    if (socket.readyState > WebSocket.OPEN) { retry(); return; }
+    if (socket.readyState !== WebSocket.OPEN) return;
+    let heard = false;
+    socket.addEventListener("message", () => { heard = true; }, { once: true });
+    socket.send(JSON.stringify(["ping", String(Date.now())]));
+    setTimeout(() => {
+      if (heard) return;
+      document.body.classList.add("-closed");
+      socket.close();
+    }, 3000);
   });
 })();
