@@ -51,7 +51,7 @@ def test_the_work_goes_step_by_step(tmp_path: Path) -> None:
     assert task(at).answers[0].id == "done"
     acts.sign(at, task(at), "done")
     assert task(at).kind == "set-up"
-    assert any("hands clear" in line for line, _ in task(at).lines)
+    assert [line for line, style in task(at).lines if style == "caution"] == ["Keep hands off the reaction arm."]
     set_up(at)
     now = task(at)
     assert (now.kind, now.bolts, now.pass_, now.place) == ("bolts", (1, 5), "snug", 1)
@@ -408,7 +408,7 @@ def test_a_broken_hold_counts_anew_and_is_never_signed_early(tmp_path: Path) -> 
     assert [each.what for each in begun.readings][:2] == ["ram pressure", "bore pressure"]
     acts.note(at, "pump failed", BROKEN, "collar")
     broken = task(at)
-    assert ([a.id for a in broken.answers][0], broken.figures) == ("hold-again", ())
+    assert (next(a.id for a in broken.answers), broken.figures) == ("hold-again", ())
     assert "HOLD BROKEN" in broken.lines[1][0]
     clock.forward(minutes=20)
     with pytest.raises(RecordError, match="to wait"):
