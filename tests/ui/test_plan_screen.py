@@ -64,6 +64,31 @@ async def test_arrows_one_after_the_other_are_one_step_of_undo(app: SplitlineApp
         assert screen.session.draft.get(CLAMP) == "280 mm"
 
 
+async def test_an_example_says_so_until_it_is_replaced_or_taken_as_right(tmp_path: Path) -> None:
+    from splitline.plan.start import start_plan
+
+    path = tmp_path / "new.toml"
+    start_plan("barrel-head-cover", path)
+    tag, machine = ("plan", "tag"), ("plan", "machine")
+    app = SplitlineApp(path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot)
+        before = screen.session.draft.examples
+        assert f"{before} example values" in text_of(screen, "facts")
+        screen.go_to(("plan", "drawings"))
+        rows = text_of(screen, "inputs").splitlines()
+        assert next(row for row in rows if row.startswith("drawings")).rstrip().endswith("example")
+        screen.go_to(tag)
+        await pilot.press("enter", "enter")  # right as it is
+        screen.go_to(machine)
+        await pilot.press("enter", *"K-410 ", "enter")
+        await settled(pilot)
+        assert screen.session.draft.examples == before - 2
+        assert screen.has_unsaved
+        assert screen.save_now()
+        assert 'tag = "K-000"\n' in path.read_text("utf-8")
+
+
 async def test_what_cannot_be_read_is_kept_and_explained(app: SplitlineApp) -> None:
     async with app.run_test(size=(100, 32)) as pilot:
         screen = await opened(pilot)

@@ -9,7 +9,7 @@ from pathlib import Path as FilePath
 from typing import Any, cast
 
 from splitline.plan.check import Checked, check_item
-from splitline.plan.edits import ABSENT, AnyEdit, Edit, Move, Path, Tree, get, inserting, setting
+from splitline.plan.edits import ABSENT, AnyEdit, Edit, Move, Path, Tree, get, inserting, paths_of, setting
 from splitline.plan.model import FORMAT, KINDS, AnyItem, Plan, PlanInfo
 from splitline.plan.names import Names
 from splitline.plan.problem import Problem, where
@@ -34,6 +34,7 @@ class Draft:
     origin: Origin = field(default_factory=Origin)
     names: Names = field(default_factory=Names)
     remarks: tuple[str, ...] = ()  # what is wrong outside the plan, such as in the site's own tables
+    own: frozenset[Path] = frozenset()  # examples found right as they are, by their place in the file
 
     # Reading
 
@@ -45,16 +46,44 @@ class Draft:
     @cached_property
     def new_text(self) -> str:
         """The text as it would be saved: the file's own, with the edits in it."""
+        from splitline.plan.examples import owned
         from splitline.plan.splice import splice
 
-        return splice(self.origin.text, self.origin.tree, self.tree)
+        return splice(owned(self.origin.text, self.origin.tree, self.own), self.origin.tree, self.tree)
 
     @property
     def changed(self) -> bool:
         """Whether there is something to save."""
         from splitline.plan.edits import same
 
-        return not same(self.tree, self.origin.tree)
+        return bool(self.own) or not same(self.tree, self.origin.tree)
+
+    def is_example(self, path: Path) -> bool:
+        """Whether the value at a path is still a starting plan's example."""
+        from splitline.plan.examples import read_at
+
+        if not self._examples:
+            return False
+        place = read_at(self.origin.tree, self.tree, path)
+        return place in self._examples and place not in self.own
+
+    @cached_property
+    def examples(self) -> int:
+        """How many values are still examples of a starting plan."""
+        return sum(self.is_example(path) for path in paths_of(self.tree)) if self._examples else 0
+
+    @cached_property
+    def _examples(self) -> frozenset[Path]:
+        from splitline.plan.examples import examples_in
+
+        return examples_in(self.origin.text, self.origin.tree)
+
+    def as_own(self, path: Path) -> Draft:
+        """The draft with an example found right as it is: the word goes from the file when it is saved."""
+        from splitline.plan.examples import read_at
+
+        place = read_at(self.origin.tree, self.tree, path)
+        return self if place is None else replace(self, own=self.own | {place})
 
     @cached_property
     def plan(self) -> Plan:

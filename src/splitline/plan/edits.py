@@ -6,6 +6,7 @@ not touch, so the part's identity tells the saver what moved.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Final
@@ -120,6 +121,18 @@ def inserting(tree: Tree, path: Path, new: Any) -> Edit:
     if not isinstance(there, list) or not isinstance(path[-1], int) or not 0 <= path[-1] <= len(there):
         raise PlanError(f"no list to insert into at {path}")
     return Edit(path, ABSENT, new)
+
+
+def paths_of(node: Any, path: Path = ()) -> Iterator[Path]:
+    """Paths of every value of a tree that is no table."""
+    if isinstance(node, dict):
+        for key, value in node.items():
+            yield from paths_of(value, (*path, key))
+    elif isinstance(node, list) and node and all(isinstance(entry, dict) for entry in node):
+        for number, entry in enumerate(node):
+            yield from paths_of(entry, (*path, number))
+    else:
+        yield path
 
 
 def _nested(path: Path, new: Any) -> Any:

@@ -59,7 +59,7 @@ def save(draft: Draft, over: bytes | None = None) -> Draft:
     with _locked(target), _told(path):
         _unchanged(target, path, draft, text, over)
         write_whole(target, raw, keep=True)
-    return replace(draft, origin=Origin(path, raw, text, draft.tree))
+    return replace(draft, origin=Origin(path, raw, text, draft.tree), own=frozenset())
 
 
 def save_as(draft: Draft, path: Path) -> Draft:
@@ -71,7 +71,7 @@ def save_as(draft: Draft, path: Path) -> Draft:
             raise PlanError(f"{path} is already there: nothing was written. Choose another name")
         with _locked(path):
             write_whole(path, text.encode(), new=True)
-    return replace(draft, origin=Origin(path, text.encode(), text, draft.tree))
+    return replace(draft, origin=Origin(path, text.encode(), text, draft.tree), own=frozenset())
 
 
 def checked_text(draft: Draft) -> str:

@@ -11,6 +11,7 @@ from typing import Any
 
 from splitline.plan.align import aligned
 from splitline.plan.edits import ABSENT, Path, Tree, get, origin, same
+from splitline.plan.examples import without_word
 from splitline.plan.fields import fields_of, table_of
 from splitline.plan.spans import Pair, Section, sections_of
 from splitline.plan.toml_text import heading_text, is_tables, key_text, table_text, value_text
@@ -69,7 +70,7 @@ class _Writer:
 
     def _changed(self, part: Pair, old: Any, new: Any) -> str:
         start, end = part.value
-        return part.text[:start] + new_value(part.text[start:end], old, new, self.eol) + part.text[end:]
+        return part.text[:start] + new_value(part.text[start:end], old, new, self.eol) + without_word(part.text[end:])
 
     # The sections inside a table
 

@@ -173,6 +173,13 @@ class Session:
         joined = together and last is not None and (last.at, last.said) == (path, said)
         self._history = self._history.do(self.draft.edit_for(path, new), at=path, said=said, together=joined)
 
+    def own(self, path: Path) -> bool:
+        """Take a starting plan's example as right; False where the value is none."""
+        if not self.draft.is_example(path):
+            return False
+        self._history = self._history.with_draft(self.draft.as_own(path))
+        return True
+
     def undo(self) -> Change | None:
         """Take the last change back; None when there is none."""
         if not self._history.can_undo:
@@ -194,7 +201,7 @@ class Session:
 
     def keep_safe(self) -> None:
         """Keep unsaved work beside the plan; may run on another thread."""
-        if self._history.can_undo or self._history.can_redo:
+        if self._history.can_undo or self._history.can_redo or self.draft.own:
             self._keeper.keep(self.draft)
 
     def take_up(self, draft: Draft) -> None:

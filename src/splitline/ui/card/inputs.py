@@ -140,6 +140,8 @@ def _field(card: _Card, path: Path, field: Declared, raw: dict[str, Any], depth:
     head = _head(card, field.name, depth, "problem" if wrong else needed or "")
     if there:
         value = value_segs(field, raw[field.name], card.session.system, card.session.shown_us is not None, NUMBERS)
+        if card.session.draft.is_example(path):
+            value = _with_word(value, card.cells - width(head[0][0]))
         yield Line(_marked(card, head, value, wrong), path)
     elif default is not None:
         said = value_segs(field, default.said, card.session.system, False, NUMBERS)
@@ -152,6 +154,14 @@ def _field(card: _Card, path: Path, field: Declared, raw: dict[str, Any], depth:
         said_default = f"{clean(field.default_said)}" if field.default_said else "·"
         yield Line((*head, (said_default, "default" if field.default_said else "rule")), path)
     yield from _problem_lines(card, path)
+
+
+def _with_word(value: Row, cells: int) -> Row:
+    """A starting plan's example says so, however long it is."""
+    word = "  example"
+    *before, (text, style) = value
+    room = max(cells - len(word) - sum(width(part) for part, _ in before), 4)
+    return (*before, (fit(text, room) if width(text) > room else text, style), (word, "near"))
 
 
 def _unknown(card: _Card, path: Path, key: str, value: Any, depth: int) -> Iterator[Line]:

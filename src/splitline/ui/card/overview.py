@@ -51,7 +51,11 @@ def overview_lines(session: Session, cells: int) -> list[Line]:
 def _heading(session: Session, cells: int) -> list[Line]:
     raw = session.raw("plan", 0)
     said = " · ".join(str(raw[key]) for key in ("machine", "site") if raw.get(key))
-    return [Line(((fit(clean(said), cells), "dim"),))] if said else []
+    out = [Line(((fit(clean(said), cells), "dim"),))] if said else []
+    if left := session.draft.examples:
+        text = f"! {left} example values of the starting plan stand in it, each marked example: replace them"
+        out += [Line(((part, "near"),)) for part in wrap(text, cells, 3)]
+    return out
 
 
 def _standing(session: Session, cells: int) -> list[Line]:
@@ -70,7 +74,8 @@ def _standing(session: Session, cells: int) -> list[Line]:
     if steps:
         holds = sum(1 for step in steps if step.hold)
         witnessed = sum(1 for step in steps if step.witness)
-        work = [f"{len(steps)} steps", f"{holds} hold points", f"{witnessed} witness points"]
+        counted = ((len(steps), "step"), (holds, "hold point"), (witnessed, "witness point"))
+        work = [f"{count} {word}{'' if count == 1 else 's'}" for count, word in counted]
         minutes = [step.minutes for step in steps if step.minutes]
         if minutes:
             work.append(f"{sum(minutes) / 60:.3g} h planned")

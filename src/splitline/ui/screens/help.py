@@ -17,7 +17,7 @@ from splitline.ui.widgets.lines import Line, LineView
 
 _START = {
     PLANS: "Enter opens the plan under the cursor. n starts a new plan from one that is already filled with examples "
-    "to replace; each example value carries the word replace beside it.",
+    "to replace; each carries the word example beside it until you put your own or take it as right.",
     PLAN: "Left: the order of work, then every item. Right: what came out (drawing, results, checks) and what was "
     "given. Tab goes from pane to pane, arrows within. On a field, Enter edits: write the number with any unit, "
     "as in 268 mm or 10.5 in. a adds an item, a table or a field; u takes any change back; Ctrl+S saves. "

@@ -17,8 +17,8 @@ from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _SAID = {
-    "barrel-head-cover": "a head cover with its studs, its lift and its order of work",
-    "split-casing": "casing halves with a split line, the upper half's lift, compound windows",
+    "barrel-head-cover": "a head cover, its studs, its order of work",
+    "split-casing": "two halves, the upper one's lift, compound",
     "single-lift": "one load on one hook",
 }
 EMPTY = "empty"
@@ -57,7 +57,7 @@ class NewPlanScreen(Sheet[Path]):
         out = [Line((("New plan", "title"),)), Line(())]
         if self._template:
             out += [Line(((f"from {self._template}", "dim"),)), Line(())]
-            out += [Line((("Name of the file, letters, digits, hyphens; Enter writes it, Esc goes back:", ""),))]
+            out += [Line((("Name of the file; Enter writes it, Esc goes back:", ""),))]
             out += [Line(((part, "problem"),)) for part in wrap(self._wrong, cells, 5) if self._wrong]
             return out
         out += [Line((("Start from", ""),)), Line(())]
@@ -67,7 +67,7 @@ class NewPlanScreen(Sheet[Path]):
         return [
             *out,
             Line(()),
-            Line((("Example values carry the word replace; the program's own help is at ?", "dim"),)),
+            Line((("Values to replace carry the word example.", "dim"),)),
         ]
 
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:

@@ -154,6 +154,9 @@ class PlanEditing(PlanPanes):
         from splitline.plan.edits import same
 
         if same(self.session.draft.get(path), new):
+            if self.session.own(path):
+                self.after_change(path)
+                self.foot("kept, no longer an example")
             return
         self._try(lambda: self.session.put(path, new), path)
 
