@@ -24,11 +24,15 @@ class Limit:
 
     def said(self, system: System = "SI") -> str:
         """The limits in words."""
-        low = "" if self.low is None else show(self.low, self.kind, system)
-        high = "" if self.high is None else show(self.high, self.kind, system)
+        low, high = self._value(self.low, system), self._value(self.high, system)
         if low and high:
             return f"{self.title} {low}" if low == high else f"{self.title} {low} to {high}"
         return f"{self.title} at least {low}" if low else f"{self.title} at most {high}" if high else self.title
+
+    def _value(self, value: float | None, system: System) -> str:
+        if value is None:
+            return ""
+        return f"{value * 100:.4g} %" if self.kind == "share" else show(value, self.kind, system)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,9 @@ from splitline.record.journal import Record
 from splitline.record.order import step_states
 from splitline.record.progress import check_bolts, concession, joint_progress
 from splitline.record.stops import check_accept, check_open
-from splitline.record.struck import check_strike
+from splitline.record.struck import check_strike, live
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.holds import check_mounting
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.values import tools_said
 from splitline.units import show
@@ -176,6 +177,9 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
             return
         check_open(desk.job, now, desk.moment(), plan.item)
         _workable(desk, now, plan.id)
+        if act == "mounting":
+            own = frozenset(s.id for s in desk.job.steps if (s.kind, s.item) == (plan.kind, plan.item))
+            check_mounting(live(now.entries), own, plan.item, task.part, task.wait, desk.moment())
 
     stored = desk.store(entry, check)
     said = {

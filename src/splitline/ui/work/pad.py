@@ -79,7 +79,7 @@ class PadScreen(Question):
             self.dismiss(None)
             return
         if key == "Enter":
-            wrong = self._check(self.text) if self._check else ""
+            wrong = self._check(self.text) if self._check and self.typed else ""
             if self.typed and not wrong:
                 self.dismiss(self.text)
             else:

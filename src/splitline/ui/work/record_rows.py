@@ -11,6 +11,7 @@ from splitline.ui import marks
 from splitline.ui.draw.rows import Row, Seg, clean, fit, right, rule, width, wrap
 from splitline.ui.widgets.lines import Line
 from splitline.ui.work.flows import entry_said
+from splitline.ui.work.holds import BROKEN
 from splitline.ui.work.values import tools_said
 from splitline.units import System, show
 
@@ -168,6 +169,9 @@ def _deviations(built: AsBuilt, cells: int) -> list[Line]:
         word = f"accepted by {accepted.done_by}: {accepted.reason}" if accepted else "NOT ACCEPTED: the work is stopped"
         out += _text(f"▲ {stop.text}", "near" if accepted else "fails", cells, stop.entry or None)
         out += _text(f"  {word}", "dim" if accepted else "fails", cells)
+    for note in built.notes:
+        if note.topic == BROKEN:
+            out += _text(f"▲ {note.item}: hold broken, {note.text}  {note.done_by}", "near", cells, note.number)
     for aside in built.set_aside:
         bolts = " + ".join(map(str, aside.bolts))
         out += _text(

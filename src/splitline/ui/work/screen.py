@@ -33,6 +33,7 @@ from splitline.units import System
 
 POLL = 0.5  # s
 ARMED = 0.4  # s an instruction stands before a tap on it counts: the second half of a double tap never does
+SELDOM = ("wrong", "stop", "more")  # never where the cursor goes by itself while there is work to do
 
 
 class WorkScreen(Screen[None]):
@@ -239,7 +240,10 @@ class WorkScreen(Screen[None]):
         if own and self.app.screen is self:
             guarded = {answer.id for answer in self._answers if answer.guarded}
             fits = place < len(own) and own[place].ready and own[place].ident not in guarded
-            own[place if fits else 0].focus()
+            usual = next(
+                (i for i, a in enumerate(self._answers) if a.ready and not a.guarded and a.id not in SELDOM), 0
+            )
+            own[place if fits else usual].focus()
 
     async def update(self) -> None:
         """Read everything anew and show the instruction of this moment."""
@@ -353,7 +357,7 @@ class WorkScreen(Screen[None]):
 
     async def _mounting(self, task: Task) -> None:
         """A mounting step is done; hold and witness points of it ask for a name."""
-        person: str | None = self.desk.person
+        person: str | None = self.desk.after.by if self.desk.after else self.desk.person
         if task.sign:
             person = await asks.name(self, f"{task.middle}: sign", own=False)
         if person:

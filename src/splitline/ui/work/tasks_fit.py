@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from splitline.assess.fit_steps import MountingStep
 from splitline.assess.result import ItemResult
-from splitline.record.entry import Signed
+from splitline.record.entry import Measured, Signed
 from splitline.record.order import StepState
+from splitline.ui.work.holds import Hold, hold_lines, hold_of
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
 from splitline.ui.work.tasks_item import common, readings_so_far, said, title_of
@@ -28,56 +30,87 @@ def _goes_on(step: StepState, now: Now) -> bool:
 
 def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task | None:
     result = now.assessment.find("fit", step.plan.item)
-    steps = tuple(result.extra.get("mounting_steps", ())) if result else ()
+    steps: tuple[MountingStep, ...] = tuple(result.extra.get("mounting_steps", ())) if result else ()
     done = mounted(now, step.plan.item)
     todo = next((each for each in steps if str(each.number) not in done), None)
     if todo is None:
         return None
-    before = done.get(str(todo.number - 1))
-    waited = (now.at - before.done_at).total_seconds() if before and before.done_at else 0.0
-    left = (todo.wait - waited) if todo.wait else 0.0
-    figures = []
-    if todo.wait:
-        seconds = max(round(left), 0)
-        text = (
-            f"{seconds // 3600}:{seconds % 3600 // 60:02d}"
-            if seconds >= 3600
-            else f"{seconds // 60}:{seconds % 60:02d}"
-        )
-        figures = [Figure("wait another", text, "h" if seconds >= 3600 else "min")]
-    lines: list[tuple[str, str]] = [(todo.text, "strong"), *common(step, now)]
-    lines += [(limit.said(now.system), "") for limit in todo.limits]
-    if todo.sign:
-        lines.append((f"{todo.sign} point: a name is asked for", "near"))
-    if "pressure" in todo.text or todo.name.startswith("up"):
-        lines.append(("Nobody in line with the hub. Oil under the skin: go to hospital at once.", "caution"))
+    hold = hold_of(now.alive, step.plan.item, done.get(str(todo.number - 1)))
+    left = hold.left(todo.wait, now.at) if todo.wait else 0.0
+    held = todo.name == "hold" and bool(todo.wait)
     read = [entry for entry in readings_so_far(now, step.plan.item) if entry.pass_ == str(todo.number)]
-    lines += [said(entry, now) for entry in read[-3:]]
-    missing = [log.title for log in todo.log if log.title not in {entry.what for entry in read}]
-    if missing:
-        lines.append((f"to be read: {', '.join(missing)}", "on-site"))
+    have = {entry.what for entry in read}
+    missing = [log.title for log in todo.log if log.title not in have]
+    readings = _readings(todo, steps, result, held)
+    first: tuple[Answer, ...] = (Answer("done", "Done", "enter", not missing and left <= 0),)
+    if held and hold.broken is not None:
+        first = (Answer("hold-again", "Ram holds again", "h", guarded=True),)
+    elif held and left > 0:
+        first = (*first, Answer("hold-broken", "Hold broken", "b", guarded=True))
     return Task(
         kind="mounting",
         key=f"mounting {step.plan.id} {todo.number} {len(read)} {now.last_strike}",
         title=title_of(step),
         middle=f"mounting step {todo.number} of {len(steps)}",
-        figures=tuple(figures),
-        lines=tuple(lines),
+        figures=(_clock(left),) if todo.wait and hold.broken is None else (),
+        lines=(*_lines(todo, step, now, hold, read), *_to_read(missing)),
         answers=(
-            Answer("done", "Done", "enter", not missing and left <= 0),
+            *first,
             Answer("reading", "Reading", "r"),
             *((Answer("finish", "Step done", "d"),) if _goes_on(step, now) else ()),
             *later,
         ),
-        readings=(
-            *(Limits(log.title, log.kind, log.low, log.high) for log in (todo.log or todo.limits)),
-            *(_interference(result) if todo.name == "measure" else ()),
-        ),
+        readings=(*(e for e in readings if e.what not in have), *(e for e in readings if e.what in have)),
         step=step,
         item=step.plan.item,
         part=str(todo.number),
+        wait=todo.wait or 0.0,
         sign=todo.sign,
     )
+
+
+def _clock(left: float) -> Figure:
+    seconds = max(round(left), 0)
+    if seconds >= 3600:
+        return Figure("wait another", f"{seconds // 3600}:{seconds % 3600 // 60:02d}", "h")
+    return Figure("wait another", f"{seconds // 60}:{seconds % 60:02d}", "min")
+
+
+def _lines(
+    todo: MountingStep, step: StepState, now: Now, hold: Hold, read: list[Measured]
+) -> tuple[tuple[str, str], ...]:
+    lines: list[tuple[str, str]] = [(todo.text, "strong")]
+    lines += hold_lines(hold, todo.wait, now.at) if todo.wait else []
+    lines += common(step, now)
+    lines += [(limit.said(now.system), "") for limit in todo.limits]
+    if todo.sign:
+        lines.append((f"{todo.sign} point: a name is asked for", "near"))
+    if "pressure" in todo.text or todo.name.startswith("up") or todo.name == "hold":
+        lines.append(("Nobody in line with the hub. Oil under the skin: go to hospital at once.", "caution"))
+    lines += [said(entry, now) for entry in read[-3:]]
+    return tuple(lines)
+
+
+def _to_read(missing: list[str]) -> tuple[tuple[str, str], ...]:
+    return ((f"to be read: {', '.join(missing)}", "on-site"),) if missing else ()
+
+
+def _readings(
+    todo: MountingStep, steps: tuple[MountingStep, ...], result: ItemResult | None, held: bool
+) -> tuple[Limits, ...]:
+    """What can be read in this step; during a hold its gauges, and the advance as it is judged afterwards."""
+    asked = list(todo.log or todo.limits)
+    if held:
+        asked += [log for log in next((each.log for each in steps if each.name == "ram-off"), ()) if log not in asked]
+    found = [Limits(log.title, log.kind, log.low, log.high) for log in asked]
+    if held:
+        bore = next((limit for each in steps if each.name == "release" for limit in each.limits), None)
+        gauges = [
+            Limits("ram pressure", "pressure"),
+            Limits("bore pressure", "pressure", None, bore.high if bore else None),
+        ]
+        found = [*gauges, *found]
+    return (*found, *(_interference(result) if todo.name == "measure" else ()))
 
 
 def _interference(result: ItemResult | None) -> tuple[Limits, ...]:

@@ -1,0 +1,74 @@
+"""The hold of a fit under pressure: since when the ram holds, what broke the hold, when it began anew."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from splitline.errors import RecordError
+from splitline.record.entry import Entry, Note, Signed
+
+BROKEN = "hold broken"
+AGAIN = "hold begins anew"
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """A hold as it stands."""
+
+    since: datetime | None = None
+    broken: Note | None = None  # not begun anew yet
+
+    def left(self, wait: float, now: datetime) -> float:
+        """Seconds still to be held; all of them while the hold is broken."""
+        if self.broken is not None or self.since is None:
+            return wait
+        return max(wait - (now - self.since).total_seconds(), 0.0)
+
+
+def hold_of(alive: Iterable[Entry], fit: str, before: Signed | None) -> Hold:
+    """The hold that began with the mounting step ``before``: time held before a break does not count."""
+    since, broken = (before.done_at, None) if before is not None else (None, None)
+    for entry in alive:
+        if isinstance(entry, Note) and entry.item == fit and before is not None and entry.number > before.number:
+            if entry.topic == BROKEN:
+                broken = entry
+            elif entry.topic == AGAIN:
+                since, broken = entry.done_at, None
+    return Hold(since, broken)
+
+
+def hold_lines(hold: Hold, wait: float, now: datetime) -> list[tuple[str, str]]:
+    """What the screen says of it."""
+    if hold.broken is not None:
+        at = f"{hold.broken.done_at:%H:%M}" if hold.broken.done_at else ""
+        return [
+            (
+                f"HOLD BROKEN {at}: {hold.broken.text} ({hold.broken.done_by}). The time held so far does not count.",
+                "fails",
+            ),
+            ("Measure the advance first: it may have moved. Then bring the ram back to its pressure.", "strong"),
+        ]
+    left = hold.left(wait, now)
+    if left <= 0 or hold.since is None:
+        return []
+    minutes, seconds = divmod(round(left), 60)
+    end = hold.since + timedelta(seconds=wait)
+    return [
+        (f"since {hold.since:%H:%M}, over at {end:%H:%M}; it counts on while this screen is off", ""),
+        (f"Done opens in {minutes}:{seconds:02d} min, when the time is over.", "dim"),
+    ]
+
+
+def check_mounting(
+    alive: tuple[Entry, ...], steps: frozenset[str], fit: str, part: str, wait: float, now: datetime
+) -> None:
+    """RecordError unless this mounting step is the next one and its hold is over; asked under the lock."""
+    done = {e.pass_: e for e in alive if isinstance(e, Signed) and e.act == "mounting" and e.step in steps}
+    if part in done:
+        by = done[part]
+        raise RecordError(f"mounting step {part} is done already: entry {by.number}, {by.done_by}; nothing was stored")
+    left = hold_of(alive, fit, done.get(str(int(part) - 1))).left(wait, now) if wait and part.isdecimal() else 0.0
+    if left > 0:
+        raise RecordError(f"mounting step {part}: another {left / 60:.1f} min to wait; nothing was stored")
