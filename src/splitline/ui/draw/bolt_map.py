@@ -104,8 +104,9 @@ def _trace(canvas: Canvas, at: Mapping[int, Place], trace: Sequence[Sequence[int
     known = [step for step in known if step]
     for i, (before, after) in enumerate(itertools.pairwise(known)):
         last = i == len(known) - 2
-        (x0, y0), (x1, y1) = scale(*at[before[0]]), scale(*at[after[0]])
-        canvas.line(x0, y0, x1, y1, "accent" if last else "trace", every=1 if last else 2)
+        for here, there in zip(before, after, strict=False):  # each tool goes its own way
+            (x0, y0), (x1, y1) = scale(*at[here]), scale(*at[there])
+            canvas.line(x0, y0, x1, y1, "accent" if last else "trace", every=1 if last else 2)
 
 
 def _by_weight(at: Mapping[int, Place], marks: Mapping[int, Mark], tools: Collection[int]) -> list[int]:

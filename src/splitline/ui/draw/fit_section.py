@@ -21,6 +21,7 @@ class FitSection:
     advance: float = 0.0
     pressures: Sequence[tuple[str, float, str]] = ()  # label, Pa, style
     said: Sequence[str] = ()  # the pressures as text
+    overlap: float = 0.0  # diametral interference; drawn far too thick, and said so
 
 
 def fit_section(part: FitSection, labels: dict[str, str], width_: int, height: int) -> list[Row]:
@@ -29,19 +30,24 @@ def fit_section(part: FitSection, labels: dict[str, str], width_: int, height: i
     if min(part.diameter, part.outer, part.length) <= 0:
         return canvas.finish()
     bars = len(part.pressures)
-    foot = bars + 3
-    body = (canvas.high - 4 * (foot + 2)) * 1.0
+    foot = bars + 1
+    body = canvas.high - 4.0 * (foot + 3)
     if body < 16:
         foot, body = 2, max(canvas.high - 16, 8)
         bars = 0
     long = part.length * 2.2
     per = min((canvas.wide * 0.72) / long, body / part.outer)
-    mid = 4 + body / 2
+    mid = 8 + body / 2
     x0 = canvas.wide * 0.36 - per * long / 2
     hub = x0 + per * part.length * 0.6
     _shaft(canvas, part, per, x0, x0 + per * long, mid, hub)
     _hub(canvas, part, per, hub, mid)
-    _labels(canvas, part, labels, per, hub, mid)
+    thick = _overlap(canvas, part, per, hub, mid)
+    told = dict(labels)
+    if thick and labels.get("interference"):
+        times = thick / (part.overlap / 2 * per)
+        told["drawn"] = f"overlap drawn {float(f'{times:.1g}'):g} × too thick"
+    _labels(canvas, part, told, per, hub, mid)
     if bars:
         _pressures(canvas, part, height - foot)
     return canvas.finish()
@@ -92,12 +98,33 @@ def _hub(canvas: Canvas, part: FitSection, per: float, hub: float, mid: float) -
             canvas.line(place, mid + sign * outer, place, mid + sign * (outer + 6), "near")
 
 
+def _overlap(canvas: Canvas, part: FitSection, per: float, hub: float, mid: float) -> float:
+    """A band where hub and shaft want the same room; gives how many dots thick it is drawn."""
+    if part.overlap <= 0:
+        return 0.0
+    thick = max(min(per * (part.outer - part.diameter) / 12, 4.0), 2.0)
+    steps = max(int(per * part.length), 1)
+    for i in range(steps + 1):
+        inner = _radius(part, i / steps) * per
+        for sign in (-1, 1):
+            canvas.line(hub + i, mid + sign * inner, hub + i, mid + sign * (inner - thick), "load")
+    return thick
+
+
 def _labels(canvas: Canvas, part: FitSection, labels: dict[str, str], per: float, hub: float, mid: float) -> None:
     right = int((hub + per * part.length * 1.75) / 2) + 2
     row = int(mid / 4)
-    lines = [labels.get(k, "") for k in ("outer", "shaft", "bore", "length", "taper", "interference", "advance")]
+    lines = [
+        labels.get(k, "")
+        for k in ("outer", "shaft", "bore", "length", "taper", "interference", "drawn", "advance", "zero")
+    ]
     for number, text in enumerate(t for t in lines if t):
-        canvas.text(min(right, canvas.cells - width(text)), max(row - 3 + number, 0), text, "text")
+        canvas.text(
+            min(right, canvas.cells - width(text)),
+            max(row - 4 + number, 0),
+            text,
+            "text" if text != labels.get("drawn") else "dim",
+        )
     canvas.text(0, 0, labels.get("title", ""), "title")
 
 

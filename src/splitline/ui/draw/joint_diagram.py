@@ -29,7 +29,8 @@ def joint_diagram(springs: Springs, labels: dict[str, str], width_: int, height:
         return canvas.finish()
     stretch, squeeze = springs.preload / springs.bolt, springs.preload / springs.member
     top_force = 1.08 * max(springs.preload, springs.high or 0.0, springs.bolt_load or 0.0)
-    left, right, top, foot = 26.0, canvas.wide - 40.0, 8.0, canvas.high - 10.0
+    said = max((width(labels.get(k, "")) for k in ("preload", "low", "high", "residual", "bolt_load")), default=0)
+    left, right, top, foot = 6.0, max(canvas.wide - 2.0 * said - 6, canvas.wide / 3), 8.0, canvas.high - 10.0
     wide = max(stretch * 1.12, (springs.high or springs.preload) / springs.bolt) + squeeze * 1.25
 
     def x(place: float) -> float:
@@ -42,6 +43,8 @@ def joint_diagram(springs: Springs, labels: dict[str, str], width_: int, height:
     canvas.line(left, foot, right, foot, "dim")
     canvas.line(x(0), y(0), x(stretch), y(springs.preload), "text")
     canvas.line(x(stretch), y(springs.preload), x(stretch + squeeze), y(0), "accent")
+    if springs.high is not None and springs.high > springs.preload:  # a bolt tightened more goes on up its own line
+        canvas.line(x(stretch), y(springs.preload), x(springs.high / springs.bolt), y(springs.high), "text", every=2)
     for force, name in ((springs.low, "low"), (springs.high, "high")):
         if force is not None:
             canvas.line(left, y(force), right, y(force), "rule", every=3)
@@ -66,12 +69,23 @@ def _outside(canvas: Canvas, springs: Springs, x: object, y: object, labels: dic
     canvas.line(x(stretch), y(springs.preload), place, y(upper), "near")
     canvas.line(place, y(upper), place, y(lower), "near")
     column = int(place / 2) + 2
-    text = labels.get("outside", "")
-    canvas.text(min(column, canvas.cells - width(text)), int(y((upper + lower) / 2) / 4), text, "near", over=False)
-    for name, force, style in (("bolt_load", springs.bolt_load, "fails"), ("residual", springs.residual, "ok")):
-        if force is not None and force >= 0:
-            canvas.line(place - 6, y(force), right, y(force), style, every=3)
-            _beside(canvas, right, y(force), labels.get(name, ""), style)
+    row = int(y((upper + lower) / 2) / 4)
+    for shift, name in enumerate(("outside", "share")):
+        text = labels.get(name, "")
+        spot = min(column, canvas.cells - width(text))
+        if not canvas.text(spot, row + shift, text, "near" if shift == 0 else "dim", over=False):
+            canvas.text(spot, row + shift + 1, text, "near" if shift == 0 else "dim", over=False)
+    for name, start, force, style in (
+        ("bolt_load", springs.high, springs.bolt_load, "fails"),
+        ("residual", springs.low, springs.residual, "ok"),
+    ):
+        if force is None or force < 0 or start is None:
+            continue
+        # The same force on a bolt at this end of its preload: up its line, or down the line of what it clamps.
+        foot = x(start / springs.bolt)
+        canvas.line(foot, y(start), x(start / springs.bolt + give), y(force), style, every=2)
+        canvas.line(x(start / springs.bolt + give), y(force), right, y(force), style, every=3)
+        _beside(canvas, right, y(force), labels.get(name, ""), style)
 
 
 def _beside(canvas: Canvas, right: float, y: float, text: str, style: str) -> None:

@@ -25,7 +25,7 @@ class BoltSection:
     bore: float = 0.0
     protrusion: float = 0.0
     layers: tuple[float, ...] = ()  # thicknesses from the nut down
-    head: bool = False  # a bolt's head in place of the nut
+    socket: float = 0.0  # across the flats of a socket in the head that stands in place of the nut
 
 
 def joint_section(part: BoltSection, labels: dict[str, str], width_: int, height: int) -> list[Row]:
@@ -58,6 +58,7 @@ class _Section:
         self.per = per
         self.start = start
         self.mid = mid
+        self.across = 0.0  # width of the members as drawn, m
         self.face = left  # place of the parting face along the bolt, m
 
     def x(self, place: float) -> float:
@@ -75,6 +76,7 @@ class _Section:
 
     def members(self, across: float) -> None:
         part, canvas = self.part, self.canvas
+        self.across = across
         half, hole = across / 2, (part.hole or part.diameter * 1.1) / 2
         end = self.face + part.clamp
         for lean, x0, x1, inner in ((1, 0.0, self.face, part.diameter / 2), (-1, self.face, end, hole)):
@@ -118,6 +120,12 @@ class _Section:
         x0 += part.washer
         if part.nut:
             self._ring(x0, x0 + part.nut, part.across / 2, part.diameter / 2)
+        if part.socket and part.nut:
+            end, deep = x0 + part.nut, 0.55 * part.nut
+            self.both(end - deep, end, part.socket / 2, "accent")
+            self.canvas.line(
+                self.x(end - deep), self.up(part.socket / 2), self.x(end - deep), self.down(part.socket / 2), "accent"
+            )
         if not part.engagement and part.nut:
             self._ring(self.face - part.washer - part.nut, self.face - part.washer, part.across / 2, part.diameter / 2)
             if part.washer:
@@ -153,5 +161,12 @@ def _labels(canvas: Canvas, draw: _Section, labels: dict[str, str], height: int)
         column = max(0, min(column, canvas.cells - width(text)))
         if not canvas.text(column, row + 1, text, "text", over=False):
             canvas.text(column, row + 2, text, "text", over=False)
+    top = max(int(draw.up(draw.across / 2) / 4) - 1, 1)
+    for name, x0, x1 in (("tapped", 0.0, draw.face), ("parts", draw.face, end)):
+        text = labels.get(name, "")
+        if text and width(text) <= (draw.x(x1) - draw.x(x0)) / 2:
+            canvas.text(round(draw.x((x0 + x1) / 2) / 2 - width(text) / 2), top, text, "dim", over=False)
+    foot = "   ".join(t for t in ("to one scale", labels.get("layers", "")) if t)
+    canvas.text(1, height - 1, foot, "dim", over=False) or canvas.text(1, height - 1, "to one scale", "dim", over=False)
     heads = [labels[k] for k in ("thread", "shank", "hole", "bore", "washer", "protrusion") if labels.get(k)]
     canvas.text(1, 0, "   ".join(heads), "dim")

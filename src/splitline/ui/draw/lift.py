@@ -81,7 +81,10 @@ def one_scale(scene: LiftScene, side: tuple[int, int], plan: tuple[int, int], tu
 
 
 def _side_scale(scene: LiftScene, canvas: Canvas, frame: _Frame, words: bool = True, most: float = math.inf) -> Scale:
-    return _fitted(canvas, [frame.side(p) for p in _points(scene)], 26 if words else 4, 6, most)
+    said = [width(part) for line in (*scene.legs, *scene.upper) for part in line.said.split("\n")]
+    return _fitted(
+        canvas, [frame.side(p) for p in _points(scene)], 2 * max(said, default=0) + 6 if words else 4, 6, most
+    )
 
 
 def _plan_scale(scene: LiftScene, canvas: Canvas, frame: _Frame, most: float = math.inf) -> Scale:
@@ -109,7 +112,8 @@ def lift_side(
         for line in (*scene.upper, *scene.legs):
             a, b = place(*frame.side(line.top)), place(*frame.side(line.foot))
             _along(canvas, a, b, line)
-        canvas.text(0, 0, "side view", "dim", over=False)
+        canvas.text(1, 0, "side view, to scale", "dim", over=False)
+        _legend(canvas, scene)
     return canvas.finish()
 
 
@@ -132,7 +136,7 @@ def lift_plan(scene: LiftScene, width_: int, height: int, turn: float = 0.0, *, 
         canvas.text(column + outward, row, line.name, line.style, over=False)
     column, row = place.cell(*frame.plan(scene.hook))
     canvas.text(column, row, "┼", "accent")
-    canvas.text(0, 0, "from above", "dim", over=False)
+    canvas.text(1, 0, "from above, to scale", "dim", over=False)
     return canvas.finish()
 
 
@@ -176,16 +180,34 @@ def _ends(canvas: Canvas, scene: LiftScene, view: object, place: Scale) -> None:
         canvas.text(column, row, "◆", "near")
 
 
+def _legend(canvas: Canvas, scene: LiftScene) -> None:
+    """What the marks are, where a row at the foot is free."""
+    marks = ["◆ centre of mass"] if scene.centre is not None else []
+    marks += ["+ part"] if scene.parts else []
+    for row, text in enumerate([*marks, "○ pick point"], canvas.rows - len(marks) - 1):
+        canvas.text(1, row, text, "dim", over=False)
+
+
 def _along(canvas: Canvas, a: tuple[float, float], b: tuple[float, float], line: Line3) -> None:
-    """Text beside the middle of a leg, on its outer side, moved along it until it is free."""
+    """Text beside the middle of a leg, on its outer side, moved along it until it is free; its first line at the least."""
     if not line.said:
         return
-    for share in (0.5, 0.62, 0.38, 0.75, 0.28, 0.88):
-        x, y = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
-        column = int(x / 2) + 2 if b[0] >= a[0] else int(x / 2) - 1 - width(line.said)
-        column = max(0, min(column, canvas.cells - width(line.said)))
-        if canvas.text(column, int(y / 4), line.said, line.style if line.style != "text" else "strong", over=False):
-            return
+    style = line.style if line.style != "text" else "strong"
+    whole = line.said.split("\n")
+    for parts in (whole, whole[:1]):
+        for share in (0.5, 0.62, 0.38, 0.75, 0.28, 0.88):
+            y = a[1] + share * (b[1] - a[1])
+            spots = []
+            for number, part in enumerate(parts):
+                row = int(y / 4) + number
+                along = min(max((4 * row + 2 - a[1]) / ((b[1] - a[1]) or 1e-9), 0.0), 1.0)
+                x = a[0] + along * (b[0] - a[0])
+                column = int(x / 2) + 2 if b[0] >= a[0] else int(x / 2) - 1 - width(part)
+                spots.append((max(0, min(column, canvas.cells - width(part))), row, part))
+            if all(canvas.free(column, row, width(part) + 1) for column, row, part in spots):
+                for number, (column, row, part) in enumerate(spots):
+                    canvas.text(column, row, part, style if number == 0 else "dim")
+                return
 
 
 def _dot(a: Sequence[float], b: Sequence[float]) -> float:

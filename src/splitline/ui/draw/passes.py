@@ -38,12 +38,19 @@ def pass_bars(
     room = max(width - axis - 1, 4)
     columns = _columns(len(shares), room)
     rows: list[Row] = [((fit(title, max(width - len(facts) - 1, 0)), "title"), (" ", ""), (facts, "strong"))]
-    bars = max(height - 4, 3)
+    each = columns[0].cells if columns and all(c.first == c.last for c in columns) else 0
+    staggered = 0 if each < 2 or height < 14 else 1 if each >= 4 else 2  # rows of figures under the bars
+    bars = max(height - 4 - staggered, 3)
     near = [r.share * 1.05 for r in rules if r.share <= 1.5]  # a limit far above is said below the bars only
     top = max([top, *near, *(s * 1.05 for s in shares)])
     for line in range(bars):
         rows.append(_bar_row(shares, columns, rules, tools, top, bars, line))
     rows.append((("      ", ""), *_numbers(columns, tools, room)))
+    for shift in range(staggered):
+        wide = each * staggered
+        said = "".join(fit(f"{100 * shares[c.first - 1]:.0f}", wide) for c in columns[shift::staggered])
+        head = "   %  " if shift == 0 else "      "
+        rows.append(((head + " " * (each * shift), "dim"), (fit(said, room - each * shift), "number")))
     rows.append(tuple(seg for r in rules for seg in ((f"   {r.word} ", r.style), (f"{100 * r.share:.0f} %", "dim"))))
     return rows
 

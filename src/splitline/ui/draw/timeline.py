@@ -60,7 +60,8 @@ def _axis(whole: float, label: int, room: int) -> Row:
             if place + shift < len(cells):
                 cells[place + shift] = char
         hours += step
-    return ((fit(" order of work", label + 2), "head"), ("".join(cells), "dim"))
+    key = f"   {marks.HOLD} hold   ◇ witness"
+    return ((fit(f" order of work{key if label > 36 else ''}", label + 2), "head"), ("".join(cells), "dim"))
 
 
 def _step(bar: Bar, whole: float, label: int, room: int) -> Row:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from splitline.ui.draw.rows import Row, clean, fit, right
+from splitline.ui.draw.rows import Row, clean, fit, right, wrap
 from splitline.units import show
 
 
@@ -28,7 +28,7 @@ class Compared(Protocol):
     def minutes(self) -> float: ...
 
 
-_HEADS = ("interaction", "lowest bolt", "1 in 100", "short of need", "over yield", "minutes")
+_HEADS = ("interaction", "lowest bolt", "1 in 100", "below need", "over yield", "minutes")
 
 
 def ways_table(ways: Sequence[Compared], width: int, height: int, system: str) -> list[Row]:
@@ -63,7 +63,7 @@ def ways_table(ways: Sequence[Compared], width: int, height: int, system: str) -
         "1 in 100: with that scatter the lowest bolt is below this once in a hundred jobs.",
         "A finishing round costs time and takes out most of the interaction; the prediction is advice until fitted to readings.",
     )
-    rows += [(), *(((f" {line}", "dim"),) for line in said)]
+    rows += [(), *(((f" {line}", "dim"),) for note in said for line in wrap(note, max(width - 2, 10), 4))]
     return rows[:height]
 
 

@@ -51,6 +51,7 @@ def fit_part(fit: Fit, result: ItemResult | None, system: str) -> FitSection | N
         length=fit.length,
         taper=fit.taper or 0.0,
         advance=float(results.get("advance", 0.0)) if fit.taper else 0.0,
+        overlap=float(results.get("interference") or 0.0),
         pressures=there,
         said=[show(value, kind, system) for (_, value, _), kind in zip(there, kinds, strict=True)],  # type: ignore[arg-type]
     )
@@ -73,6 +74,7 @@ def fit_labels(fit: Fit, result: ItemResult | None, system: str) -> dict[str, st
     if fit.taper:
         labels["taper"] = f"taper 1:{1 / fit.taper:g}"
         labels["advance"] = said("advance", results.get("advance"))
+        labels["zero"] = "┆ thick end at the witnessed zero" if results.get("advance") else ""
     return labels
 
 

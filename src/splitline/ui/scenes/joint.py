@@ -52,7 +52,7 @@ class JointScene:
 
     def card(self, width: int, height: int) -> list[Row] | None:
         """The small map beside the results."""
-        trace = self.steps[:6] if len(self.places) <= 60 else ()
+        trace = self.steps[:2] if len(self.places) <= 60 else ()
         return bolt_map(self.places, self.numbers, self.marks(), width, height, trace=trace, centre=self.centre[:1])
 
 

@@ -50,7 +50,7 @@ def _map(scene: JointScene, shares: Sequence[Sequence[float]], width: int, heigh
     marks |= dict.fromkeys(now, ("▸", "now"))
     after = steps[frame + 1] if frame + 1 < len(steps) else ()
     marks |= {bolt: ("·", "next") for bolt in after if bolt not in now}
-    trace = steps[max(0, frame - 3) : frame + 1] if frame else steps[: min(len(steps), 9)]
+    trace = steps[max(0, frame - 1) : frame + 2]  # where the tools came from, and where they go next
     loads = shares[frame] if frame < len(shares) else ()
     rows = bolt_map(
         scene.places,
@@ -70,7 +70,8 @@ def _map(scene: JointScene, shares: Sequence[Sequence[float]], width: int, heigh
     )
     seen = scene.joint.layout.seen_from if scene.joint.layout is not None else None
     tail = f"    seen from {seen}" if seen else ""
-    tail += "    beside each bolt: % of its target in the last pass" if loads and width >= 90 else ""
+    told = "    beside each bolt: % of its target, last pass" if loads and width >= 90 else ""
+    tail += told if len(said) + len(tail) + len(told) <= width else "    % of target, last pass" if told else ""
     return [*rows, ((said, "strong"), (tail, "dim")), step_row(steps, frame, width)]
 
 
@@ -177,19 +178,22 @@ def _section(joint: Joint, result: ItemResult | None) -> BoltSection | None:
     diameter = _nominal(bolting.thread)
     if diameter is None:
         return None
+    screw = bolting.kind == "cap-screw"
+    flats = bolting.across_flats or results.get("across_flats") or 1.55 * diameter
     return BoltSection(
         diameter=diameter,
         clamp=bolting.clamp_length,
         engagement=(bolting.engagement or 1.2 * diameter) if bolting.kind in ("stud", "cap-screw") else 0.0,
         nut=bolting.nut_height or diameter,
-        across=bolting.across_flats or results.get("across_flats") or 1.55 * diameter,
+        across=1.5 * diameter if screw else flats,  # the flats of a cap screw are those of its socket
+        socket=flats if screw and flats < diameter else 0.0,
         washer=bolting.washer_thickness or 0.0,
         washer_diameter=bolting.washer_diameter or 1.8 * diameter,
         hole=bolting.hole_diameter or results.get("hole_diameter") or 1.1 * diameter,
         shank=bolting.shank_diameter or 0.0,
         shank_length=bolting.shank_length or 0.0,
         bore=bolting.heater_bore or 0.0,
-        protrusion=bolting.stud_protrusion or 0.1 * diameter,
+        protrusion=0.0 if screw else bolting.stud_protrusion or 0.1 * diameter,
         layers=tuple(layer.thickness or 0.0 for layer in joint.layer),
     )
 
@@ -216,7 +220,7 @@ def _section_labels(joint: Joint, result: ItemResult | None, part: BoltSection, 
     labels = {
         "thread": f"{bolting.thread}  {bolting.grade or ''}".strip(),
         "clamp": f"clamp length {said(part.clamp)}",
-        "nut": f"nut {said(part.nut)}",
+        "nut": f"{'head' if bolting.kind == 'cap-screw' else 'nut'} {said(part.nut)}",
         "hole": f"hole ⌀ {said(part.hole)}",
     }
     if part.engagement:
@@ -225,6 +229,12 @@ def _section_labels(joint: Joint, result: ItemResult | None, part: BoltSection, 
         labels["shank"] = f"shank ⌀ {said(part.shank)} × {said(part.shank_length)}"
     if part.bore:
         labels["bore"] = f"bore ⌀ {said(part.bore)}"
+    if part.washer:
+        labels["washer"] = f"washer {said(part.washer)}"
+    if len(part.layers) > 1:
+        labels["layers"] = "layers from the nut: " + ", ".join(said(size) for size in part.layers)
+    labels["tapped"] = "tapped part" if part.engagement else ""
+    labels["parts"] = "clamped parts" if len(part.layers) > 1 else "clamped part"
     if bolting.stud_protrusion:
         labels["protrusion"] = f"protrusion {said(part.protrusion)}"
     stretch = result.results.get("stretch") if result is not None else None
@@ -240,6 +250,12 @@ def _springs(result: ItemResult | None, system: str) -> list[tuple[Springs, dict
         return []
     cases: Sequence[Group] = [c for c in result.cases if c.results.get("force_per_bolt")] or [Group("no load", (), {})]
     return [_spring(results, case, system) for case in cases]
+
+
+def _share(springs: Springs, system: str) -> str:
+    """How much of the outside force the bolt feels; the rest comes off the clamp."""
+    part = springs.bolt / (springs.bolt + springs.member)
+    return f"{show(part * springs.outside, 'force', system)} of it on the bolt ({100 * part:.0f} %)"  # type: ignore[arg-type]
 
 
 def _spring(results: Any, case: Group, system: str) -> tuple[Springs, dict[str, str]]:
@@ -258,13 +274,14 @@ def _spring(results: Any, case: Group, system: str) -> tuple[Springs, dict[str, 
         bolt_load=own.get("bolt_load_high"),
     )
     labels = {
-        "title": f"{case.name}: force over stretch of the bolt and squeeze of the clamped parts",
+        "title": f" {case.name}: force over stretch of the bolt and squeeze of the clamped parts",
         "preload": said(springs.preload, "target"),
         "low": said(springs.low, "low"),
         "high": said(springs.high, "high"),
         "outside": said(springs.outside, "outside"),
-        "residual": said(springs.residual, "clamp left"),
-        "bolt_load": said(springs.bolt_load, "bolt"),
+        "share": _share(springs, system),
+        "residual": said(springs.residual, "clamp left, at low"),
+        "bolt_load": said(springs.bolt_load, "bolt, at high"),
         "stretch": said(springs.preload / springs.bolt, "stretch", "length"),
         "squeeze": said(springs.preload / springs.member, "squeeze", "length"),
     }

@@ -65,7 +65,11 @@ def lift_scene(lift: Lift, result: ItemResult | None, system: str) -> LiftScene 
     tops, beam, upper = _spreader(lift, extra, hook, len(picks))
     legs = tuple(
         Line3(
-            top, pick, _said(results, number, system), lift.leg[number].name or str(number + 1), _style(result, number)
+            top,
+            pick,
+            _said(lift, results, number, system),
+            lift.leg[number].name or str(number + 1),
+            _style(result, number),
         )
         for number, (top, pick) in enumerate(zip(tops, picks, strict=True))
     )
@@ -117,14 +121,18 @@ def _spreader(lift: Lift, extra: Any, hook: Point, legs: int) -> _Beam:
     return tops, edges, tuple(Line3(hook, top, "", "", "dim") for top in upper)
 
 
-def _said(results: Any, number: int, system: str) -> str:
-    """Tension and angle of a leg."""
+def _said(lift: Lift, results: Any, number: int, system: str) -> str:
+    """Tension of a leg, and its angle both ways, so that nobody takes one for the other."""
     parts = []
-    for key, kind in (("leg_tension", "force"), ("leg_angle", "angle")):
-        values = results.get(key)
-        if isinstance(values, list) and number < len(values):
-            parts.append(show(values[number], kind, system))  # type: ignore[arg-type]
-    return "  ".join(parts)
+    tensions, angles = results.get("leg_tension"), results.get("leg_angle")
+    if isinstance(tensions, list) and number < len(tensions):
+        name = clean(lift.leg[number].name or "")
+        name = name if 0 < len(name) <= 14 else f"leg {number + 1}"
+        parts.append(f"{name}  {show(tensions[number], 'force', system)}")  # type: ignore[arg-type]
+    if isinstance(angles, list) and number < len(angles):
+        for angle, word in ((angles[number], "horizontal"), (math.pi / 2 - angles[number], "vertical")):
+            parts.append(f"{math.degrees(angle):.1f}° to {word}")
+    return "\n".join(parts)
 
 
 def _style(result: ItemResult | None, number: int) -> str:
@@ -151,7 +159,10 @@ def _both(scene: LiftScene, result: ItemResult | None, system: str, width: int, 
     upper = height * 3 // 5
     per = one_scale(scene, (width, upper), (left, height - upper), turn)
     side = lift_side(scene, width, upper, turn, most=per)
-    return [*side, *beside(lift_plan(scene, left, height - upper, turn, most=per), facts, left)]
+    room = height - upper
+    if len(facts) > room:
+        facts = [*facts[: room - 1], (("… the rest stands on the card", "dim"),)]
+    return [*side, *beside(lift_plan(scene, left, room, turn, most=per), facts, left)]
 
 
 def _facts(result: ItemResult | None, system: str, width: int) -> list[Row]:
@@ -176,8 +187,8 @@ def _facts(result: ItemResult | None, system: str, width: int) -> list[Row]:
 def _chain(lift: Lift, result: ItemResult, system: str, width: int, height: int, frame: int) -> list[Row]:
     """From hook to load, leg by leg: every part with its share of what it may carry, the weakest of each leg marked."""
     rows: list[Row] = []
-    bar = max(width // 4, 10)
-    name = max(min(width - bar - 36, 44), 14)
+    bar = max(width // 6, 10)
+    name = max(min(width - bar - 44, 44), 14)
     for number, parts in enumerate(result.extra.get("chains", ())):
         leg = lift.leg[number].name if number < len(lift.leg) else None
         rows.append(((f" leg {number + 1}", "head"), (f"  {clean(leg)}" if leg else "", "strong")))
@@ -226,4 +237,11 @@ def _upending(lift: Lift, result: ItemResult, system: str, width: int, height: i
     most = max((v for c in found for v in c.values), default=1.0)
     levels = [(most * s, show(most * s, "force", system)) for s in (0.25, 0.5, 0.75, 1.0)]  # type: ignore[arg-type]
     ticks = [(a, show(a, "angle", system, digits=0)) for a in angles[:: max(len(angles) // 6, 1)]]  # type: ignore[arg-type]
-    return curves(angles, found, width, height, ticks=ticks, levels=levels, title="hook loads while turning up")
+    title = " hook loads against the angle turned up"
+    for curve in found:
+        ends = [show(v, "force", system) for v in (curve.values[0], curve.values[-1])]
+        said = f"   {curve.name} {ends[0]} to {ends[1]}"
+        title += said if len(title) + len(said) < width else ""
+    if any(c.low for c in found) and len(title) + 29 < width:
+        title += "   dotted: within the doubts"
+    return curves(angles, found, width, height, ticks=ticks, levels=levels, title=title)
