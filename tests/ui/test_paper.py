@@ -203,6 +203,34 @@ def test_clearances_and_gaps_have_their_places(tmp_path: Path) -> None:
     assert offers(at.refresh())[0].key != "item|measure-float"
 
 
+def test_the_order_of_work_with_its_signatures(tmp_path: Path) -> None:
+    text = PLAN.replace('text = "Lay the bead"', 'text = "Lay the bead"\nhold = "lead"\nwitness = "client"')
+    at = desk(plan_file(tmp_path, text=text))
+    at.stand_plan()
+    assert offers(at.refresh())[0].key == "work"
+    table = sheet(at, "work")
+    labels = [row.label for row in table.rows]
+    assert labels[:4] == ["1  Lay the bead: started", "1  witness, client", "1  Lay the bead", "1  ⚑ HOLD, lead"]
+    filled = Filled(
+        AT, "Tomas", {"bead start": DONE, "bead done": DONE, "bead hold": DONE}, names={"bead hold": "Tomas"}
+    )
+    assert "witness did not sign" in flaws(table, filled, START, "SI")["bead done"]
+    filled.ticks["bead witness"] = DONE
+    filled.names["bead witness"] = "Aiko"
+    assert not flaws(table, filled, START, "SI")
+    enter(at, table, filled)
+    signed = [entry for entry in at.journal.refresh().entries if isinstance(entry, Signed)]
+    assert [(entry.act, entry.done_by) for entry in signed] == [
+        ("start", "Tomas"), ("witness", "Aiko"), ("done", "Tomas"), ("hold", "Tomas"),
+    ]  # fmt: skip
+    assert signed[-1].statement == "signed by the person who did the work"
+    assert at.refresh().stops  # the compound's open time is over by now; on paper the studs were in time
+    assert offers(at.refresh())[0].key == "pass|studs|snug"
+    enter(at, sheet(at, "pass|studs|snug"), Filled(AT + dt.timedelta(minutes=5), "Tomas", {"1": DONE}), GIVEN)
+    with pytest.raises(RecordError, match="open time"):
+        enter(at, sheet(at, "pass|studs|snug"), Filled(AT + dt.timedelta(hours=2), "Tomas", {"2": DONE}))
+
+
 async def to_table(app: WorkApp, pilot: object) -> PaperScreen:
     """From the fitter's screen to the table of the first open pass, by keys."""
     from textual.pilot import Pilot

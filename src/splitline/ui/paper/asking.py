@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from splitline.ui.paper.table import PaperRow, clock_of
+from splitline.ui.paper.table import COUNT, PaperRow, clock_of
 from splitline.ui.work import asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.pad import PadScreen
@@ -59,6 +59,8 @@ async def clock(screen: PaperScreen, title: str, near: datetime) -> datetime | N
 
 async def value(screen: PaperScreen, row: PaperRow, what: str) -> str | None:
     """A value from the pad, or words; judged as it is typed."""
+    if row.words.startswith(COUNT):
+        return await screen.ask(PadScreen(row.label, check=lambda text: "" if text.isdecimal() else "a whole number"))
     if row.words:
         lines = (("The tag governs, not the table.", "caution"),)
         return await screen.ask(TextScreen(row.label, lines))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from splitline.ui.draw.rows import Row, Seg, clean, fit, right
-from splitline.ui.paper.table import DONE, MOVED, Filled, Judged, PaperRow, PaperSheet, flaws, judge, unit_of
+from splitline.ui.paper.table import COUNT, DONE, MOVED, Filled, Judged, PaperRow, PaperSheet, flaws, judge, unit_of
 from splitline.ui.widgets.lines import Line
 from splitline.ui.work.asks import limits_said
 from splitline.units import System
@@ -144,7 +144,7 @@ def remark(row: PaperRow, filled: Filled, look: Look, wrong: str, system: System
     if before:
         return ((f"stored {'; '.join(before)}", "dim"),)
     if row.locked:
-        return ((clean(row.locked), "dim" if row.locked.startswith("done") else "near"),)
+        return ((clean(row.locked), "dim" if row.locked.startswith(("done", "on its own")) else "near"),)
     other = [what for (key, what), text in filled.values.items() if key == row.key and text]
     return ((f"{', '.join(other)} given", "dim"),) if other else (("", ""),)
 
@@ -154,7 +154,7 @@ def about(row: PaperRow, look: Look, system: System) -> str:
     what = what_of(row, look)
     name = f"stud {row.label}" if row.bolt is not None else row.label
     if row.words:
-        return f"{name}: as read on the tag"
+        return f"{name}: a whole number" if row.words.startswith(COUNT) else f"{name}: as read on the tag"
     if what in row.limits:
         return f"{name}: {what}, {limits_said(row.limits[what], system)}"
     return f"{name}{': ' + row.locked if row.locked else ''}"

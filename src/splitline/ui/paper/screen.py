@@ -15,7 +15,7 @@ from textual.screen import Screen
 from splitline.errors import SplitlineError
 from splitline.ui.paper import asking, choosing, rows, store
 from splitline.ui.paper.sheets_of import sheet_of
-from splitline.ui.paper.table import Filled, PaperRow, PaperSheet, clock_of, flaws
+from splitline.ui.paper.table import COUNT, Filled, PaperRow, PaperSheet, clock_of, flaws
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import LineView
 from splitline.ui.work import asks
@@ -138,7 +138,7 @@ class PaperScreen(Screen[str | None]):
             return False
         self.sheet, self.filled, self.set_up = found
         first = next((row.key for row in self.sheet.rows if row.open or not row.act), "")
-        self.look = rows.Look(next(iter(self.sheet.columns), ""), "value", first)
+        self.look = rows.Look(next(iter(self.sheet.columns), ""), "value" if self.sheet.columns else "done", first)
         self._show()
         view = self.query_one("#rows", LineView)
         view.focus()
@@ -230,7 +230,8 @@ class PaperScreen(Screen[str | None]):
         row = self._row()
         if self.look.column not in ("value", "time"):
             self.look.column = "value"
-        if row is None or (self.look.column == "value" and (not rows.what_of(row, self.look) or row.words)):
+        words = row is not None and row.words and not row.words.startswith(COUNT)
+        if row is None or (self.look.column == "value" and (words or not rows.what_of(row, self.look))):
             self._say("nothing is read in this row", "near")
             return
         self.look.typing = first

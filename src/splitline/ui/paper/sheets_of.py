@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
+from splitline.record.stops import Stop
+from splitline.ui.paper import work
 from splitline.ui.paper.items import item_sheet
 from splitline.ui.paper.joints import gap_sheet, pass_sheet
 from splitline.ui.paper.table import PaperSheet
@@ -27,7 +29,7 @@ class Offer:
 
 def offers(now: Now) -> list[Offer]:
     """The open pass of each joint first, then what else can be entered; passes that are done take readings only."""
-    stopped = {stop.item for stop in now.stops}
+    stopped = {stop.item for stop in _stops(now)}
     fresh: list[Offer] = []
     later: list[Offer] = []
     for state in now.states:
@@ -44,6 +46,9 @@ def offers(now: Now) -> list[Offer]:
                 later.append(Offer(f"gap|{plan.id}", name, "gaps by feeler"))
         elif plan.kind in ITEMS and state.workable and not held and now.assessment.find(plan.kind, plan.item):
             fresh.append(Offer(f"item|{plan.id}", name, TITLES[plan.kind]))
+    if any(state.state in ("to sign", "now", "open") and (state.state == "to sign" or not state.plan.kind)
+           for state in now.states) and "" not in stopped:  # fmt: skip
+        fresh.append(Offer(work.KEY, "Order of work", "plain steps, hold points"))
     return [*fresh, *later]
 
 
@@ -60,6 +65,8 @@ def _pass(state: StepState, each: PassProgress, name: str) -> Offer | None:
 
 def sheet_of(now: Now, key: str, tools: tuple[str, ...] = ()) -> PaperSheet | None:
     """The table of an offer; None where it is gone since. ``tools``: those in hand, where not in the record yet."""
+    if key == work.KEY:
+        return work.work_sheet(now)
     kind, _, rest = key.partition("|")
     ident, _, name = rest.partition("|")
     state = next((each for each in now.states if each.plan.id == ident), None)
@@ -76,4 +83,10 @@ def sheet_of(now: Now, key: str, tools: tuple[str, ...] = ()) -> PaperSheet | No
 
 def stopped(now: Now) -> str:
     """Why a table that is expected is not offered: the work is stopped."""
-    return now.stops[0].text if now.stops else ""
+    found = _stops(now)
+    return found[0].text if found else ""
+
+
+def _stops(now: Now) -> list[Stop]:
+    """A time limit that is over by now may have been kept when the work was done: it is judged by the sheet's times."""
+    return [stop for stop in now.stops if not stop.key.startswith("window ")]

@@ -11,10 +11,11 @@ from splitline.errors import RecordError
 from splitline.record.entry import AS_FOUND
 from splitline.record.order import StepState
 from splitline.ui.paper.joints import pass_task
-from splitline.ui.paper.table import MOVED, TRAVEL, Filled, Judged, PaperRow, PaperSheet, judge
+from splitline.ui.paper.table import COUNT, MOVED, TRAVEL, Filled, Judged, PaperRow, PaperSheet, judge
 from splitline.ui.work import acts
 from splitline.ui.work.desk import After, Desk
 from splitline.ui.work.flow_set_up import SetUp
+from splitline.ui.work.flows import SAME_HAND
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Task
 from splitline.ui.work.tasks_item import item_task
@@ -35,6 +36,7 @@ class Todo:
     judged: Judged | None = None
     where: str = ""
     moved: bool = False
+    statement: str = ""
 
 
 def todos(sheet: PaperSheet, filled: Filled, system: System) -> list[Todo]:
@@ -52,10 +54,17 @@ def todos(sheet: PaperSheet, filled: Filled, system: System) -> list[Todo]:
             alike = row.limits.get("torque"), row.limits.get("pressure")
             pulls.setdefault((row.place, tick, at, by, alike), []).append(row)
         else:
-            rest.append(Todo(row.act, (row,), at, by))
+            same = SAME_HAND if row.act == "hold" and by in _hands(sheet, filled, row, when) else ""
+            rest.append(Todo(row.act, (row,), at, by, statement=same))
     found = [Todo("tighten", tuple(rows), when[rows[0].key][0], when[rows[0].key][1],
                   moved=filled.ticks[rows[0].key] == MOVED) for rows in pulls.values()]  # fmt: skip
     return [*found, *rest]
+
+
+def _hands(sheet: PaperSheet, filled: Filled, row: PaperRow, when: dict[str, tuple[datetime, str]]) -> set[str]:
+    """Who did the work that this row signs, as far as the table tells."""
+    own = {when[each.key][1] for each in sheet.rows if each.part == row.part and each.act == "done" and each.open}
+    return own or {filled.by}
 
 
 def _readings(row: PaperRow, filled: Filled, system: System, at: datetime, by: str) -> list[Todo]:
@@ -107,10 +116,15 @@ def _act(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
     row = todo.rows[0]
     if todo.what == "read":
         return _read(desk, sheet, todo)
-    if todo.what == "tag":
+    if todo.what == "tag" and not todo.read.startswith(COUNT):
         return acts.tag(desk, sheet.task, todo.read, todo.where)
     now = desk.refresh()
-    state = _state(now, sheet)
+    state = _state(now, sheet, row)
+    if todo.what == "tag":
+        return acts.count_out(desk, item_task(state, now, ()), todo.read.removeprefix(COUNT), int(todo.where))
+    if todo.what in ("hold", "witness"):
+        task = Task("sign", f"sign {state.plan.id} {now.record.count}", step=state, item=state.plan.item)
+        return acts.sign(desk, task, todo.what, todo.by, todo.statement)
     if todo.what == "tighten":
         bolts = tuple(each.bolt for each in todo.rows if each.bolt is not None)
         task = pass_task(now, state, sheet.task.pass_, bolts)
@@ -128,9 +142,9 @@ def _act(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
     return acts.sign(desk, task, todo.what)
 
 
-def _state(now: Now, sheet: PaperSheet) -> StepState:
-    step = sheet.task.step
-    state = next((each for each in now.states if step is not None and each.plan.id == step.plan.id), None)
+def _state(now: Now, sheet: PaperSheet, row: PaperRow) -> StepState:
+    step = sheet.task.step.plan.id if sheet.task.step is not None else row.part
+    state = next((each for each in now.states if each.plan.id == step), None)
     if state is None:
         raise RecordError("this step is no longer in the plan; nothing was stored")
     return state
@@ -177,7 +191,9 @@ def summary(sheet: PaperSheet, filled: Filled, found: list[Todo], given: SetUp |
     if len(outside) > _MOST:
         lines.append((f"▲ and {len(outside) - _MOST} more OUTSIDE: all in the wrong unit?", "fails"))
     signed = [todo for todo in found if todo.what not in ("read", "tighten")]
-    lines += [(f"{todo.rows[0].label}: {todo.by}", "") for todo in signed[:6]]
+    for todo in signed[:6]:
+        said = todo.where or todo.by
+        lines.append((f"{todo.rows[0].label}: {said}{f', {todo.statement}' if todo.statement else ''}", ""))
     if len(signed) > 6:
         lines.append((f"and {len(signed) - 6} more ticks", ""))
     names = ", ".join(dict.fromkeys(todo.by for todo in found))

@@ -15,6 +15,7 @@ from splitline.units import System
 
 Kind = Literal["pass", "readings", "item"]
 DONE, MOVED = "done", "moved"
+COUNT = "count out "  # begins the words of a row that takes a whole number
 TRAVEL = "travel"  # where a force was read; no reading of its own
 
 
@@ -31,7 +32,7 @@ class PaperRow:
     at: str = ""
     limits: Mapping[str, Limits] = field(default_factory=dict)  # by what is read
     words: str = ""  # what is written instead of a figure
-    part: str = ""  # number of a mounting step
+    part: str = ""  # number of a mounting step, or id of a step of the order of work
     sign: str = ""  # hold or witness: the name is that of who signed, and not filled down
     needs: tuple[str, ...] = ()  # readings without which it cannot be done
 
@@ -198,6 +199,11 @@ def flaws(sheet: PaperSheet, filled: Filled, now: datetime, system: System) -> d
                 found[key] = f"{what} {text}: {judge(text, limits, system).said[2:]}"
         if TRAVEL in row.limits and own and set(own) != {TRAVEL} and TRAVEL not in own:
             found[key] = "travel is missing"
+        if row.words.startswith(COUNT) and not all(text.isdecimal() for text in own.values()):
+            found[key] = "a whole number"
+        signs = next((other for other in sheet.rows if other.part == row.part and other.act == "witness"), None)
+        if row.act == "done" and signs is not None and signs.key not in filled.ticks:
+            found[key] = "its witness did not sign: close the step in Work"
         lacking = [what for what in row.needs if not _given(sheet, filled, row, what)]
         if key in filled.ticks and lacking:
             found[key] = f"{', '.join(lacking)} not read"
