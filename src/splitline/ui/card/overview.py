@@ -100,7 +100,8 @@ def _findings(session: Session, cells: int) -> list[Line]:
     for check, result in found[:_MOST]:
         index = session.index_of(result.kind, result.id)
         usage = f"{check.usage:.2f}" if check.usage is not None else ""
-        text = f"{result.title}: {check.title}"
+        same = check.title.casefold() == result.title.casefold()
+        text = f"{result.title}: {check.said(session.system) if same else check.title}"
         row = (
             (f"{marks.shape(check.verdict)} ", marks.style(check.verdict)),
             (fit(clean(text), max(cells - 8, 8)), ""),
