@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 import pytest
 
+from splitline.assess.assessment import assess
 from splitline.assess.result import Check
 from splitline.assess.speak import in_words
+from splitline.library.store import Library
+from splitline.plan.read import read_text
 from tests.assess.lifts import assessed, lift
 
 
@@ -40,3 +45,20 @@ def test_a_lift_says_everything_it_wants_at_once() -> None:
     wanted = {"part.1.mass", "leg.1.pick", "crane", "hook.above_picks"}
     wanted |= {f"leg.{n}.{what}" for n in (1, 2) for what in ("sling", "capacity", "fitting", "fitting_capacity")}
     assert wanted <= needs
+
+
+def test_a_joint_without_bolts_says_all_it_will_want_at_once() -> None:
+    """Fixing one thing does not bring the next to light: target, friction, grade and layout are asked for together."""
+    draft = read_text('format = 1\n[plan]\ntitle = "x"\n[[joint]]\nid = "a"\ntitle = "A"\n')
+    found = assess(draft.plan, Library.load(), dt.date(2026, 1, 1)).items[0]
+    needs = {need for check in found.checks if check.verdict == "missing" for need in check.needs}
+    assert {
+        "bolting",
+        "bolting.thread",
+        "bolting.grade",
+        "target",
+        "friction.lubricant",
+        "layout",
+        "tightening",
+    } <= needs
+    assert {check.verdict for check in found.checks} == {"missing"}

@@ -25,6 +25,7 @@ from splitline.assess.made_up import JointMadeUp, MadeUp
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening import add_chances, add_tightening
 from splitline.errors import InputError
+from splitline.plan.model.bolting import Bolting
 from splitline.plan.model.joint import Joint, Target
 
 
@@ -50,8 +51,7 @@ def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
     bench = Bench("joint", joint.id, joint.title, ctx.system)
     if joint.bolting is None:
         bench.missing("bolting", "bolting", ("bolting",), note="needs bolting: thread, grade, kind and clamp length")
-        put_cautions(bench, joint)
-        return bench.done()
+        joint = joint.model_copy(update={"bolting": Bolting(kind="bolt")})  # the rest that is wanted is said at once
     plan = pass_plan(bench, joint.tightening)
     member = member_material(bench, ctx, joint)
     works = [_made(bench, joint, ctx, plan, member, hw) for hw in all_hardware(bench, joint, ctx)]
@@ -83,12 +83,24 @@ def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material
     work.member = js.put_member_stiffness(bench, work.lines, hw, joint, member.modulus)
     js.put_load_factor(work.lines, work.bolt, work.member)
     work.preload = put_preload(bench, work.lines, hw, work.grip, target, work.bolt)
-    if work.preload is not None:
+    if work.preload is None:
+        _wanted(bench, plan, work)
+    else:
         try:
             _tightened(bench, joint, plan, work, work.preload)
         except InputError as error:
             bench.missing("torque", "torque" + hw.of, (), note=bench.said(error))
     return work
+
+
+def _wanted(bench: Bench, plan: Plan, work: Work) -> None:
+    """What the next checks will want, said while there is no preload yet: all at once."""
+    hw, grip = work.hw, work.grip
+    if hw.yield_strength is None:
+        note = "needs bolting.grade or bolting.yield_strength"
+        bench.missing("yield_usage", jb.AT_TARGET + hw.of, ("bolting.grade",), note=note, kind="stress")
+    if plan.method in jb.BY_TORQUE and grip.nominal is None and grip.nut_factor is None:
+        bench.missing("torque", "torque" + hw.of, grip.needs, note=grip.note or "needs " + ", ".join(grip.needs))
 
 
 def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: float) -> None:

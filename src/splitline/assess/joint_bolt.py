@@ -10,6 +10,7 @@ from splitline.bolting import torque as tq
 ASME_AREA = "π/4·(d − 0.9743/n)²"
 NO_TWIST = ("hydraulic tensioner", "heat")  # methods that pull or heat the bolt and then run the nut down by hand
 BY_TORQUE = (None, "torque wrench", "hydraulic wrench")
+AT_TARGET = "stress at target on the least area"
 LIMIT_YIELD = "yield of the bolt; usage over 0.90 is shown as near (VDI 2230-1:2003 tightens to 90 % of yield)"
 
 
@@ -46,7 +47,7 @@ def put_stress(bench: Bench, lines: Lines, hw: Hardware, preload: float) -> None
         return
     stress = preload / section.area
     lines.put("least_area_stress", stress, {"F": force, "A_min": (section.area, "area")})
-    title = "stress at target on the least area" + hw.of
+    title = AT_TARGET + hw.of
     if hw.yield_strength is None:
         bench.missing("yield_usage", title, ("bolting.grade",), note="needs bolting.grade or bolting.yield_strength")
         return
