@@ -5,12 +5,13 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import replace
 
 import pytest
 
 from splitline.record.as_built import AsBuilt, build
 from splitline.record.entry import Accepted, Entry, Measured, Note, SetAside, Signed, WrongEntry
-from splitline.record.export import COLUMNS, csv_text, json_text
+from splitline.record.export import columns, csv_text, json_text
 from splitline.record.job import ItemPlan, Job, StepPlan
 from splitline.record.journal import Record
 from splitline.record.markdown import markdown
@@ -91,19 +92,38 @@ def test_json_is_json_without_the_unfinite(built: AsBuilt, entries: tuple[Entry,
 
 def test_csv_has_one_line_a_bolt_and_pass_and_runs_no_formula(built: AsBuilt) -> None:
     rows = list(csv.DictReader(io.StringIO(csv_text(built))))
-    assert tuple(rows[0]) == COLUMNS
+    assert tuple(rows[0]) == columns()
     assert [(row["kind"], row["bolt"]) for row in rows] == [
         ("tightened", "1"), ("measured", "1"), ("tightened", "5"), ("measured", ""), ("measured", ""),
     ]  # fmt: skip
-    assert (rows[0]["torque N*m"], rows[0]["pressure Pa"], rows[0]["done by"]) == ("340.0", "2900000.0", "A. Fitter")
-    assert (rows[1]["value"], rows[1]["unit"], rows[1]["verdict"]) == ("0.00041", "m", "inside")
+    assert (rows[0]["set torque N·m"], rows[0]["set pressure bar"], rows[0]["done by"]) == ("340", "29", "A. Fitter")
+    assert (rows[0]["value"], rows[0]["measured"]) == ("", "")
+    assert (rows[0]["done at"], rows[0]["times in"]) == ("2027-03-01 06:02:00", "UTC+01:00")
+    first = rows[1]
+    assert [first[name] for name in ("measured", "value", "unit", "at least", "at most", "verdict", "as typed")] == [
+        "stretch", "0.41", "mm", "0.36", "0.46", "inside", "0.41 mm",
+    ]  # fmt: skip
+    assert first["set torque N·m"] == first["set pressure bar"] == ""
+    assert (rows[3]["measured"], rows[3]["where"], rows[3]["value"]) == ("gap", "3 o'clock", "0.02")
+    assert rows[4]["as typed"] == "'=0.60 mm"
     assert not any(cell.startswith(("=", "+", "@")) for row in rows for cell in row.values())
+
+
+def test_csv_in_us_units_and_with_a_value_below_zero() -> None:
+    acts = [pull(1, 5, torque=340.0, pressure=29e5), replace(reading("probe", "gap voltage", -9.5), quantity="voltage")]
+    entries = numbered(acts)
+    rows = list(csv.DictReader(io.StringIO(csv_text(build(JOB, Record(entries, 2), START), us=True))))
+    assert (rows[0]["set torque ft·lbf"], rows[0]["set pressure psi"]) == ("250.8", "421")
+    assert (rows[2]["value"], rows[2]["unit"]) == ("-9.5", "V")
 
 
 def test_markdown_reads_and_markup_of_people_stays_text(built: AsBuilt) -> None:
     text = markdown(built)
     assert text.startswith("# As built: Close-up \\| of the \\*machine\\*\n")
-    assert "| 1 | 340 N·m, 29 bar, 2027-03-01 06:02 A. Fitter | not done | not done | stretch 0.41 mm, inside" in text
+    assert (
+        "| 1 | set 29 bar, 340 N·m; 2027-03-01 06:02 A. Fitter | not done | not done | stretch 0.41 mm, inside (at"
+        in text
+    )
     assert "galled \\<b\\>" in text
     assert "accepted 2027-03-01 06:09 D. Lead: per drawing rev D" in text
     assert "entry 3 struck: was stud 3" in text

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
 from splitline.record.entry import Entry, Measured, Tightened
-from splitline.units import System, show
+from splitline.units import KINDS, System, show
 
 
 def markdown(built: AsBuilt, us: bool = False) -> str:
@@ -15,6 +15,12 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
     if built.revision:
         out += [f"Plan revision {_cell(built.revision)}.", ""]
     out += [f"{built.count} entries, head hash `{built.head}`.", ""]
+    times = [built.made_at, *(step.done for step in built.steps if step.done)]
+    zones = sorted({f"UTC{at.isoformat(timespec='seconds')[19:]}" for at in times})
+    out += [
+        f"Times are local ({', '.join(zones)}). What was set is what the plan told to set; readings were measured.",
+        "",
+    ]
     out += _bullets("The record does not stand as it was written", built.problems)
     for joint in built.joints:
         out += _joint_lines(joint, us)
@@ -65,19 +71,23 @@ def _joint_lines(joint: JointAsBuilt, us: bool) -> list[str]:
 def _pull_text(pull: Tightened | None, us: bool) -> str:
     if pull is None:
         return "not done"
-    parts = []
-    if pull.torque is not None:
-        parts.append(show(pull.torque, "torque", _system(us)))
-    if pull.pressure is not None:
-        parts.append(show(pull.pressure, "pressure", _system(us)))
+    kinds = (("pressure", pull.pressure), ("torque", pull.torque))
+    figures = [show(value, kind, _system(us)) for kind, value in kinds if value is not None]
+    parts = [f"set {', '.join(figures)}"] if figures else []
+    if pull.read is not None and pull.read_kind:
+        parts.append(f"read {show(pull.read, pull.read_kind, _system(us))}")
     if pull.moved:
-        parts.append("moved")
-    return ", ".join([*parts, _who(pull)])
+        parts.append("nut moved")
+    return "; ".join([*parts, _who(pull)])
 
 
 def _reading_text(reading: Measured, us: bool) -> str:
     value = reading.typed or show(reading.value, reading.quantity, _system(us))
-    return f"{reading.what} {reading.at}".strip() + f" {value}, {reading.verdict} ({_who(reading)})"
+    ends = [("at least", reading.low), ("at most", reading.high)]
+    limits = ", ".join(f"{w} {show(end, reading.quantity, _system(us))}" for w, end in ends
+                       if end is not None and reading.quantity in KINDS)  # fmt: skip
+    said = f"{reading.verdict} ({limits})" if limits else reading.verdict
+    return f"{reading.what} {reading.at}".strip() + f" {value}, {said} ({_who(reading)})"
 
 
 def _item_lines(item: ItemAsBuilt, us: bool) -> list[str]:

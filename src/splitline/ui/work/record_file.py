@@ -79,7 +79,7 @@ def _write(target: Path, built: AsBuilt, record: Record, us: bool) -> None:
     if suffix == ".csv":
         from splitline.record.export import csv_text
 
-        text = csv_text(built)
+        text = "\ufeff" + csv_text(built, us)  # spreadsheets take UTF-8 only when it is marked
     elif suffix == ".json":
         from splitline.record.export import json_text
 
