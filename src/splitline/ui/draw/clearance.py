@@ -62,8 +62,8 @@ def round_ticks(least: float, most: float, wanted: int = 8) -> list[float]:
 
 
 def gauge(found: Gauge, width_: int, ends: tuple[float, float]) -> list[Row]:
-    """Ten rows: limits with the accepted band, the scale, and the values below it."""
-    canvas = Canvas(width_, 10)
+    """A few rows: limits with the accepted band, the scale, and the values below it."""
+    canvas = Canvas(width_, 6 + len(found.points))
     start, end = ends
     left, right = 3, max(width_ - 4, 4)
 

@@ -169,4 +169,6 @@ def _labels(canvas: Canvas, draw: _Section, labels: dict[str, str], height: int)
     foot = "   ".join(t for t in ("to one scale", labels.get("layers", "")) if t)
     canvas.text(1, height - 1, foot, "dim", over=False) or canvas.text(1, height - 1, "to one scale", "dim", over=False)
     heads = [labels[k] for k in ("thread", "shank", "hole", "bore", "washer", "protrusion") if labels.get(k)]
+    while len(heads) > 1 and width("   ".join(heads)) > canvas.cells - 2:
+        heads.pop()
     canvas.text(1, 0, "   ".join(heads), "dim")

@@ -44,14 +44,17 @@ def pass_bars(
     near = [r.share * 1.05 for r in rules if r.share <= 1.5]  # a limit far above is said below the bars only
     top = max([top, *near, *(s * 1.05 for s in shares)])
     for line in range(bars):
-        rows.append(_bar_row(shares, columns, rules, tools, top, bars, line))
+        rows.append(_bar_row(shares, columns, rules, tools, top, bars, line, room))
     rows.append((("      ", ""), *_numbers(columns, tools, room)))
     for shift in range(staggered):
         wide = each * staggered
         said = "".join(fit(f"{100 * shares[c.first - 1]:.0f}", wide) for c in columns[shift::staggered])
         head = "   %  " if shift == 0 else "      "
-        rows.append(((head + " " * (each * shift), "dim"), (fit(said, room - each * shift), "number")))
-    rows.append(tuple(seg for r in rules for seg in ((f"   {r.word} ", r.style), (f"{100 * r.share:.0f} %", "dim"))))
+        rows.append(((head + " " * (each * shift), "dim"), (fit(said.rstrip(), room - each * shift), "number")))
+    said = [seg for r in rules for seg in ((f"   {r.word} ", r.style), (f"{100 * r.share:.0f} %", "dim"))]
+    if columns and columns[0].last > columns[0].first:
+        said.append((f"   each bar: the lowest of {columns[0].last} bolts", "dim"))
+    rows.append(tuple(said))
     return rows
 
 
@@ -80,6 +83,7 @@ def _bar_row(
     top: float,
     bars: int,
     line: int,
+    room: int,
 ) -> Row:
     high = top * (bars - line) / bars
     low = top * (bars - line - 1) / bars
@@ -100,8 +104,8 @@ def _bar_row(
             out.append((char * wide, style))
             if gap:
                 out.append(("─" * len(gap), rule.style) if rule is not None else (gap, ""))
-    if rule is not None:
-        out.append((f" {rule.word}", rule.style))
+    if rule is not None and sum(c.cells for c in columns) + len(rule.word) < room:
+        out.append((f" {rule.word}", rule.style))  # where it has no room it still stands under the bars
     return tuple(out)
 
 

@@ -102,4 +102,5 @@ def _windows(windows: Sequence[Span], whole: float, label: int, room: int) -> li
         put(span.latest, "┃")
         head = ((f" {marks.WINDOW} ", style), (fit(clean(span.title), label - 1), ""))
         out.append((*head, ("".join(cells), style)))
-    return [((fit(" windows   ┃ latest   ╎ earliest end", label + room), "head"),), *out] if out else []
+    key = f"   {marks.HOLD} hold   ◇ witness" if label <= 36 else ""
+    return [((fit(f" windows   ┃ latest   ╎ earliest end{key}", label + room), "head"),), *out] if out else []

@@ -47,8 +47,8 @@ def ways_table(ways: Sequence[Compared], width: int, height: int, system: str) -
             f"{100 * way.spread:.1f} %",
             f"{100 * way.lowest:.0f} %",
             show(way.low, "force", system),  # type: ignore[arg-type]
-            _chance(way.chance_below_need),
-            _chance(way.chance_over_limit),
+            chance_said(way.chance_below_need),
+            chance_said(way.chance_over_limit),
             f"{way.minutes:.0f} min",
         )
         mark = "▸" if number == 0 else " "
@@ -67,7 +67,9 @@ def ways_table(ways: Sequence[Compared], width: int, height: int, system: str) -
     return rows[:height]
 
 
-def _chance(share: float) -> str:
+def chance_said(share: float) -> str:
     if share <= 0:
         return "0 %"
-    return f"{100 * share:.2g} %" if share >= 1e-4 else "< 0.01 %"
+    if share < 1e-4:
+        return "< 0.01 %"
+    return f"{100 * share:.2g} %" if share < 0.095 else f"{100 * share:.0f} %"

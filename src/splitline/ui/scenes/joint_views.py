@@ -12,7 +12,7 @@ from splitline.ui.draw.joint_diagram import Springs, joint_diagram
 from splitline.ui.draw.joint_section import BoltSection, joint_section
 from splitline.ui.draw.passes import Rule, pass_bars, step_row
 from splitline.ui.draw.rows import Row, beside, wrap
-from splitline.ui.draw.ways import ways_table
+from splitline.ui.draw.ways import chance_said, ways_table
 from splitline.ui.scenes.joint import JointScene, joint_scene
 from splitline.ui.screens.view import View
 from splitline.units import show
@@ -88,7 +88,7 @@ def _order(scene: JointScene, width: int, height: int) -> list[Row]:
         width,
         max(height - 1, 3),
         figures=place,
-        trace=steps if len(steps) <= 60 else (),
+        trace=steps if len(steps) <= 24 else (),
     )
     return [*rows, ((" bolt /step in which it is tightened, in every pass", "dim"),)]
 
@@ -121,7 +121,7 @@ def _played(scene: JointScene, system: str) -> View | None:
     if target and (limit := getattr(found, "limit", None)):
         rules.append(Rule(limit / target, "yield", "limit"))
     chance = chance_of(scene.result)
-    said = [f"Chance of a bolt below need after the last step: {100 * chance:.2g} %."] if chance is not None else []
+    said = [f"Chance of a bolt below need after the last step: {chance_said(chance)}."] if chance is not None else []
     said += list(scene.result.notes)
 
     def draw(width: int, height: int, frame: int) -> list[Row]:
@@ -133,6 +133,8 @@ def _played(scene: JointScene, system: str) -> View | None:
         title += f" · {', '.join(map(str, still))} held more already" if still else ""
         facts = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})   interaction spread {100 * now.spread:.1f} %"
         lines = [line for note in said for line in wrap(note, width - 2, 2)][: max(height // 6, 1)]
+        if width < 100:
+            facts = facts.partition(" (")[0] + f"   interaction {100 * now.spread:.1f} %"
         bars = height - len(lines)
         aside = 46 if width >= 132 and bars >= 18 else 0  # room for the map with the tools on it
         rows = pass_bars(now.shares, width - aside, bars, rules=rules, tools=now.bolts, title=title, facts=facts)
