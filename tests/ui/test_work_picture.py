@@ -128,3 +128,12 @@ def test_a_warning_is_told_by_a_sign_where_there_is_no_colour() -> None:
         "○ said already",
     ]
     assert found[5] == "plain words"
+
+
+def test_on_an_upright_tablet_the_map_stays_where_it_is_from_set_up_to_studs() -> None:
+    set_up = Task("set-up", "k", lines=(("Before pass 1", "strong"), ("Hands clear", "caution")), joint="head")
+    first, second = said(TASK, 80, 44), said(set_up, 80, 44)
+    for number in ("18", "13"):
+        place = next((y, row.index(number)) for y, row in enumerate(first) if number in row[:40] and y > 24)
+        assert second[place[0]].index(number) == place[1]
+    assert any("Before pass 1" in row for row in second[:24])

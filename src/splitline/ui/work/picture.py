@@ -37,7 +37,7 @@ def work_rows(
     """The body ``cells`` × ``rows``. ``preload`` by bolt as a share of the target, predicted so far; may be empty."""
     if not places or not task.joint or cells < 60:
         return _words(task, cells, rows)
-    if task.figures and rows >= UPRIGHT and cells < 2 * rows + 20:
+    if rows >= UPRIGHT and cells < 2 * rows + 20:
         return _upright(task, places, seen_from, preload, cells, rows)
     left = min(max(cells * 44 // 100, 36), rows * 2 + 8)
     if task.kind == "set-up" and len(_lines(task, cells - left - 2)) > rows:
@@ -49,15 +49,25 @@ def work_rows(
 def _upright(
     task: Task, places: Sequence[Place], seen_from: str, preload: Mapping[int, float], cells: int, rows: int
 ) -> list[Row]:
-    """A tablet held upright: the figures across the whole width, under them the map with the words at its right."""
-    count = len(task.figures)
+    """A tablet held upright: the figures across the whole width, under them the map with the words at its right.
+
+    Without figures the words stand in their place, so that the map does not move.
+    """
+    count = max(len(task.figures), 2)
     tall = 2 if rows - count * (2 * ROWS + 2) >= LEAST_MAP else 1
-    above = [row for figure in task.figures for row in (*_figure(figure, cells, tall), (("", ""),))]
+    top = count * (tall * ROWS + 2)
+    blank: Row = (("", ""),)
     left = max(cells * 56 // 100, 36)
-    high = max(rows - len(above), 5)
-    drawing = _map(task, places, seen_from, preload, left, high)
-    words = _words(replace(task, figures=()), cells - left - 2, high - 1)
-    return [*above, *beside(drawing, [(("", ""),), *words], left)][:rows]
+    if task.figures:
+        above = [row for figure in task.figures for row in (*_figure(figure, cells, tall), blank)]
+        words = [blank, *_words(replace(task, figures=()), cells - left - 2, max(rows - top, 5) - 1)]
+    elif len(_lines(task, cells)) > rows - LEAST_MAP:
+        return _words(task, cells, rows)  # words in full go before the map
+    else:
+        above, words = _words(task, cells, rows - LEAST_MAP), []
+    above += [blank] * (top - len(above))
+    drawing = _map(task, places, seen_from, preload, left, max(rows - len(above), 5))
+    return [*above, *beside(drawing, words, left)][:rows]
 
 
 def _map(
