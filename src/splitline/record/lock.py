@@ -15,7 +15,8 @@ from pathlib import Path
 
 from splitline.errors import RecordError
 
-POLL = 0.002  # s between attempts; an fsync takes about as long
+POLL = 0.0007  # s between attempts; finer than an fsync, which is what is waited for
+GIVE_WAY = 0.004  # s a writer that had to wait leaves to the others before it comes back
 PATIENCE = 30.0  # s before a writer says that another one holds the record
 
 
@@ -61,7 +62,7 @@ _released: dict[Path, tuple[float, bool]] = {}
 def _give_way(path: Path) -> None:
     """Where others wait too, a writer that comes straight back lets them look at the lock first."""
     at, waited = _released.get(path, (0.0, False))
-    left = at + 2 * POLL - time.monotonic()
+    left = at + GIVE_WAY - time.monotonic()
     if waited and left > 0:
         time.sleep(left)
 

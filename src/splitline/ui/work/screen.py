@@ -239,7 +239,7 @@ class WorkScreen(Screen[None]):
         own = list(self.query_one("#targets", TargetRow).query(Target))
         if own and self.app.screen is self:
             guarded = {answer.id for answer in self._answers if answer.guarded}
-            fits = place < len(own) and own[place].ready and own[place].ident not in guarded
+            fits = place < len(own) and own[place].ready and own[place].ident not in guarded.union(SELDOM)
             usual = next(
                 (i for i, a in enumerate(self._answers) if a.ready and not a.guarded and a.id not in SELDOM), 0
             )
