@@ -42,12 +42,12 @@ async def test_a_cover_and_its_lift_from_nothing(tmp_path: Path) -> None:
         await pick(pilot, "lift")
         await fill(pilot, 1, "Head cover")  # the title, under the id
         await pick(pilot, "part")
-        await fill(pilot, 2, "2400 kg")  # under name
+        await fill(pilot, 0, "2400 kg")  # the cursor stands on it
         await fill(pilot, 1, "0 mm, 0 mm, 150 mm")
         await pick(pilot, "hook")
-        await fill(pilot, 1, "2 m")
+        await fill(pilot, 0, "2 m")
         await pick(pilot, "leg")
-        await fill(pilot, 2, "500 mm, 0 mm, 300 mm")
+        await fill(pilot, 0, "500 mm, 0 mm, 300 mm")
         await fill(pilot, 2, "4 t")  # past the sling
         await pilot.press("c")  # the second leg as the first, on the other side
         await fill(pilot, 2, "-500 mm, 0 mm, 300 mm")
@@ -63,3 +63,17 @@ async def test_a_cover_and_its_lift_from_nothing(tmp_path: Path) -> None:
     assert lift.part[0].mass == 2400
     assert lift.leg[0].capacity == lift.leg[1].capacity == 4 * 9806.65
     assert len(draft.plan.joints) == 1
+
+
+def test_a_new_table_makes_no_figure_up() -> None:
+    """A crane's rating that nobody gave must not pass as given."""
+    from splitline.plan.fields import every_field
+    from splitline.ui.forms.fresh import fresh_table
+    from splitline.units import KINDS
+
+    for path, field in every_field():
+        if field.is_table and field.model is not None:
+            for name, value in fresh_table(field.model).items():
+                inner = next(f for p, f in every_field() if p == (*path, name))
+                assert inner.kind not in KINDS, (path, name, value)
+                assert isinstance(value, str | list | dict), (path, name, value)

@@ -427,3 +427,20 @@ async def test_taps_alone_reach_a_field_and_its_commands(app: SplitlineApp) -> N
         assert isinstance(app.screen, PickerScreen)
         await pilot.click(offset=(1, 38))  # beside the sheet
         assert app.screen is screen
+
+
+async def test_a_long_word_on_the_foot_line_stands_in_full_and_help_beside_it(app: SplitlineApp) -> None:
+    from splitline.ui.widgets.bar import Bar
+
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot)
+        said = "the file was changed by somebody else: saving shows how"
+        screen.foot(said)
+        await pilot.pause()
+        row = "".join(piece.text for piece in screen.query_one("#foot", Bar)._laid_out())
+        assert said in row
+        assert "? help" in row
+        screen.foot()
+        row = "".join(piece.text for piece in screen.query_one("#foot", Bar)._laid_out())
+        assert "Enter edit" in row
+        assert "all commands" in row

@@ -55,8 +55,20 @@ def fresh_item(kind: str, tree: Tree) -> dict[str, Any]:
 
 
 def fresh_table(model: type[Table]) -> dict[str, Any]:
-    """A new table: its required fields, each with its first choice or its example."""
-    return {field.name: _start(field) for field in fields_of(model).values() if field.required}
+    """A new table: its required fields with their first choice. A figure is never made up: it is asked for."""
+    required = (field for field in fields_of(model).values() if field.required)
+    return {field.name: _start(field) for field in required if _can_start(field)}
+
+
+def _can_start(field: Declared) -> bool:
+    return field.is_table or bool(field.choices) or field.kind in ("text", "id")
+
+
+def first_to_fill(model: type[Table]) -> str:
+    """The field of a new table to stand on: the one that decides what else is asked, else the first a check needs."""
+    declared = list(fields_of(model).values())
+    wanted = [f for f in declared if f.required and not f.is_table] + [f for f in declared if f.needed_by]
+    return (wanted or declared)[0].name
 
 
 def _start(field: Declared) -> Any:
@@ -64,11 +76,7 @@ def _start(field: Declared) -> Any:
         return [fresh_table(field.model)] if field.is_list else fresh_table(field.model)
     if field.choices:
         return field.choices[0]
-    if field.kind in ("text", "id"):
-        return {"name": "new", "text": "New step"}.get(field.name, "new")
-    from splitline.ui.forms.typed import raw_of
-
-    return raw_of(field, field.example.strip('"'))
+    return {"text": "New step"}.get(field.name, "new")
 
 
 def copied(path: Path, raw: Any, tree: Tree) -> Any:

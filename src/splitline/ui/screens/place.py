@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual.screen import Screen
 
 from splitline.ui.actions import PLAN, PLANS, VIEW, Command, bindings, commands_of, footer_of
+from splitline.ui.draw.rows import width
 from splitline.ui.widgets.bar import Bar, Piece
 
 if TYPE_CHECKING:
     from splitline.ui.app import SplitlineApp
 
 FIRST_PICTURE = 0.04  # s left to the terminal before the heavy libraries are imported
+SAID_FOR = 6.0  # s a word that hides keys of the foot line stays
 KEYS = {place: bindings(place) for place in (PLANS, PLAN, VIEW)}
 
 
@@ -21,6 +23,7 @@ class Place(Screen[Any]):
     """A screen with commands. ``PLACE`` names it in the register of commands; ``do_<id>`` carries a command out."""
 
     PLACE: ClassVar[str] = PLANS
+    _said = ""  # the word on the foot line
 
     @property
     def splitline(self) -> SplitlineApp:
@@ -62,7 +65,17 @@ class Place(Screen[Any]):
             action = f"command('{command.id}')"
             pieces += [Piece(command.printed, "key", action), Piece(f" {command.label}   ", "", action)]
         right = [Piece(f"{said} ", style)] if said else [Piece("≡ all commands ", "dim", "command('palette')")]
+        room = self.size.width - width(right[0].text) - 1
+        if said and sum(width(piece.text) for piece in pieces) > room:
+            while len(pieces) > 2 and sum(width(piece.text) for piece in pieces) > room:
+                del pieces[1:3]  # a long word stands in full for a while, then the keys come back
+            self.set_timer(SAID_FOR, lambda: self._unsaid(said))
+        self._said = said
         self.query_one("#foot", Bar).show(pieces, right)
+
+    def _unsaid(self, said: str) -> None:
+        if self._said == said and self.is_attached:
+            self.foot()
 
     # offered everywhere
 

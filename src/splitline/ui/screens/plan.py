@@ -212,7 +212,7 @@ class PlanScreen(PlanGoing):
             return
         if seen[0] != before[0] and not self._is_mine():
             if self.session.changed:
-                self.foot("the file was changed by somebody else: saving will show the difference", "near")
+                self.foot("the file was changed by somebody else: saving shows how", "near")
             else:
                 self.read_plan()
                 self.foot("read again: the file was changed")

@@ -325,7 +325,7 @@ class PlanEditing(PlanPanes):
 
     def add_at(self, path: Path, field: Declared) -> None:
         """Add a table, or an entry to a list of tables."""
-        from splitline.ui.forms.fresh import fresh_table
+        from splitline.ui.forms.fresh import first_to_fill, fresh_table
 
         assert field.model is not None
         new: Any = fresh_table(field.model)
@@ -345,6 +345,7 @@ class PlanEditing(PlanPanes):
         self._try(change, at)
         self.inputs.focus()
         self.inputs.bring_up()
+        self.inputs.put_cursor((*at, first_to_fill(field.model)))
 
     def do_copy(self) -> None:
         from splitline.ui.forms.fresh import copied

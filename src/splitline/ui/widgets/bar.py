@@ -57,7 +57,8 @@ class Bar(Widget):
         least = sum(min(width(p.text), LEAST) if p.gives else width(p.text) for p in left)
         stays = least if any(p.gives for p in left) else 0
         room = self.size.width - sum(width(p.text) for p in right)
-        while right and room < max(self.size.width // 3, stays):
+        wanted = min(max(self.size.width // 3, stays), sum(width(p.text) for p in left))
+        while right and room < wanted:
             room += width(right.pop(0).text)
         out: list[Piece] = []
         for piece in _cut(left, room):
