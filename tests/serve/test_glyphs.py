@@ -11,7 +11,7 @@ SOURCE = Path(__file__).parents[2] / "src" / "splitline"
 SCREENS = ("ui", "serve", "record", "assess", "library", "plan")
 SHEETS = ("report", "assess", "library", "record")
 # Read by the program, never shown: white space that is read as a blank, and what people type for other signs.
-UNSEEN = {*map(chr, range(0x20)), "\x7f", "\u00a0", "\u202f", *map(chr, range(0xD800, 0xE000))}
+UNSEEN = {*map(chr, range(0x20)), "\x7f", "\ufeff", "\u00a0", "\u202f", *map(chr, range(0xD800, 0xE000))}
 
 
 def shown(*rooms: str) -> set[str]:

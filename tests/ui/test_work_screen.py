@@ -408,3 +408,15 @@ async def test_the_number_pad_is_larger_where_there_is_room(tmp_path: Path, size
         await settle(pilot, lambda: isinstance(app.screen, PadScreen) and bool(app.screen.query(Target)))
         await settle(pilot, lambda: {each.region.height for each in app.screen.query(Target)} == {high})
         assert all(each.region.bottom <= size[1] for each in app.screen.query(Target))
+
+
+async def test_what_cannot_be_pressed_has_a_broken_frame(tmp_path: Path) -> None:
+    app = app_for(started(tmp_path).path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        assert "╌╌╌" not in seen(app)
+        target(app, "reading").ready = False
+        target(app, "reading").refresh()
+        await settle(pilot, lambda: "╌╌╌" in seen(app))
+        app.work.say_here("nothing was kept", "fails")
+        await settle(pilot, lambda: "▲ nothing was kept" in seen(app))

@@ -298,7 +298,8 @@ class WorkScreen(Screen[None]):
 
     def say_here(self, text: str, style: str = "strong") -> None:
         """One line above the targets; it stays until the next one. Windows that run stand at its right."""
-        self._said = Piece(f" {text}", style)
+        sign = marks.sign(text, style)
+        self._said = Piece(f" {sign} {text}" if sign else f" {text}", style)
         self._show_said()
 
     def _show_said(self) -> None:

@@ -17,6 +17,14 @@ from splitline.ui.theme import ink
 
 PRINTED = {"enter": "Enter", "escape": "Esc", "backspace": "⌫"}
 
+# Frame of a box by (has the keys, can be pressed): broken where it cannot, so that greys alone tell it too.
+_FRAMES = {
+    (True, True): "┏━┓┃┗┛",
+    (False, True): "┌─┐│└┘",
+    (True, False): "┏╍┓╏┗┛",
+    (False, False): "┌╌┐╎└┘",
+}
+
 
 class Target(Widget, can_focus=True):
     """A box with words. Tap, or Enter on it, presses it."""
@@ -72,7 +80,7 @@ class Target(Widget, can_focus=True):
         theme, cells, rows = self.app.theme, self.size.width, self.size.height
         here = self.has_focus
         frame = ink(theme, "accent" if here else "dim" if self.ready else "rule")
-        left, across, right, up, low_left, low_right = "┏━┓┃┗┛" if here else "┌─┐│└┘"
+        left, across, right, up, low_left, low_right = _FRAMES[here, self.ready]
         if y == 0:
             return Strip([Segment(f"{left}{across * (cells - 2)}{right}", frame)], cells)
         if y == rows - 1:
