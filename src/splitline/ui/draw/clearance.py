@@ -33,6 +33,7 @@ class Gauge:
     ticks: Sequence[tuple[float, str]]
     low_other: str = ""
     high_other: str = ""
+    unit: str = ""
 
 
 def gauge_range(low: float | None, high: float | None, values: Sequence[float]) -> tuple[float, float]:
@@ -97,6 +98,7 @@ def gauge(found: Gauge, width_: int, ends: tuple[float, float]) -> list[Row]:
             canvas.text(
                 place, 4, "┴" if place not in (low, high) else "┃", "dim" if place not in (low, high) else "limit"
             )
+    canvas.text(width_ - width(found.unit), 5, found.unit, "dim", over=False)
     row = 6
     for point in found.points:
         place = column(point.value)

@@ -54,8 +54,10 @@ def float_place(share: float, labels: dict[str, str], width_: int, height: int, 
 def pads_place(pads: int, between: bool, labels: dict[str, str], width_: int, height: int) -> list[Row]:
     """A journal in its tilting pads with the way it is lifted; the gap is drawn far too wide."""
     canvas = Canvas(width_, height)
-    cx, cy = canvas.wide / 2, canvas.high / 2
     inner = max(min(canvas.high / 2 - 8, canvas.wide / 4), 6)
+    said = max((width(labels.get(key, "")) for key in ("gap", "way", "lift")), default=0)
+    cx = max(min(canvas.wide / 2, canvas.wide - 2 * said - inner - 14), inner + 6)  # words stand to the right
+    cy = canvas.high / 2
     canvas.ellipse(cx, cy, inner * 0.8, inner * 0.8, "accent")
     turn = 2 * math.pi / max(pads, 1)
     first = -math.pi / 2 + (turn / 2 if between else 0.0)  # the lift goes straight up

@@ -13,7 +13,7 @@ from splitline.ui.draw.clearance import Gauge, Point, gauge, gauge_range, round_
 from splitline.ui.draw.places import float_place, gap_place, pads_place, probe_place
 from splitline.ui.draw.rows import Row, wrap
 from splitline.ui.screens.view import View
-from splitline.units import show, split
+from splitline.units import from_si, show, split
 
 _WORDS = {
     "measure": "a gap or place measured",
@@ -131,9 +131,10 @@ def _ends(found: Gauge) -> tuple[float, float]:
 def _ticked(found: Gauge, clearance: Clearance, system: str, width: int) -> Gauge:
     """The scale with round figures in the unit shown."""
     start, end = _ends(found)
-    per = float(split(1.0, "length", system)[0].replace(",", "")) if system == "US" else 1000.0  # type: ignore[arg-type]
+    unit = split(1.0, "length", system)[1]  # type: ignore[arg-type]
+    per = from_si(1.0, "length", unit)
     places = round_ticks(start * per, end * per, max(width // 12, 2))
-    return replace(found, ticks=[(place / per, f"{place:.6g}") for place in places])
+    return replace(found, ticks=[(place / per, f"{place:.6g}") for place in places], unit=unit)
 
 
 def _place(clearance: Clearance, result: ItemResult | None, system: str) -> Callable[[int, int], list[Row]]:
