@@ -95,6 +95,8 @@ def _rolled(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> str:
     if line is None or hung.worst is None or hung.nominal.state == "neutral":
         return ""
     slope = max(axis_tilt(each, line) for each in hung.worst.ups.tolist())
+    if slope > 0.9 * hung.worst.tilt:
+        return ""
     return f", of which the line through the picks {tilt_words(slope, bench.system)}, the rest roll about it"
 
 
