@@ -68,16 +68,16 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print(json.dumps(listed.as_json(), ensure_ascii=False, allow_nan=False))
     else:
-        print("\n".join(order_lines(listed, args.units or ("US" if draft.plan.us else "SI"))))
+        print("\n".join(order_lines(listed, args.units or ("US" if draft.plan.us else "SI"), joint)))
     return 0
 
 
-def order_lines(listed: OrderList, system: System) -> Iterator[str]:
+def order_lines(listed: OrderList, system: System, joint: Joint | None = None) -> Iterator[str]:
     """Lines of the print: what, settings of each pass, then the steps with a box for each pass."""
     yield f"{listed.title} ({listed.joint})"
     yield from listed.about
     yield ""
-    yield from _settings(listed, system)
+    yield from _settings(listed, system, joint)
     yield ""
     yield from _steps(listed)
     if listed.max_rounds is not None and len(listed.passes) > 1:
@@ -88,19 +88,22 @@ def order_lines(listed: OrderList, system: System) -> Iterator[str]:
         yield from listed.cautions
 
 
-def _settings(listed: OrderList, system: System) -> Iterator[str]:
+def _settings(listed: OrderList, system: System, joint: Joint | None) -> Iterator[str]:
     """One line for each pass and size."""
     rows = [("pass", "share", "size", "torque", "set", "preload", "stretch")]
     for one in listed.passes:
         for size, setting in zip(listed.sizes, one.settings, strict=True):
-            rows.append((one.name, f"{one.share:.0%}", size, *_shown(setting, system)))
+            rows.append((one.name, f"{one.share:.0%}", size, *_shown(setting, system, joint)))
     yield from _table(_without_empty(rows))
 
 
-def _shown(setting: Setting, system: System) -> tuple[str, str, str, str]:
+def _shown(setting: Setting, system: System, joint: Joint | None) -> tuple[str, str, str, str]:
+    from splitline.assess.gauge import gauge_said
     from splitline.units import show
 
     def said(value: float | None, kind: str) -> str:
+        if value is not None and kind == "pressure":
+            return gauge_said(value, joint, system)
         return "-" if value is None else show(value, kind, system)
 
     return (

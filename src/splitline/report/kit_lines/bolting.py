@@ -86,7 +86,7 @@ def _wrenches(
         yield Line(PUMPS, "pump for hydraulic wrenches, with hoses", _outlets(_together(joint)), 1, 0, (), (joint.id,))
         values = [value for each in (extra.get("set_values") or {}).values() for value in each if value is not None]
         values += [value for group in groups for value in _pressures(group)]
-        yield gauge_line("gauge of the wrench pump", max(values, default=None), joint.id, system)
+        yield gauge_line("gauge of the wrench pump", max(values, default=None), joint.id, system, joint=joint)
 
 
 def _outlets(tools: int) -> str:
@@ -126,7 +126,9 @@ def _tensioners(joint: Joint, results: Mapping[str, Any], system: System) -> Ite
     if not tools:
         yield Line(WRENCHES, "tensioner head", thread, heads, 1, (), (joint.id,), "not chosen in the plan")
     yield Line(PUMPS, "pump for tensioners, with hoses", _outlets(heads) if heads else None, 1, 0, (), (joint.id,))
-    yield gauge_line("gauge of the tensioner pump", max(_pressures(results), default=None), joint.id, system)
+    yield gauge_line(
+        "gauge of the tensioner pump", max(_pressures(results), default=None), joint.id, system, joint=joint
+    )
 
 
 def _heaters(joint: Joint, results: Mapping[str, Any], system: System) -> Iterator[Line]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from splitline.assess.gauge import gauge_said
+from splitline.plan.model import Joint
 from splitline.report.kit import Line
-from splitline.units import System, show
+from splitline.units import System
 
 RANGES = tuple(bar * 1e5 for bar in (60, 100, 160, 250, 400, 600, 1000, 1600, 2500, 4000))  # EN 837-1, from memory
 SHARE = 0.75  # of the range under a steady pressure: EN 837-2, from memory
@@ -15,13 +17,20 @@ def gauge_range(pressure: float) -> float | None:
 
 
 def gauge_line(
-    what: str, pressure: float | None, used_in: str, system: System, section: str = "Pumps and gauges"
+    what: str,
+    pressure: float | None,
+    used_in: str,
+    system: System,
+    section: str = "Pumps and gauges",
+    joint: Joint | None = None,
 ) -> Line:
     """A gauge for the highest pressure it is read at, and one spare."""
     if pressure is None or pressure <= 0:
         return Line(section, what, None, 1, 1, (), (used_in,), "highest set pressure not known")
     top = gauge_range(pressure)
     size = (
-        f"0 to {show(top, 'pressure', system)}" if top is not None else f"above {show(RANGES[-1], 'pressure', system)}"
+        f"0 to {gauge_said(top, joint, system)}"
+        if top is not None
+        else f"above {gauge_said(RANGES[-1], joint, system)}"
     )
-    return Line(section, what, size, 1, 1, (), (used_in,), f"read up to {show(pressure, 'pressure', system)}")
+    return Line(section, what, size, 1, 1, (), (used_in,), f"read up to {gauge_said(pressure, joint, system)}")

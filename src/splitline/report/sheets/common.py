@@ -29,6 +29,7 @@ from splitline.report.kit import rated
 from splitline.report.pdf.paper import PAPERS, Paper
 from splitline.units import System, show
 
+MOST = 7  # checks above all else on a sheet; the drawing must keep its page
 MARKS = {"ok": "✓", "near": "◐", "fails": "▲", "missing": "○", "on-site": "◌"}
 RULES = "The machine's drawing, the maker's instructions, site rules, local codes and licensed practice come first."
 
@@ -113,6 +114,9 @@ def _checks(item: ItemResult, system: System, order: tuple[Verdict, ...], title:
         (f"{MARKS[check.verdict]} {check.verdict}", check.title, check_said(check, system))
         for check in sorted(worst, key=lambda check: order.index(check.verdict))
     ]
+    if len(rows) > MOST:
+        more = ", ".join(dict.fromkeys(name for _, name, _ in rows[MOST - 1 :]))
+        rows = [*rows[: MOST - 1], (rows[MOST - 1][0], f"and {len(worst) - MOST + 1} more", f"{more}: `splitline check` says all")]
     return (Table(("Verdict", "Check", "Says"), tuple(rows), (1.1, 3, 4.2), title=title, small=True),)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from splitline.assess.gauge import gauge_said
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import ListedPass, OrderList, order_list
 from splitline.plan.model import Joint, Plan
@@ -44,7 +45,7 @@ def joint_sheet(joint: Joint, result: ItemResult, plan: Plan, options: Options) 
     blocks += common.broken(result, options.system)
     blocks += _head(joint, result, options)
     blocks += settings(joint, result, listed, options)
-    blocks += [*_groups(result, options), *_order(listed)]
+    blocks += [*_groups(joint, result, options), *_order(listed)]
     first = () if common.steps_of(plan, "joint", joint.id) else (("Joint closed", ""),)
     blocks += common.signs(plan, "joint", joint.id, *first)
     blocks += common.to_watch(result, options.system)
@@ -214,7 +215,7 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
                 cells.append(common.shown(setting.torque, "torque", options.system))
             if method in BY_LENGTH:
                 cells.append(common.strong(common.shown(setting.stretch, "length", options.system)))
-            cells += [_set(result, listed, one, size, at, tool, options) for at, (tool, _) in enumerate(tools)]
+            cells += [_set(joint, result, listed, one, size, at, tool, options) for at, (tool, _) in enumerate(tools)]
             rows.append(tuple(cells))
     align: Any = ("left", "right", *(("left",) if several else ()), *("right",) * len(head))[: len(head)]
     return [Table(tuple(head), tuple(rows), (), align, title="Set values, pass by pass")]
@@ -232,6 +233,7 @@ def _tools(joint: Joint) -> list[tuple[str, str]]:
 
 
 def _set(
+    joint: Joint,
     result: ItemResult,
     listed: OrderList,
     one: ListedPass,
@@ -251,6 +253,8 @@ def _set(
         value = _own_value(by_tool[tool], listed, one)
     elif at > 0 and setting.set_kind == "pressure":
         value = None  # a pressure belongs to one tool's chart
+    if value is not None and setting.set_kind == "pressure":
+        return Strong(gauge_said(value, joint, options.system))
     return common.strong(common.shown(value, setting.set_kind or "torque", options.system))
 
 
@@ -261,7 +265,7 @@ def _own_value(values: Any, listed: OrderList, one: ListedPass) -> float | None:
     return float(value) if value is not None else None
 
 
-def _groups(result: ItemResult, options: Options) -> list[Block]:
+def _groups(joint: Joint, result: ItemResult, options: Options) -> list[Block]:
     """Tensioners: load and pressure of each group in the last pass, so that all end level."""
     results = result.results
     loads, pressures = results.get("group_loads"), results.get("group_pressures")
@@ -272,7 +276,7 @@ def _groups(result: ItemResult, options: Options) -> list[Block]:
             Strong(str(number)),
             ", ".join(str(bolt) for bolt in step),
             common.shown(load, "force", options.system),
-            common.strong(common.shown(pressure, "pressure", options.system)),
+            Strong(gauge_said(pressure, joint, options.system)),
         )
         for number, (step, load, pressure) in enumerate(
             zip(results.get("order_steps") or (), loads, pressures, strict=False), 1

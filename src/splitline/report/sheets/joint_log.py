@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from splitline.assess.gauge import gauge_said, gauge_unit
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import OrderList
 from splitline.plan.model import Joint
@@ -40,7 +41,7 @@ def tool_table(joint: Joint, options: Options) -> Table:
         if tool.piston_area is not None:
             span = f"area {show(tool.piston_area, 'area', options.system)}"
         due: Cell = tool.calibration_due.isoformat() if tool.calibration_due else Blank("on site")
-        top: Cell = show(tool.pressure_max, "pressure", options.system) if tool.pressure_max else ""
+        top: Cell = gauge_said(tool.pressure_max, joint, options.system) if tool.pressure_max else ""
         rows.append((tool.name or "", tool.serial or Blank("on site"), span, top, due, Blank()))
     if not rows:
         rows = [(MISSING, Blank("on site"), MISSING, "", Blank("on site"), Blank())]
@@ -58,7 +59,7 @@ def _by_bolt(joint: Joint, listed: OrderList, options: Options) -> Table:
     """One line a bolt in the order of tightening; a reading and a name in each pass."""
     method = joint.tightening.method if joint.tightening is not None else ""
     lengths = {"stretch": "length", "heat": "length", "turn": "angle"}
-    unit = split(0.0, lengths[method], options.system)[1] if method in lengths else _unit(listed, options)
+    unit = split(0.0, lengths[method], options.system)[1] if method in lengths else _unit(joint, listed, options)
     passes = listed.passes
     head = ["Bolt"]
     for one in passes:
@@ -74,11 +75,13 @@ def _by_bolt(joint: Joint, listed: OrderList, options: Options) -> Table:
     return Table(tuple(head), tuple(rows), widths, ("right",), title, beside, tall=True)
 
 
-def _unit(listed: OrderList, options: Options) -> str:
+def _unit(joint: Joint, listed: OrderList, options: Options) -> str:
+    """The unit the tool is read in."""
     for one in listed.passes:
         for setting in one.settings:
             if setting.set_value is not None:
-                return split(setting.set_value, setting.set_kind, options.system)[1]
+                own = gauge_unit(joint) if setting.set_kind == "pressure" else None
+                return split(setting.set_value, setting.set_kind, options.system, own)[1]
     return ""
 
 
