@@ -62,3 +62,10 @@ def test_a_joint_without_bolts_says_all_it_will_want_at_once() -> None:
         "tightening",
     } <= needs
     assert {check.verdict for check in found.checks} == {"missing"}
+
+
+def test_a_part_without_mass_and_place_is_asked_for_both() -> None:
+    text = 'format = 1\n[plan]\ntitle = "x"\n[[lift]]\nid = "a"\ntitle = "A"\n[[lift.part]]\nname = "cover"\n'
+    found = assess(read_text(text).plan, Library.load(), dt.date(2026, 1, 1)).items[0]
+    needs = {need for check in found.checks if check.verdict == "missing" for need in check.needs}
+    assert {"part.1.mass", "part.1.at", "mass_basis"} <= needs

@@ -31,6 +31,9 @@ PASSES = field("joint", "tightening", "passes")
         (("joint", "tightening", "passes"), "0.3, 0.6, 1.0", [0.3, 0.6, 1.0]),
         (("joint", "tightening", "passes"), "[0.5, 1]", [0.5, 1]),
         (("lift", "part", "at"), "0 mm, 0 mm, 210 mm", ["0 mm", "0 mm", "210 mm"]),
+        (("lift", "part", "at"), "0, 0, 210 mm", ["0 mm", "0 mm", "210 mm"]),
+        (("lift", "leg", "pick"), "-900, 600, 16.5 mm", ["-900 mm", "600 mm", "16.5 mm"]),
+        (("joint", "layout", "side_a"), "0, 180, 360 mm", ["0 mm", "180 mm", "360 mm"]),
         (("lift", "part", "at"), "unknown", "unknown"),
         (("joint", "tightening", "tool", "calibration_due"), "2027-03-01", dt.date(2027, 3, 1)),
         (("step", "minutes"), "90", 90),
@@ -57,6 +60,9 @@ def test_reads_what_people_type(path: tuple[str, ...], typed: str, value: object
         (("joint", "friction", "thread"), "7", "at most 1"),
         (("joint", "layout", "bolts"), "2.5", "whole"),
         (("lift", "part", "mass"), "3 ton", "write"),
+        (("lift", "leg", "pick"), "3 ft, 20, 16 in", "entry 2: 20 has no unit"),
+        (("lift", "leg", "pick"), "0 mm, 0, 16", "entry 3: 16 has no unit"),
+        (("lift", "leg", "pick"), "", "empty: as in 900 mm, 600 mm, 420 mm"),
     ],
 )
 def test_says_what_to_write(path: tuple[str, ...], typed: str, said: str) -> None:

@@ -20,6 +20,10 @@ def load_of(bench: Bench, lift: Lift, ctx: Context, trial: Trial | None) -> Load
     """The load; None after saying that its mass is missing. Its centre is None where only the job can tell."""
     mass = _mass(bench, lift, trial)
     if mass is None:
+        if any(part.at is None for part in lift.part):  # said with it, not after it
+            _centre(bench, lift, ctx, trial)
+        if lift.part:
+            _factor(bench, lift)
         return None
     centre = _centre(bench, lift, ctx, trial)
     load = Load(mass, centre, _factor(bench, lift), _dynamic(bench, lift), _shift(bench, lift), _tolerance(bench, lift))

@@ -9,6 +9,7 @@ from splitline.plan.edits import Path
 from splitline.plan.fields import Declared, declared, table_of
 from splitline.plan.problem import where
 from splitline.ui.card.values import label_of
+from splitline.ui.forms.typed import spoken_example
 from splitline.ui.session import Session
 
 Said = list[tuple[str, str]]
@@ -77,9 +78,9 @@ def _details(field: Declared) -> str:
     elif field.library:
         parts.append("Enter lists the library")
     elif field.units:
-        parts.append(f"as in {field.example}; units {', '.join(dict.fromkeys(field.units[:8]))}")
+        parts.append(f"as in {spoken_example(field)}; units {', '.join(dict.fromkeys(field.units[:8]))}")
     elif field.example and not field.is_table:
-        parts.append(f"as in {field.example}")
+        parts.append(f"as in {spoken_example(field)}")
     if field.usual:
         parts.append(f"usual {field.usual}")
     if field.default_said:

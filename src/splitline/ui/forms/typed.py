@@ -64,7 +64,7 @@ def raw_of(field: Declared, text: str) -> Any:
     if field.kind in _NUMBER and not text.startswith("["):
         return _number(text)
     if text.startswith("[") or form in ("list", "row") or field.kind in ("list", "row"):
-        return _list(text)
+        return _list(text, _of_quantities(field))
     if form == "yes/no":
         return {"true": True, "yes": True, "y": True, "false": False, "no": False, "n": False}.get(
             text.casefold(), text
@@ -81,14 +81,15 @@ def raw_of(field: Declared, text: str) -> Any:
 
 def _first_that_reads(field: Declared, text: str) -> Any:
     """For a field of several forms: the text as it is, as a number or as a list, whichever the field takes."""
-    forms = (text, _number(text), _list(text)) if not text.startswith("[") else (_list(text), text)
+    entries = _list(text, _of_quantities(field))
+    forms = (text, _number(text), entries) if not text.startswith("[") else (entries, text)
     for raw in forms:
         try:
             field.leaf.check(raw, _Info({"names": None}))  # type: ignore[union-attr, arg-type]
         except PydanticCustomError:
             continue
         return raw
-    return _list(text) if "," in text or field.kind in ("row", "list") else text
+    return entries if "," in text or field.kind in ("row", "list") else text
 
 
 def _number(text: str) -> Any:
@@ -98,7 +99,13 @@ def _number(text: str) -> Any:
         return text
 
 
-def _list(text: str) -> Any:
+def _of_quantities(field: Declared) -> bool:
+    """Whether the entries of a list are figures with units."""
+    found = _QUANTITY.fullmatch(spoken_example(field).partition(",")[0].strip())
+    return found is not None and bool(found.group(6))
+
+
+def _list(text: str, quantities: bool) -> Any:
     """A list; the brackets and, round simple parts, the quotes may be left off."""
     body = text if text.startswith("[") else f"[{text}]"
     try:
@@ -109,7 +116,23 @@ def _list(text: str) -> Any:
     if "[" in inner:
         return text
     parts = [p.strip().strip('"') for p in inner.split(",") if p.strip()]
-    return [_number(p) if _BARE.fullmatch(p) else p for p in parts]
+    return [_number(p) if _BARE.fullmatch(p) else p for p in (_with_units(parts) if quantities else parts)]
+
+
+def _with_units(parts: list[str]) -> list[str]:
+    """As one writes a place by hand, "0, 0, 210 mm": where one unit alone is said, and last, the figures before it have it."""
+    units = {found.group(6) for part in parts if (found := _QUANTITY.fullmatch(part)) and found.group(6)}
+    if len(units) != 1 or not parts or _BARE.fullmatch(parts[-1]):
+        return parts
+    unit = units.pop()
+    return [f"{part} {unit}" if _BARE.fullmatch(part) else part for part in parts]
+
+
+def spoken_example(field: Declared) -> str:
+    """The example as one would type it: brackets and quotes of a simple list may be left off."""
+    text = field.example
+    simple = text.startswith("[") and "[" not in text[1:] and "{" not in text
+    return text[1:-1].replace('"', "") if simple else text
 
 
 def checked(field: Declared, text: str, names: Names) -> Any:
@@ -117,6 +140,8 @@ def checked(field: Declared, text: str, names: Names) -> Any:
     raw = raw_of(field, text)
     if field.leaf is None:
         return raw
+    if raw == [] and field.example:
+        raise Refused(f"empty: as in {spoken_example(field)}")
     if isinstance(raw, str) and field.kind in _NUMBER and "," in raw:
         raise Refused(f'"{raw}": use a point for decimals and no thousands separators')
     try:
