@@ -94,3 +94,37 @@ def test_the_demo_plan_is_closed_up_and_its_record_tells_it_all(tmp_path: Path) 
     assert len(csv_text(built).splitlines()) > sum(len(j.bolts) * len(j.passes) for j in built.joints)
     assert "Thrust collar" in markdown(built)
     assert json_text(built, now.record.entries).count('"kind": "tightened"') > 50
+
+
+def desk_at(folder: Path, target: str) -> Desk:
+    """At the demo's step with this target, the only one of the order of work."""
+    head, *steps = DEMO.read_text("utf-8").split("[[step]]")
+    own = next(each for each in steps if target in each)
+    own = "\n".join(line for line in own.splitlines() if not line.startswith("needs"))
+    (folder / "one.toml").write_text(f"{head}[[step]]{own}", "utf-8")
+    at = Desk(folder / "one.toml", Ticking())
+    at.take_seat("Ines")
+    at.stand_plan()
+    return at
+
+
+def test_a_push_with_strokes_left_is_doubted_and_its_stop_says_what_to_do_first(tmp_path: Path) -> None:
+    at = desk_at(tmp_path, 'insertion = "bundle-push"')
+    now = at.task()[1]
+    acts.read(at, now, now.readings[0], 60e5, "60 bar", at="100 mm")
+    assert at.task()[1].doubt == "1 of 7 strokes are logged"
+    acts.read(at, now, now.readings[0], 130e5, "130 bar", at="200 mm")
+    stopped = at.task()[1]
+    assert stopped.kind == "stopped"
+    assert any("jack pressure off" in text for text, style in stopped.lines if style == "caution")
+
+
+def test_a_wrong_count_is_loud_and_readings_come_before_the_count(tmp_path: Path) -> None:
+    at = desk_at(tmp_path, 'clearance = "seal-position"')
+    now = at.task()[1]
+    assert [a.id for a in now.answers[:3]] == ["done", "reading", "count"]
+    assert "1 STILL INSIDE" in acts.count_out(at, now, "seal-plates", 3)
+    assert any("3 of 4 are out" in text for text, style in at.task()[1].lines if style == "fails")
+    assert "Count again" in acts.count_out(at, now, "seal-plates", 5)
+    assert "4 out" in acts.count_out(at, now, "seal-plates", 4)
+    assert [a.id for a in at.task()[1].answers[:2]] == ["done", "reading"]

@@ -18,6 +18,7 @@ from splitline.record.order import step_states
 from splitline.record.progress import check_bolts, concession, joint_progress
 from splitline.record.stops import check_accept, check_open
 from splitline.record.struck import check_strike, live
+from splitline.ui.work.counts import miscount
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.holds import check_mounting
 from splitline.ui.work.task import Limits, Task
@@ -234,7 +235,11 @@ def count_out(desk: Desk, task: Task, item: str, number: int) -> str:
     step = task.step.plan.id if task.step else ""
     entry = Signed(uid=uuid.uuid4().hex, **_done(desk), act="count-out", step=step, role=item, count=number)
     desk.store(entry)
-    return f"counted out: {number} of {item}"
+    found = next((each for each in desk.assessment.plan.items if each.id == item), None)
+    title = found.title if found is not None else item
+    if found is not None and found.quantity is not None and number != found.quantity:
+        return f"{title}: {miscount(number, found.quantity)}"
+    return f"stored: {number} out, {title}"
 
 
 def tag(desk: Desk, task: Task, name: str, text: str) -> str:

@@ -23,6 +23,7 @@ class ToCount:
     item: str  # its id
     title: str
     wanted: int
+    counted: int | None  # how many were counted so far, not the right number
     all_of_them: bool  # the plan gives no number: whoever counts says how many there were
 
 
@@ -34,19 +35,31 @@ def counts_open(now: Now, step: str) -> tuple[ToCount, ...]:
     checks = [check for check in result.checks if check.key == "count_out" and check.verdict in ("on-site", "fails")]
     named = {need.removeprefix("counted:") for check in checks for need in check.needs}
     titles = {check.title.removeprefix("Counted out: ") for check in checks}
-    counted = {
-        e.role for e in now.alive if isinstance(e, Signed) and e.act == "count-out" and e.step == step and e.count > 0
-    }
+    entries = [e for e in now.alive if isinstance(e, Signed) and e.act == "count-out" and e.step == step]
+    counted = {e.role: e.count for e in entries}
     return tuple(
-        ToCount(item.id, item.title, item.quantity or 1, item.quantity is None)
+        ToCount(item.id, item.title, item.quantity or 1, counted.get(item.id), item.quantity is None)
         for item in now.assessment.plan.items
-        if (item.id in named or item.title in titles) and not (item.quantity is None and item.id in counted)
+        if (item.id in named or item.title in titles) and not (item.quantity is None and counted.get(item.id, 0) > 0)
     )
 
 
 def count_lines(items: tuple[ToCount, ...]) -> tuple[tuple[str, str], ...]:
     """What the screen says of them."""
-    return tuple((f"count out before closing: {item.title}, {how_many(item)}", "on-site") for item in items)
+    return tuple(
+        (f"count out before closing: {item.title}, {how_many(item)}", "on-site")
+        if item.counted is None
+        else (f"{item.title}: {miscount(item.counted, item.wanted)}", "fails")
+        for item in items
+    )
+
+
+def miscount(counted: int, wanted: int) -> str:
+    """What a wrong count means, in words."""
+    if counted < wanted:
+        left = wanted - counted
+        return f"{counted} of {wanted} are out, {left} STILL INSIDE. Nothing is closed before all are found"
+    return f"{counted} are out, the plan knows of {wanted}. Count again; nothing is closed before it agrees"
 
 
 def how_many(item: ToCount) -> str:

@@ -143,7 +143,10 @@ async def wrong(screen: WorkScreen, task: Task) -> None:
     entry = next(e for e in last if e.number == int(found))
     noun = screen.desk.noun(getattr(entry, "joint", "") or getattr(entry, "item", ""))
     lines = ((f"{entry.number}  {entry_said(entry, noun)}", "strong"), *lines)
-    why = await asks.reason(screen, "What is wrong with it", _named(WRONG.get(type(entry), WRONG_ANY), noun), lines)
+    usual = WRONG.get(type(entry), WRONG_ANY)
+    if isinstance(entry, Measured) and entry.bolt is None:
+        usual = tuple(each.replace(" or stud", "") for each in usual)
+    why = await asks.reason(screen, "What is wrong with it", _named(usual, noun), lines)
     if why:
         screen.act(lambda: acts.strike(screen.desk, int(found), why))
 
@@ -208,6 +211,8 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
 async def close_step(screen: WorkScreen, task: Task) -> None:
     """A step is done; a witness point of it says first whether the witness was there."""
     plan = task.step.plan if task.step is not None else None
+    if task.doubt and not await asks.sure(screen, "Is it done?", "Done all the same", ((task.doubt, "near"),)):
+        return
     if plan is None or not plan.witness or (task.step is not None and task.step.witness is not None):
         screen.act(lambda: acts.sign(screen.desk, task, "done"))
         return

@@ -33,6 +33,7 @@ from splitline.units import System
 
 POLL = 0.5  # s
 ARMED = 0.4  # s an instruction stands before a tap on it counts: the second half of a double tap never does
+LOUD = ("OUTSIDE", "STILL INSIDE", "Count again")  # what was stored and is not well
 SELDOM = ("wrong", "stop", "more")  # never where the cursor goes by itself while there is work to do
 
 
@@ -380,7 +381,7 @@ class WorkScreen(Screen[None]):
         except Exception as error:
             self._refused(f"A fault of this program ({type(error).__name__}: {error}). Look into the record.")
         else:
-            self.say_here(said, "fails" if "OUTSIDE" in said else "ok")
+            self.say_here(said, "fails" if any(word in said for word in LOUD) else "ok")
         self.call_later(self.update)
 
     def _refused(self, why: str) -> None:

@@ -77,6 +77,7 @@ class Task:
     stop: str = ""  # key of the stop that holds the work up
     finish: bool = False  # a finishing round
     part: str = ""  # number of a mounting step
+    doubt: str = ""  # asked back before the step is closed
     wait: float = 0.0  # s a mounting step holds
     sign: str = ""  # hold or witness, where a mounting step asks for a name
     noun: str = "stud"  # what the fasteners of the joint are called

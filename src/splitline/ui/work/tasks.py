@@ -19,6 +19,12 @@ LATER = (
     Answer("more", "More", "m"),
 )
 
+# What is done at once when a reading stops the work, by kind of item; common practice, no published source.
+HANDS_OFF = {
+    "insertion": ("Stop the pump and let the jack pressure off before anybody goes near.", "caution"),
+    "fit": ("Hold as it stands. Nobody in line with the hub or an oil line.", "caution"),
+}
+
 
 def task_now(now: Now) -> Task:
     """The one instruction of this screen."""
@@ -42,6 +48,7 @@ def task_now(now: Now) -> Task:
             lines=(
                 ("The work is stopped.", "fails"),
                 (stop.text, "strong"),
+                *((HANDS_OFF[kind],) if (kind := step.plan.kind if step else "") in HANDS_OFF else ()),
                 ("", ""),
                 ("It goes on when a named person accepts this with a reason,", "dim"),
                 ("or when the entry behind it is struck as a wrong entry.", "dim"),

@@ -67,7 +67,8 @@ def answers(step: StepState, now: Now, ready: bool = True) -> tuple[Answer, ...]
     if step.started is None and f"{step.plan.id}.start" in begins:
         return (Answer("start", "Start", "enter", not wait_left(now, step)), Answer("reading", "Reading", "r"))
     if counts_open(now, step.plan.id):
-        return (Answer("done", "Done", "enter", False), Answer("count", "Count out", "c"))
+        rest = (Answer("count", "Count out", "c"), Answer("reading", "Reading", "r"))
+        return (Answer("done", "Done", "enter", False), *(rest if ready else reversed(rest)))
     ready = ready and not wait_left(now, step)
     return (Answer("done", "Done", "enter", ready), Answer("reading", "Reading", "r"))
 
@@ -168,8 +169,10 @@ def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         low, high = results.get("push_force_low"), results["push_force_high"]
         band = f"{show(low, 'force', now.system)} to " if low is not None else "up to "
         lines.append((f"push force {band}{show(high, 'force', now.system)}", ""))
+    done, doubt = sum(entry.what in PUSHED for entry in log), ""
     if results.get("strokes") is not None:
-        done = sum(entry.what in PUSHED for entry in log)
+        if done < results["strokes"]:
+            doubt = f"{done} of {results['strokes']:.0f} strokes are logged"
         lines.append((f"strokes logged {done} of {results['strokes']:.0f}", "strong"))
     lines += [said(entry, now) for entry in log[-3:]]
     if not any(entry.what in PUSHED for entry in log):
@@ -182,6 +185,7 @@ def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         figures=tuple(figures),
         lines=tuple(lines),
         answers=(*answers(step, now, any(entry.what in PUSHED for entry in log)), *later),
+        doubt=doubt,
         readings=(
             Limits("jack pressure", "pressure", None, stop),
             Limits("push force", "force", None, results.get("stop_force")),
