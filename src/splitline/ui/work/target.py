@@ -80,7 +80,7 @@ class Target(Widget, can_focus=True):
         theme, cells, rows = self.app.theme, self.size.width, self.size.height
         here = self.has_focus
         frame = ink(theme, "accent" if here else "dim" if self.ready else "rule")
-        left, across, right, up, low_left, low_right = _FRAMES[here, self.ready]
+        left, across, right, up, low_left, low_right = tuple(_FRAMES[here, self.ready])
         if y == 0:
             return Strip([Segment(f"{left}{across * (cells - 2)}{right}", frame)], cells)
         if y == rows - 1:
