@@ -78,7 +78,7 @@ def _details(field: Declared) -> str:
     elif field.library:
         parts.append("Enter lists the library")
     elif field.units:
-        parts.append(f"as in {spoken_example(field)}; units {', '.join(dict.fromkeys(field.units[:8]))}")
+        parts.append(f"as in {spoken_example(field)}; units {', '.join(_plain_units(field))}")
     elif field.example and not field.is_table:
         parts.append(f"as in {spoken_example(field)}")
     if field.usual:
@@ -90,3 +90,8 @@ def _details(field: Declared) -> str:
     if field.needed_by:
         parts.append("needed by " + ", ".join(label_of(k) for k in field.needed_by))
     return " · ".join(parts)
+
+
+def _plain_units(field: Declared) -> list[str]:
+    """A few units a planner writes; other spellings are taken all the same."""
+    return [unit for unit in dict.fromkeys(field.units[:8]) if unit not in ("um", "µm", "μm")]
