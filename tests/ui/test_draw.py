@@ -285,3 +285,10 @@ def test_figures_of_a_pass_stand_under_their_bars() -> None:
     for bolt, share in enumerate(shares, 1):
         at = 6 + 3 * (bolt - 1)
         assert under[(bolt - 1) % 2][at : at + 3].strip() == f"{100 * share:.0f}"
+
+
+def test_a_bolt_has_a_head_and_a_cap_screw_one_wider_than_its_thread() -> None:
+    bolt = plain(joint_section(BoltSection(0.03, 0.1, nut=0.03, across=0.046, head=0.019), {"head": "head"}, 90, 24))
+    assert any("head" in line for line in bolt)
+    studs = plain(joint_section(BoltSection(0.03, 0.1, nut=0.03, across=0.046), {"head": "head"}, 90, 24))
+    assert not any("head" in line for line in studs)

@@ -25,13 +25,16 @@ class BoltSection:
     bore: float = 0.0
     protrusion: float = 0.0
     layers: tuple[float, ...] = ()  # thicknesses from the nut down
+    head: float = 0.0  # height of a bolt's head in place of the second nut
     socket: float = 0.0  # across the flats of a socket in the head that stands in place of the nut
 
 
 def joint_section(part: BoltSection, labels: dict[str, str], width_: int, height: int) -> list[Row]:
     """Rows of the section. ``labels`` knows thread, clamp, engagement, shank, hole, nut, bore, protrusion, washer."""
     canvas = Canvas(width_, height)
-    left = part.engagement * 1.35 if part.engagement else part.nut + part.protrusion + part.washer
+    left = part.washer + (part.head or part.nut + part.protrusion)
+    if part.engagement:
+        left = part.engagement * 1.35
     total = left + part.clamp + part.washer + part.nut + part.protrusion
     across = max(part.hole, part.across, part.washer_diameter, part.diameter) * 1.9
     if total <= 0 or across <= 0:
@@ -104,9 +107,10 @@ class _Section:
             for x in (shank0, shank1):
                 self.canvas.line(self.x(x), self.up(radius), self.x(x), self.up(part.shank / 2), "text")
                 self.canvas.line(self.x(x), self.down(radius), self.x(x), self.down(part.shank / 2), "text")
-        for x0, x1 in ((first, shank0), (shank1, last)):
+        for x0, x1 in ((first + part.head, shank0), (shank1, last)):
             self.both(x0, x1, radius, "text")
-            self.both(x0, x1, radius * 0.88, "dim", every=2)
+            if x1 == last or not part.head:  # no thread under a head
+                self.both(x0, x1, radius * 0.88, "dim", every=2)
         for x in (first, last):
             self.canvas.line(self.x(x), self.up(radius), self.x(x), self.down(radius), "text")
         if part.bore:
@@ -126,8 +130,9 @@ class _Section:
             self.canvas.line(
                 self.x(end - deep), self.up(part.socket / 2), self.x(end - deep), self.down(part.socket / 2), "accent"
             )
-        if not part.engagement and part.nut:
-            self._ring(self.face - part.washer - part.nut, self.face - part.washer, part.across / 2, part.diameter / 2)
+        if not part.engagement and (high := part.head or part.nut):
+            inner = 0.0 if part.head else part.diameter / 2
+            self._ring(self.face - part.washer - high, self.face - part.washer, part.across / 2, inner)
             if part.washer:
                 self._ring(
                     self.face - part.washer, self.face, (part.washer_diameter or part.across) / 2, part.diameter / 2
@@ -148,6 +153,7 @@ def _labels(canvas: Canvas, draw: _Section, labels: dict[str, str], height: int)
         ("engagement", draw.face - part.engagement, draw.face),
         ("clamp", draw.face, end),
         ("nut", end + part.washer, end + part.washer + part.nut),
+        ("head", draw.face - part.washer - part.head, draw.face - part.washer),
     ]
     row = height - 4
     for name, x0, x1 in spans:

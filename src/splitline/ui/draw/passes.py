@@ -48,9 +48,9 @@ def pass_bars(
     rows.append((("      ", ""), *_numbers(columns, tools, room)))
     for shift in range(staggered):
         wide = each * staggered
-        said = "".join(fit(f"{100 * shares[c.first - 1]:.0f}", wide) for c in columns[shift::staggered])
+        line_said = "".join(fit(f"{100 * shares[c.first - 1]:.0f}", wide) for c in columns[shift::staggered])
         head = "   %  " if shift == 0 else "      "
-        rows.append(((head + " " * (each * shift), "dim"), (fit(said.rstrip(), room - each * shift), "number")))
+        rows.append(((head + " " * (each * shift), "dim"), (fit(line_said.rstrip(), room - each * shift), "number")))
     said = [seg for r in rules for seg in ((f"   {r.word} ", r.style), (f"{100 * r.share:.0f} %", "dim"))]
     if columns and columns[0].last > columns[0].first:
         said.append((f"   each bar: the lowest of {columns[0].last} bolts", "dim"))

@@ -188,6 +188,7 @@ def _section(joint: Joint, result: ItemResult | None) -> BoltSection | None:
         engagement=(bolting.engagement or 1.2 * diameter) if bolting.kind in ("stud", "cap-screw") else 0.0,
         nut=bolting.nut_height or diameter,
         across=1.5 * diameter if screw else flats,  # the flats of a cap screw are those of its socket
+        head=0.625 * diameter if bolting.kind == "bolt" else 0.0,  # about that of ISO 4014; only drawn
         socket=flats if screw and flats < diameter else 0.0,
         washer=bolting.washer_thickness or 0.0,
         washer_diameter=bolting.washer_diameter or 1.8 * diameter,
@@ -225,6 +226,8 @@ def _section_labels(joint: Joint, result: ItemResult | None, part: BoltSection, 
         "nut": f"{'head' if bolting.kind == 'cap-screw' else 'nut'} {said(part.nut)}",
         "hole": f"hole ⌀ {said(part.hole)}",
     }
+    if part.head:
+        labels["head"] = "head"
     if part.engagement:
         labels["engagement"] = f"engagement {said(part.engagement)}"
     if part.shank:

@@ -239,7 +239,7 @@ def _upending(lift: Lift, result: ItemResult, system: str, width: int, height: i
     ticks = [(a, show(a, "angle", system, digits=0)) for a in angles[:: max(len(angles) // 6, 1)]]  # type: ignore[arg-type]
     title = " hook loads against the angle turned up"
     for curve in found:
-        ends = [show(v, "force", system) for v in (curve.values[0], curve.values[-1])]
+        ends = [show(v, "force", system) for v in (curve.values[0], curve.values[-1])]  # type: ignore[arg-type]
         said = f"   {curve.name} {ends[0]} to {ends[1]}"
         title += said if len(title) + len(said) < width else ""
     if any(c.low for c in found) and len(title) + 29 < width:
