@@ -292,3 +292,14 @@ def test_a_bolt_has_a_head_and_a_cap_screw_one_wider_than_its_thread() -> None:
     assert any("head" in line for line in bolt)
     studs = plain(joint_section(BoltSection(0.03, 0.1, nut=0.03, across=0.046), {"head": "head"}, 90, 24))
     assert not any("head" in line for line in studs)
+
+
+@pytest.mark.parametrize("cells", [28, 32, 40, 60, 80])
+def test_numbers_of_a_straight_line_of_bolts_stand_in_one_row(cells: int) -> None:
+    xs = [0.15 * n for n in range(8)]
+    rows = bolt_map(line_places(xs, xs, 0.34), range(1, 17), dict.fromkeys((1, 8, 9, 16), ("◇", "head")), cells, 12)
+    text = [line for line in plain(rows) if any(char.isdigit() for char in line)]
+    assert [re.findall(r"\d+", line) for line in text] == [
+        [str(n) for n in range(1, 9)],
+        [str(n) for n in range(9, 17)],
+    ]

@@ -13,6 +13,7 @@ Place = tuple[float, float]
 Mark = tuple[str, str]  # a character that says the state, and the name of its style
 Slot = tuple[int, int]  # column and row of a number's first figure
 # Cells outward and rows down by which a number may step aside in a crowd.
+_ALONG = ((0, 0), (1, 0), (-1, 0), (2, 0))  # on a straight line of bolts: its numbers keep to one row
 _ASIDE = ((0, 0), (1, 0), (2, 0), (-1, 0), (3, 0), (0, 1), (0, -1), (1, 1), (1, -1))
 
 
@@ -129,8 +130,9 @@ def _slots(at: Mapping[int, Place], own: Mapping[int, Slot], scale: Scale, canva
     """
     centre = scale(sum(x for x, _ in at.values()) / len(at), 0.0)[0] / 2
     outward = sorted(at, key=lambda bolt: (abs(scale(*at[bolt])[0] / 2 - centre), bolt))
-    for gap in (1, 0):
-        found = _laid_out(outward, own, canvas, gap, centre)
+    straight = [] if on_circle(list(at.values())) else [(1, _ALONG), (0, _ALONG)]
+    for gap, aside in (*straight, (1, _ASIDE), (0, _ASIDE)):
+        found = _laid_out(outward, own, canvas, gap, centre, aside)
         if len(found) == len(at) and _in_turn(found, at, scale):
             return found
     return _laid_out(_by_weight(at, {}, ()), own, canvas, 1, None)
@@ -149,14 +151,19 @@ def _in_turn(slots: Mapping[int, Slot], at: Mapping[int, Place], scale: Scale) -
 
 
 def _laid_out(
-    order: Sequence[int], own: Mapping[int, Slot], canvas: Canvas, gap: int, centre: float | None
+    order: Sequence[int],
+    own: Mapping[int, Slot],
+    canvas: Canvas,
+    gap: int,
+    centre: float | None,
+    steps: Sequence[Slot] = _ASIDE,
 ) -> dict[int, Slot]:
     used: set[Slot] = set()
     found: dict[int, Slot] = {}
     for bolt in order:
         column, row = own[bolt]
         out = 0 if centre is None else 1 if column + width(str(bolt)) / 2 >= centre else -1
-        for aside in _ASIDE if out else _ASIDE[:1]:
+        for aside in steps if out else steps[:1]:
             slot = column + out * aside[0], row + aside[1]
             cells = _cells(bolt, slot)
             inside = slot[0] >= 0 and slot[0] + width(str(bolt)) <= canvas.cells and 0 <= slot[1] < canvas.rows
