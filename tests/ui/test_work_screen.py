@@ -420,3 +420,34 @@ async def test_what_cannot_be_pressed_has_a_broken_frame(tmp_path: Path) -> None
         await settle(pilot, lambda: "╌╌╌" in seen(app))
         app.work.say_here("nothing was kept", "fails")
         await settle(pilot, lambda: "▲ nothing was kept" in seen(app))
+
+
+async def test_a_lapsed_tool_is_said_before_it_is_taken_and_a_set_up_is_struck_for_its_own_reasons(
+    tmp_path: Path,
+) -> None:
+    path = plan_file(tmp_path)
+    path.write_text(
+        path.read_text("utf-8").replace("calibration_due = 2099-01-01", "calibration_due = 2020-01-01"), "utf-8"
+    )
+    at = desk(path)
+    at.stand_plan()
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    app = app_for(path)
+    async with app.run_test(size=(100, 32)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("enter")
+        await settle(pilot, lambda: "Lubricant on thread" in seen(app))
+        await pilot.press("enter")
+        await settle(pilot, lambda: "Batch of the lubricant" in seen(app))
+        await pilot.press("b", "7", "enter")
+        await settle(pilot, lambda: "CALIBRATION LAPSED 2020-01-01" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: "ran out on 2020-01-01" in seen(app))
+        assert target(app, "\0back").has_focus
+        await pilot.press("1")
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.kind == "stopped")
+        await pilot.press("w")
+        await settle(pilot, lambda: "set-up snug: molybdenum" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: "wrong calibration date" in seen(app))

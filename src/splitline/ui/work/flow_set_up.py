@@ -110,8 +110,11 @@ NO_MORE: Hand = ("", "", date.max)
 async def _tool(screen: Asker, joint: Joint, title: str, taken: list[str]) -> Hand | None:
     tools = joint.tightening.tool if joint.tightening else ()
     names = [tool.name or f"tool {number}" for number, tool in enumerate(tools, 1)]
+    today = screen.desk.clock().date()
     choices = [
-        Choice(str(i), name, tools[i].serial or "serial not known") for i, name in enumerate(names) if name not in taken
+        Choice(str(i), name, _known(tools[i].serial, tools[i].calibration_due, today))
+        for i, name in enumerate(names)
+        if name not in taken
     ]
     choices.append(Choice(asks.OTHER, "Another tool", "not in the plan"))
     if taken:
@@ -131,4 +134,21 @@ async def _tool(screen: Asker, joint: Joint, title: str, taken: list[str]) -> Ha
     if not serial:
         return None
     due = due or await asks.day(screen, f"Calibration of {name} {serial} runs out on")
+    if due is not None and due < today and not await _lapsed(screen, f"{name} {serial}", due):
+        return None
     return (name, serial, due) if due else None
+
+
+def _known(serial: str | None, due: date | None, today: date) -> str:
+    if due is not None and due < today:
+        return f"CALIBRATION LAPSED {due}"
+    return serial or "serial not known"
+
+
+async def _lapsed(screen: Asker, tool: str, due: date) -> bool:
+    """A tool whose calibration has run out: going back to take another is what the cursor stands on."""
+    lines = (
+        (f"The calibration of {tool} ran out on {due}.", "fails"),
+        ("Take another tool. With this one the work stops until a named person accepts it.", "caution"),
+    )
+    return await asks.sure(screen, "Use it all the same?", "Use it", lines)

@@ -13,46 +13,31 @@ from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
 from splitline.ui.work.flow_set_up import set_up
 from splitline.ui.work.pad import PadScreen
+from splitline.ui.work.reasons import (
+    ACCEPT,
+    ASIDE,
+    SET_DOWN,
+    STOPPED,
+    STOPPED_FIT,
+    STOPPED_LIFT,
+    WRONG,
+    WRONG_ACT,
+    WRONG_ANY,
+)
 from splitline.ui.work.steps import step_back, steps
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_item import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
 from splitline.ui.work.tasks_lift import TRIAL, enterable, failing, on_site
 from splitline.ui.work.text import TextScreen
+from splitline.ui.work.values import tools_said
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
 
-WRONG: dict[type[Entry], tuple[str, ...]] = {
-    Tightened: (
-        "wrong stud",
-        "not done after all",
-        "wrong pass",
-        "tool slipped",
-        "wrong pressure set",
-        "entered twice",
-    ),
-    Measured: ("wrong value", "wrong unit", "wrong place or stud", "gauge not zeroed", "entered twice"),
-    Signed: ("wrong name", "not done after all", "signed too early", "wrong step", "entered twice"),
-    SetAside: ("wrong stud", "can be tightened after all", "wrong reason", "entered twice"),
-}
-WRONG_ANY = ("wrong words", "wrong name", "entered twice")
-ASIDE = ("galled", "out of reach", "thread damaged", "stud turns with the nut", "nut missing", "tool does not fit")
-STOPPED = ("shift ends", "break", "tool failed", "waiting for a part", "DANGER: make safe first")
-STOPPED_LIFT = ("wind or weather", "shift ends", "rigging to be changed", "crane failed", "DANGER: make safe first")
-STOPPED_FIT = ("oil leaks", "pump failed", "shift ends", "waiting for a part", "DANGER: make safe first")
-SET_DOWN = (
-    "out of level",
-    "a leg slack",
-    "a sling out of its seat",
-    "heavier than planned",
-    "brake slips",
-    "hook off centre",
-)
 CLOSE = "close-step"
 SAME_HAND = "signed by the person who did the work"
 NO_WITNESS = "witness called and not present"
-ACCEPT = ("checked on the machine", "maker agrees", "by drawing", "will be replaced later")
 
 
 async def reading(screen: WorkScreen, task: Task) -> None:
@@ -107,6 +92,10 @@ def entry_said(entry: Entry, noun: str = "stud") -> str:
         return f"{acts.bolts_said(entry.bolts, noun)}, {entry.joint} {entry.pass_}"
     if isinstance(entry, SetAside):
         return f"set aside {acts.bolts_said(entry.bolts, noun)}"
+    if isinstance(entry, Signed) and entry.act == "set-up":
+        return f"set-up {entry.pass_}: {entry.lubricant}, {tools_said(entry.tool, entry.serial)}"
+    if isinstance(entry, Signed) and entry.act == "count-out":
+        return f"counted out {entry.count}, {entry.role}"
     if isinstance(entry, Signed):
         return f"{entry.act} {entry.step or entry.joint} {entry.pass_}".strip()
     words = getattr(entry, "what", "") or getattr(entry, "topic", "") or entry.kind
@@ -143,7 +132,7 @@ async def wrong(screen: WorkScreen, task: Task) -> None:
     entry = next(e for e in last if e.number == int(found))
     noun = screen.desk.noun(getattr(entry, "joint", "") or getattr(entry, "item", ""))
     lines = ((f"{entry.number}  {entry_said(entry, noun)}", "strong"), *lines)
-    usual = WRONG.get(type(entry), WRONG_ANY)
+    usual = WRONG_ACT.get(getattr(entry, "act", "")) or WRONG.get(type(entry), WRONG_ANY)
     if isinstance(entry, Measured) and entry.bolt is None:
         usual = tuple(each.replace(" or stud", "") for each in usual)
     why = await asks.reason(screen, "What is wrong with it", _named(usual, noun), lines)

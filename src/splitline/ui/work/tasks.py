@@ -38,7 +38,8 @@ def task_now(now: Now) -> Task:
         return Task("nothing", "trouble", now.job.title, "NOT STORED", "", (), lines, LATER[2:])
     step = now.step()
     item = step.plan.item if step else ""
-    stop = next((each for each in now.stops if each.item in ("", item)), None)
+    here = [each for each in now.stops if each.item in ("", item)]
+    stop = here[0] if here else None
     if stop is not None:
         return Task(
             kind="stopped",
@@ -48,6 +49,7 @@ def task_now(now: Now) -> Task:
             lines=(
                 ("The work is stopped.", "fails"),
                 (stop.text, "strong"),
+                *((f"and then: {each.text}", "near") for each in here[1:3]),
                 *((HANDS_OFF[kind],) if (kind := step.plan.kind if step else "") in HANDS_OFF else ()),
                 ("", ""),
                 ("It goes on when a named person accepts this with a reason,", "dim"),
