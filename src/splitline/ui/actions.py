@@ -37,7 +37,7 @@ COMMANDS: Final = (
     Command("new", "n", "new plan", "Start a plan from one of the starting plans", (PLANS,), (PLANS,), edits=True),
     Command("work", "o", "work", "Open the fitter's screen of this plan", (PLANS, PLAN), (PLANS,)),
     Command("record", "y", "record", "Show what was done", (PLANS, PLAN)),
-    Command("views", "v", "drawings", "Open the drawings of the item: map, passes, section, lift, fit, clearance", (PLAN,), (PLAN,)),
+    Command("views", "v", "drawings", "Open the drawings of the item: map, passes, section, lift, clearance", (PLAN,), (PLAN,)),
     Command("why", "w", "why", "Show formula, numbers put in and source of a result", (PLAN, VIEW)),
     Command("timeline", "t", "timeline", "Show the steps over time with windows and hold points", (PLAN,)),
     Command("add", "a", "add", "Add an item, a table or a field here", (PLAN,), edits=True),
