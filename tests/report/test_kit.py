@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from splitline.plan.starting import starting_text
 from splitline.report.kit import Kit, Line, flats_said, kit, merged, rated
 from splitline.report.kit_lines.gauges import RANGES, gauge_line, gauge_range
 from splitline.report.kit_lines.measuring import reading_step
@@ -40,7 +41,7 @@ def test_wrenches_and_tensioners_with_ranges_and_serials(made: Kit) -> None:
     }  # fmt: skip
     head = lines["tensioner head, tensioner set T64"]
     assert (head.needed, head.spare, head.size) == (10, 1, "M64x4, area 11900 mm²")
-    assert lines["hydraulic wrench wrench W1"].size == "800 N·m to 8100 N·m"
+    assert lines["hydraulic wrench W1"].size == "800 N·m to 8100 N·m"
     assert lines["spare torque wrench"].total == 1
     assert made.total("Wrenches and tensioners") == 1 + 1 + 1 + 11 + 1 + 1
 
@@ -95,9 +96,22 @@ def test_items_with_spares_and_what_is_counted_out(made: Kit) -> None:
 
 
 def test_lubricants_by_joint(made: Kit) -> None:
-    first, second = made.of("Lubricant")
-    assert (first.what, first.used_in) == ("molybdenum disulfide paste", ("discharge-head", "suction-head"))
-    assert (second.used_in, second.size) == (("bundle-joint",), None)
+    (only,) = made.of("Lubricant")
+    assert (only.used_in, only.size) == (("bundle-joint",), None)
+    paste = [line for line in made.of("Parts and consumables") if "paste" in line.what]
+    assert [(line.used_in, line.total) for line in paste] == [(("discharge-head", "suction-head"), 3)]  # counted once
+
+
+def test_the_amount_of_lubricant_of_a_joint(tmp_path: Path) -> None:
+    """By hand: M48x3, d2 46.05 mm; π·46.05·(62 + 46) + π/4·(74² − 52²) = 17 800 mm²; 24 × 0.2 mm = 86 ml."""
+    found = plan_of(tmp_path, starting_text("barrel-head-cover"))
+    (line,) = kit(found.plan, found.assessment).of("Lubricant")
+    assert "about 90 ml for head-cover" in line.note
+
+
+def test_slings_say_what_they_pull_at_worst(made: Kit) -> None:
+    twice = next(line for line in made.of("Slings") if line.serials == ("WR-240",))
+    assert twice.note == "single, pulls up to 15.6 kN; single, pulls up to 15.7 kN"
 
 
 def test_what_a_plan_leaves_out_is_none_and_never_zero(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from splitline.assess.joint_tools import PASSES, SNUG
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening import ROUNDS
 from splitline.errors import PlanError
-from splitline.plan.model.joint import Joint
+from splitline.plan.model.joint import Joint, Layout
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,10 +146,19 @@ def _pass_value(of: Mapping[str, Any], number: int) -> float | None:
     return float(values[number]) if number < len(values) else None
 
 
+def numbered(layout: Layout | None) -> str:
+    """Which way the numbers run."""
+    if layout is not None and layout.shape == "split-line":
+        return "numbered along side a, then side b"
+    if layout is not None and layout.shape == "points":
+        return "numbered as listed"
+    return f"numbered {(layout.numbering if layout is not None else None) or 'clockwise'}"
+
+
 def _about(joint: Joint) -> tuple[str, ...]:
     layout, said = joint.layout, []
     if layout is not None and layout.count is not None:
-        said.append(f"{layout.count} bolts, numbered {layout.numbering or 'clockwise'}")
+        said.append(f"{layout.count} bolts, {numbered(layout)}")
     if layout is not None and layout.seen_from:
         said.append(f"seen from {layout.seen_from}")
     how = joint.tightening

@@ -76,7 +76,8 @@ def _wrenches(
     for place, tool in enumerate(tools, 1):
         span = _span(tool.torque_min, tool.torque_max, "torque", system)
         due = f"calibrated until {tool.calibration_due.isoformat()}" if tool.calibration_due else "calibration: on site"
-        what = f"{kind} {tool.name or place}"
+        name = (tool.name or str(place)).removeprefix("wrench ")
+        what = f"{kind} {name}"
         yield Line(WRENCHES, what, span, 1, 0, (tool.serial,) if tool.serial else (), (joint.id,), due)
     short = _together(joint) - len(tools)
     if short > 0:
@@ -108,6 +109,7 @@ def _span(low: float | None, high: float | None, kind: str, system: System) -> s
 def _needed_span(groups: list[Mapping[str, Any]], system: System) -> str | None:
     """Torques of all passes and sizes, as the assessment has them."""
     values = [float(value) for group in groups for value in group.get("torque_passes") or ()]
+    values += [float(group["torque_snug"]) for group in groups if group.get("torque_snug")]
     return f"sets {_span(min(values), max(values), 'torque', system)}" if values else None
 
 

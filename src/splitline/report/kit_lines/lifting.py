@@ -24,7 +24,7 @@ def lifting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Li
         item = assessment.find("lift", lift.id)
         results: Any = item.results if item is not None else {}
         slings += _slings(lift, results, system)
-        rest += _per_lift([*_fittings(lift, system), *_hoists(lift, system), *_beam(lift, system)])
+        rest += _per_lift([*_fittings(lift, results, system), *_hoists(lift, system), *_beam(lift, system)])
         rest += _guides(lift, plan, system)
     order = (SLINGS, FITTINGS, HOISTS, BEAMS, GUIDE)
     return sorted([*_by_tag(slings), *merged(rest)], key=lambda line: order.index(line.section))
@@ -39,6 +39,7 @@ def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
     for number, leg in enumerate(lift.leg, 1):
         length = lengths[number - 1] if number <= len(lengths) else leg.length
         size = None if length is None else f"length {show(length, 'length', system)}"
+        pull = _pull(results, number, system)
         yield Line(
             SLINGS,
             _sling(leg, system),
@@ -47,7 +48,7 @@ def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
             0,
             (leg.tag,) if leg.tag else (),
             (_where(lift, number),),
-            leg.hitch or "single",
+            f"{leg.hitch or 'single'}{f', {pull}' if pull else ''}",
         )
     beam = lift.spreader
     if beam is not None:
@@ -55,6 +56,12 @@ def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
         size = show(beam.upper_length, "length", system) if beam.upper_length is not None else None
         count = len(beam.upper) if beam.upper is not None else None
         yield Line(SLINGS, f"upper sling of the beam, {capacity}", size and f"length {size}", count, 0, (), (lift.id,))
+
+
+def _pull(results: Any, number: int, system: System) -> str:
+    """What a leg pulls at worst: no part of it may be rated for less as it hangs."""
+    worst = results.get("leg_tension_worst") or results.get("leg_tension_design") or ()
+    return f"pulls up to {show(worst[number - 1], 'force', system)}" if number <= len(worst) else ""
 
 
 def _sling(leg: Leg, system: System) -> str:
@@ -74,7 +81,8 @@ def _by_tag(lines: list[Line]) -> list[Line]:
             continue
         sizes = [size for size in (before.size, line.size) if size is not None]
         one = sizes[0] if len(set(sizes)) == 1 else " and ".join(dict.fromkeys(sizes)) or None
-        found[key] = replace(before, size=one, used_in=(*before.used_in, *line.used_in))
+        notes = "; ".join(dict.fromkeys((before.note, line.note)))
+        found[key] = replace(before, size=one, used_in=(*before.used_in, *line.used_in), note=notes)
     return list(found.values())
 
 
@@ -85,12 +93,13 @@ def _per_lift(lines: list[Line]) -> list[Line]:
         key = (line.section, line.what, line.size)
         before = found.get(key)
         if before is not None and before.needed is not None and line.needed is not None:
-            line = replace(before, needed=before.needed + line.needed, used_in=(*before.used_in, *line.used_in))
+            used, notes = (*before.used_in, *line.used_in), "; ".join(dict.fromkeys((before.note, line.note)))
+            line = replace(before, needed=before.needed + line.needed, used_in=used, note=notes)
         found[key] = line
     return list(found.values())
 
 
-def _fittings(lift: Lift, system: System) -> Iterator[Line]:
+def _fittings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
     for number, leg in enumerate(lift.leg, 1):
         used = (_where(lift, number),)
         if leg.fitting and leg.fitting != "lug":
@@ -99,7 +108,9 @@ def _fittings(lift: Lift, system: System) -> Iterator[Line]:
         if leg.shackle_capacity is not None:
             yield Line(FITTINGS, "shackle", rated(leg.shackle_capacity, system), 1, 0, (), used)
         elif leg.fitting == "lug":
-            yield Line(FITTINGS, "shackle to the lug", None, 1, 0, (), used, "capacity not given in the plan")
+            pull = _pull(results, number, system)
+            note = f"capacity not given in the plan{f'; {pull}' if pull else ''}"
+            yield Line(FITTINGS, "shackle to the lug", None, 1, 0, (), used, note)
 
 
 def _hoists(lift: Lift, system: System) -> Iterator[Line]:

@@ -11,6 +11,7 @@ from splitline.report.pdf.pen import LEADING, POINT, Pen
 from splitline.report.pdf.pieces import Paint, Part, Piece, Spread, pieces
 
 FOOT = 6.3  # points
+WHOLE = 0.6  # of a page: a table in several columns that takes less than this is kept in one piece
 
 
 @dataclass(slots=True)
@@ -77,13 +78,18 @@ class _Flow:
         self.y, self.head = top, None
 
     @property
+    def room(self) -> float:
+        """Height of an empty page of this sheet."""
+        return self.bottom - self.pages[-1].top
+
+    @property
     def fresh(self) -> bool:
         return not self.pages[-1].placed
 
     def _piece(self, part: Piece, after: Sequence[Part]) -> None:
         if part.gap and self.fresh:
             return
-        need = part.height + self._head_needed(part) + (_first_after(after) if part.stay else 0.0)
+        need = part.height + self._head_needed(part) + (_first_after(after, self.room) if part.stay else 0.0)
         if self.y + need > self.bottom and not self.fresh:
             self._page()
             if part.gap:
@@ -105,7 +111,9 @@ class _Flow:
         self.head = None
         while rows:
             room = int((self.bottom - self.y - part.head_height + 1e-6) // max(part.row_height, 0.1))
-            if room < min(3, -(-len(rows) // part.columns)) and not self.fresh:
+            lines = -(-len(rows) // part.columns)
+            torn = room < lines and part.head_height + lines * part.row_height < self.room * WHOLE
+            if (room < min(3, lines) or torn) and not self.fresh:
                 self._page()
                 continue
             take = max(room, 1) * part.columns
@@ -115,12 +123,13 @@ class _Flow:
                 self._page()
 
 
-def _first_after(parts: Sequence[Part]) -> float:
-    """Height of what has to stand on the same page as a heading."""
+def _first_after(parts: Sequence[Part], page: float) -> float:
+    """Height of what has to stand on the same page as a heading; an order of tightening is not torn apart for a few rows."""
     needed = 0.0
     for part in parts[:4]:
         if isinstance(part, Spread):
-            return needed + part.head_height + 3 * part.row_height
+            whole = needed + part.whole
+            return whole if whole < page * WHOLE else needed + part.head_height + 3 * part.row_height
         needed += part.height + (part.head.height if part.head is not None else 0.0)
         if not part.gap and not part.stay:
             break

@@ -51,6 +51,11 @@ class Spread:
     head_height: float
     columns: int
 
+    @property
+    def whole(self) -> float:
+        """Height of all rows in one piece."""
+        return self.head_height + -(-len(self.rows) // self.columns) * self.row_height
+
 
 Part = Piece | Spread
 

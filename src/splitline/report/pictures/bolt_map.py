@@ -7,6 +7,7 @@ import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
+from splitline.assess.tightening_list import numbered
 from splitline.plan.model import Joint
 from splitline.report.pictures.bar import scale_bar
 from splitline.report.shapes import Circle, Drawing, Label, Line, Polygon, Shape, scale_for, scale_said
@@ -209,7 +210,7 @@ class _Map:
         self.boxes.append(box)
         if ring > 1:
             self.shapes.append(Line(at[0] + ux * r, at[1] + uy * r, x - ux * reach, y - uy * reach, 0.12, grey=0.45))
-        self.shapes.append(Label(x, y, text, self.size, "middle", strong=True))
+        self.shapes.append(Label(x, y, text, self.size, "middle", strong=True, clear=self.shape == "split-line"))
 
     def _outward(self, at: Place) -> Place:
         x, y = self.width / 2, (self.height - 6) / 2
@@ -240,7 +241,7 @@ class _Map:
         layout = self.joint.layout
         words = [f"{len(self.places)} bolts"]
         if layout is not None:
-            words.append(f"numbered {layout.numbering or 'clockwise'}")
+            words.append(numbered(layout))
             if layout.seen_from:
                 words.append(f"seen from {layout.seen_from}")
         return ", ".join([*words, f"scale {scale_said(self.n)}"])

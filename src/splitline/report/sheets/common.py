@@ -116,7 +116,10 @@ def _checks(item: ItemResult, system: System, order: tuple[Verdict, ...], title:
     ]
     if len(rows) > MOST:
         more = ", ".join(dict.fromkeys(name for _, name, _ in rows[MOST - 1 :]))
-        rows = [*rows[: MOST - 1], (rows[MOST - 1][0], f"and {len(worst) - MOST + 1} more", f"{more}: `splitline check` says all")]
+        rows = [
+            *rows[: MOST - 1],
+            (rows[MOST - 1][0], f"and {len(worst) - MOST + 1} more", f"{more}: `splitline check` says all"),
+        ]
     return (Table(("Verdict", "Check", "Says"), tuple(rows), (1.1, 3, 4.2), title=title, small=True),)
 
 

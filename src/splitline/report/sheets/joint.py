@@ -7,7 +7,7 @@ from typing import Any
 
 from splitline.assess.gauge import gauge_said
 from splitline.assess.result import ItemResult
-from splitline.assess.tightening_list import ListedPass, OrderList, order_list
+from splitline.assess.tightening_list import ListedPass, OrderList, numbered, order_list
 from splitline.plan.model import Joint, Plan
 from splitline.report.blocks import (
     MISSING,
@@ -91,7 +91,7 @@ def _words(joint: Joint) -> tuple[str, ...]:
         bolting.kind if bolting else "", "bolts"
     )
     lines = [f"{count} {kind} {bolting.thread if bolting and bolting.thread else ''}".strip()]
-    lines.append(f"numbered {(layout.numbering if layout else None) or 'clockwise'}")
+    lines.append(numbered(layout))
     return tuple(lines)
 
 
