@@ -136,7 +136,7 @@ def _worst(result: ItemResult, cells: int, system: str) -> list[Line]:
     room = max(cells - 2, 10)
     parts = wrap(f"{words}{worst.title}: {worst.said(system)}", room)  # type: ignore[arg-type]
     if len(parts) > 3:
-        parts = [*parts[:2], fit(parts[2] + " …", room) if width(parts[2]) < room - 2 else fit(parts[2] + "……", room)]
+        parts = [*parts[:2], fit(f"{parts[2]} …", room)]
     return [
         Line(((f"{marks.shape(worst.verdict)} " if n == 0 else "  ", style), (p, style))) for n, p in enumerate(parts)
     ]
