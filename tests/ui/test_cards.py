@@ -150,3 +150,16 @@ def test_spread_on_the_card_is_said_to_be_that_of_interaction_alone() -> None:
         text = ["".join(part for part, _ in line.row) for line in fact_lines(session, "joint", 0, cells, None, False)]
         assert [line for line in text if "nteraction" in line]
         assert not [line for line in text if line.startswith("Predicted spread")]
+
+
+def test_what_a_field_is_for_is_said_in_words_not_in_keys() -> None:
+    from splitline.plan.fields import every_field
+    from splitline.ui.card.hints import _purpose
+
+    for path, field in every_field():
+        for key in field.needed_by:
+            said = _purpose(path[0], key)
+            assert said, key
+            assert "_" not in said
+    assert _purpose("joint", "order") == "the tightening order"
+    assert _purpose("joint", "yield_usage") == "share of yield on the least area"

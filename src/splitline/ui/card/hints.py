@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Hashable
 
 from splitline.assess.keys import registry
@@ -12,6 +13,24 @@ from splitline.ui.card.values import label_of
 from splitline.ui.forms.typed import spoken_example
 from splitline.ui.session import Session
 
+_PURPOSES = {  # checks without a result of their own, and results whose title says too much here
+    "fitting": "the fitting at the load",
+    "gasket_crush": "crushing of the gasket",
+    "gasket_operating": "gasket pressure in operation",
+    "gasket_seating": "seating of the gasket",
+    "grip": "grip against slipping",
+    "interaction": "what pulling one bolt does to the others",
+    "kit": "the kit list",
+    "limits": "the limits it is judged by",
+    "order": "the tightening order",
+    "push_force": "the push force",
+    "spreader_upper": "the upper slings",
+    "tool_range": "the range of the tool",
+    "trial": "the trial lift",
+    "upend_tail": "load on the tail",
+    "window": "time limits between steps",
+    "zones": "pressure along the split line",
+}
 Said = list[tuple[str, str]]
 
 
@@ -68,10 +87,10 @@ def _field(session: Session, path: Path) -> Said:
     first = (problem.message, "problem") if problem is not None else (field.words, "")
     if problem is None and session.draft.is_example(path):
         first = (f"{field.words}. An example: put your own; Enter twice keeps it as right", "")
-    return [first, (_details(field), "dim")]
+    return [first, (_details(field, str(path[0])), "dim")]
 
 
-def _details(field: Declared) -> str:
+def _details(field: Declared, kind: str) -> str:
     parts = []
     if field.choices:
         parts.append("one of " + ", ".join(field.choices))
@@ -88,8 +107,18 @@ def _details(field: Declared) -> str:
     if field.source:
         parts.append(f"source: {field.source}")
     if field.needed_by:
-        parts.append("needed by " + ", ".join(label_of(k) for k in field.needed_by))
+        parts.append("for " + ", ".join(_purpose(kind, key) for key in field.needed_by))
     return " · ".join(parts)
+
+
+def _purpose(kind: str, key: str) -> str:
+    """What a field is asked for, in a planner's words: the title of the result, without what qualifies it."""
+    found = _PURPOSES.get(key)
+    if found is None:
+        result = registry(kind).get(key)
+        title = re.split(r"[:,(]", result.title)[0].strip() if result is not None else label_of(key)
+        found = title[:1].lower() + title[1:]
+    return found
 
 
 def _plain_units(field: Declared) -> list[str]:

@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widgets import TextArea
 
-from splitline.ui.draw.rows import clean, fit
+from splitline.ui.draw.rows import clean
 from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.bar import Bar, Piece
 
@@ -25,6 +25,7 @@ class LongTextScreen(Sheet[str]):
     DEFAULT_CSS = """
     LongTextScreen .sheet { width: 90; height: 20; max-height: 90%; }
     LongTextScreen TextArea { height: 1fr; border: none; background: $panel; }
+    LongTextScreen TextArea:focus { border: none; }
     """
 
     def __init__(self, title: str, text: str) -> None:
@@ -38,7 +39,7 @@ class LongTextScreen(Sheet[str]):
             yield TextArea(self._text, soft_wrap=True, tab_behavior="focus")
 
     def on_mount(self) -> None:
-        self.query_one("#long-head", Bar).show([Piece(fit(clean(self._title), 80), "title")])
+        self.query_one("#long-head", Bar).show([Piece(f" {clean(self._title)}", "title")])
         self.query_one(TextArea).focus()
 
     def action_take(self) -> None:

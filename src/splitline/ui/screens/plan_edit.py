@@ -71,7 +71,7 @@ class PlanEditing(PlanPanes):
         from splitline.ui.screens.long_text import LongTextScreen
 
         def take(new: str | None) -> None:
-            if new is not None and new != text:
+            if new is not None and (new != text or self.session.draft.is_example(path)):
                 self.put(path, new)
 
         self.app.push_screen(LongTextScreen(field.words, text), take)
