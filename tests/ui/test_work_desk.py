@@ -586,3 +586,19 @@ def test_a_joint_nobody_knows_the_bolts_of_is_never_done(tmp_path: Path) -> None
     at.chosen = "studs"
     assert "does not say yet" in task(at).lines[0][0]
     assert task(at).answers[0].id == "wrong"
+
+
+def test_a_time_limit_about_to_run_out_stands_in_the_middle(tmp_path: Path) -> None:
+    clock = Ticking()
+    at = desk(plan_file(tmp_path), clock=clock)
+    at.stand_plan()
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    clock.forward(minutes=30)
+    assert not any("Compound open time" in line for line, _ in task(at).lines)
+    clock.forward(minutes=7)
+    text, style = task(at).lines[0]
+    assert (style, "Compound open time: 8:00 min left, over at" in text) == ("fails", True)
+    assert not at.refresh().stops
+    clock.forward(minutes=9)
+    assert task(at).kind == "stopped"

@@ -30,6 +30,8 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
         out.append((f"Last entry {last.done_at:%d %b %H:%M} by {last.done_by}", "strong"))
     if handed:
         out.append((f"“{handed[-1].text}”  {handed[-1].done_by} {handed[-1].done_at:%d %b %H:%M}", "near"))
+    if now.trouble:
+        out.append((f"Nothing can be stored here: {now.trouble}", "fails"))
     out.append(("", ""))
     out.append((f"Next   {task.title}   {task.middle}", "strong"))
     if task.figures:

@@ -277,7 +277,7 @@ class WorkScreen(Screen[None]):
 
     def _show_head(self, task: Task) -> None:
         assert self.now is not None
-        right = [Piece(f"{task.right}  ", "dim")] if task.right else []
+        right = [Piece(f"  {task.right}  ", "dim")] if task.right else []
         paper = f"from paper: {self.desk.after.by}  " if self.desk.after else ""
         who = "view only" if self.view_only else self.desk.person
         self.query_one("#head", Bar).show(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 from splitline.record.entry import Measured, WrongEntry
 from splitline.record.order import StepState
@@ -18,6 +19,8 @@ LATER = (
     Answer("stop", "Stop work", "x"),
     Answer("more", "More", "m"),
 )
+
+LAST = 0.2  # share of a time limit from which it stands in the middle of the screen
 
 # What is done at once when a reading stops the work, by kind of item; common practice, no published source.
 HANDS_OFF = {
@@ -35,7 +38,7 @@ def task_now(now: Now) -> Task:
             ("", ""),
             ("Do not work on.", "strong"),
         )
-        return Task("nothing", "trouble", now.job.title, "NOT STORED", "", (), lines, LATER[2:])
+        return Task("nothing", "trouble", now.job.title, "CANNOT STORE", "", (), lines, LATER[2:])
     step = now.step()
     item = step.plan.item if step else ""
     here = [each for each in now.stops if each.item in ("", item)]
@@ -80,8 +83,19 @@ def task_now(now: Now) -> Task:
     if step.state == "to sign":
         return _to_sign(step, now)
     if step.plan.kind == "joint":
-        return joint_task(step, now, LATER)
-    return item_task(step, now, LATER)
+        return _hurried(joint_task(step, now, LATER), now)
+    return _hurried(item_task(step, now, LATER), now)
+
+
+def _hurried(task: Task, now: Now) -> Task:
+    """With the time limits that are about to run out above everything else it says."""
+    short = [w for w in now.windows if w.phase == "running" and w.left is not None and w.plan.at_most is not None]
+    lines = tuple(
+        (f"{marks.WINDOW} {w.said}, over at {now.at + timedelta(seconds=w.left):%H:%M}", "fails")
+        for w in short
+        if w.left is not None and w.left < LAST * (w.plan.at_most or 0.0)
+    )
+    return replace(task, lines=(*lines, *task.lines)) if lines else task
 
 
 def fault(error: Exception) -> Task:
