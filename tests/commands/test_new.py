@@ -47,3 +47,15 @@ def test_schema_printed_and_written(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert json.loads(path.read_text("utf-8")) == plan_schema()
     assert "#:schema s.json" in capsys.readouterr().out
     assert main(["schema", "-o", str(tmp_path / "no" / "s.json")]) == 2
+
+
+def test_check_says_how_many_values_are_still_examples(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "cover.toml"
+    main(["new", "barrel-head-cover", str(path)])
+    capsys.readouterr()
+    main(["check", str(path)])
+    said = capsys.readouterr().out
+    assert "values are still the starting plan's" in said
+    path.write_text(path.read_text("utf-8").replace("# example", "# mine"), "utf-8")
+    main(["check", str(path)])
+    assert "starting plan" not in capsys.readouterr().out

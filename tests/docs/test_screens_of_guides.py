@@ -37,7 +37,7 @@ async def test_a_missing_check_leads_to_its_field(tmp_path: Path) -> None:
         await pilot.press("enter")
         await settled(pilot)
         assert app.screen is plan
-        assert "needed by torque" in seen(app)
+        assert "needed for torque at target" in seen(app)
 
 
 def _is_check(target: Any, key: str) -> bool:

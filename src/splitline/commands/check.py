@@ -69,7 +69,14 @@ def _run(args: argparse.Namespace) -> int:
         from splitline.report.text import print_assessment
 
         print_assessment(assessment, system=args.units, working=args.working, only=args.item)
+        if draft.examples:
+            print(f"\n{_examples(draft.examples)}")
     return EXIT[assessment.verdict]
+
+
+def _examples(n: int) -> str:
+    values = "1 value is" if n == 1 else f"{n} values are"
+    return f'{values} still the starting plan\'s: replace each, or take the word "example" away behind it when it is right'
 
 
 def _count(n: int) -> str:

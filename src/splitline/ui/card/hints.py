@@ -107,7 +107,7 @@ def _details(field: Declared, kind: str) -> str:
     if field.source:
         parts.append(f"source: {field.source}")
     if field.needed_by:
-        parts.append("for " + ", ".join(_purpose(kind, key) for key in field.needed_by))
+        parts.append("needed for " + ", ".join(_purpose(kind, key) for key in field.needed_by))
     return " · ".join(parts)
 
 
