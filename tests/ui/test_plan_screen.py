@@ -444,3 +444,13 @@ async def test_a_long_word_on_the_foot_line_stands_in_full_and_help_beside_it(ap
         row = "".join(piece.text for piece in screen.query_one("#foot", Bar)._laid_out())
         assert "Enter edit" in row
         assert "all commands" in row
+
+
+async def test_the_list_of_a_picker_shows_the_full_bar_its_arrows_move(app: SplitlineApp) -> None:
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot)
+        await pilot.press("a")
+        await pilot.pause()
+        found = app.screen.query_one("#picker-list", LineView)
+        assert not found.has_focus
+        assert found.render_line(0).text.startswith("▌")

@@ -82,6 +82,7 @@ class PickerScreen(Sheet[Any]):
         title.show(lambda w: [Line(((fit(clean(self._title), w), "title"),))])
         for name in ("#picker-list", "#picker-whole"):
             self.query_one(name, LineView).can_focus = False
+        self.query_one("#picker-list", LineView).driven = True
         self.query_one("#picker-whole").display = any(o.note for o in self._options)
         self.query_one(Input).focus()
         self._search(self._typed)

@@ -82,6 +82,7 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         self._again = False  # the press was on the line under the cursor
         self._wanted: Hashable = None  # where to stand once there are lines
         self._with_cursor = cursor
+        self.driven = False  # keys of another widget move its cursor
 
     # what is shown
 
@@ -258,8 +259,9 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
             return Strip.blank(width, ink(theme, ""))
         line = self._lines[index]
         here = self._with_cursor and index == self._at and line.target is not None
-        ground = ("cursor" if self.has_focus else "rest") if here else ""
-        mark = "▌" if here and self.has_focus else "▏" if here else " "
+        active = self.has_focus or self.driven
+        ground = ("cursor" if active else "rest") if here else ""
+        mark = "▌" if here and active else "▏" if here else " "
         segments = [Segment(mark, ink(theme, "accent", ground))]
         row: Row = fit_row(line.row, max(width - GUTTER, 0))
         if tag := self._tags.get(index):
