@@ -14,7 +14,8 @@ from splitline.record.journal import Journal
 from splitline.record.plans import put_plan
 from splitline.report.blocks import Bundle, Cautions, Para, Picture, Table, blocks_of, text_of
 from splitline.report.dossier import dossier_of, write
-from splitline.report.shapes import Circle
+from splitline.report.shapes import Circle, Label
+from splitline.report.sheets.dossier_words import signed
 from tests.record.helpers import START, Ticking, uid
 from tests.report.prints import DEMO, fact, table, texts
 
@@ -120,7 +121,7 @@ def test_readings_name_who_did_and_who_entered(made: Bundle) -> None:
 
 def test_signatures_are_listed_with_the_record_they_were_given_on(made: Bundle) -> None:
     rows = texts(next(block for block in blocks_of(made.sheets[-1]) if isinstance(block, Table)))
-    assert rows[-1][1:3] == ("hold supervisor ready", "Dirk")
+    assert rows[-1][1:3] == ("hold point signed supervisor (ready)", "Dirk")
     assert rows[-1][4] == f"5, {'ab' * 8}"
 
 
@@ -167,3 +168,21 @@ def test_sheets_printed_during_the_work_carry_count_and_head(plan: Path) -> None
     assert found is not None
     assert found.record is not None
     assert f"record 12 entries, head {found.record.head}" in bundle(found, HEAD).foot
+
+
+def test_signatures_are_said_in_words() -> None:
+    def said(**more: object) -> str:
+        return signed(Signed(**{"uid": uid(), "done_by": "Dirk"} | more))  # type: ignore[arg-type]
+
+    assert said(act="tag", step="lift", role="leg.1.tag", statement="3 t") == "sling tag leg 1 (lift): 3 t"
+    assert said(act="trial", step="lift") == "trial lift: hung clear and was looked at (lift)"
+    assert said(act="set-up", joint="head", pass_="2") == "set-up pass 2 (head)"
+    assert said(act="count-out", step="close", role="plates", count=4) == "counted out 4 of plates (close)"
+
+
+def test_a_long_title_stays_inside_the_bolts_of_the_map(made: Bundle) -> None:
+    sheet = next(each for each in made.sheets if each.item == HEAD)
+    drawing = next(block for block in blocks_of(sheet) if isinstance(block, Picture)).drawing
+    labels = [shape.text for shape in drawing.shapes if isinstance(shape, Label)]
+    assert "Discharge head cover to casing" not in labels
+    assert "to casing" in labels

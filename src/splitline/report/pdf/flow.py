@@ -145,8 +145,12 @@ def _head_lines(pen: Pen, bundle: Bundle, sheet: Sheet, continued: bool) -> list
     lines = [(line, 8.0, "bold") for line in pen.wrap(bundle.title, 8.0, room - 40, "bold")]
     for text in bundle.under:
         lines += [(line, 7.5, "sans") for line in pen.wrap(text, 7.5, room - 40)]
-    title = sheet.title + (" (continued)" if continued else "")
-    return lines + [(line, 14.0, "bold") for line in pen.wrap(title, 14.0, room, "bold")]
+    titles = pen.wrap(sheet.title, 14.0, room, "bold")
+    if continued:  # a long title stands in full on the first page only
+        whole = f"{sheet.title} (continued)"
+        one = pen.width(whole, 14.0, "bold") <= room
+        titles = [whole if one else f"{pen.wrap(sheet.title, 14.0, room - 40, 'bold')[0]} … (continued)"]
+    return lines + [(line, 14.0, "bold") for line in titles]
 
 
 def _head(pen: Pen, bundle: Bundle, page: Page) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import textwrap
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -17,6 +18,7 @@ Place = tuple[float, float]
 Box = tuple[float, float, float, float]
 POINT = 25.4 / 72
 DIGIT = 0.70  # em, width of a bold digit
+WIDE = 0.58  # em, width of a letter on the mean
 APART = 0.4  # mm on each side, so that two numbers in a row are not read as one
 
 
@@ -225,7 +227,11 @@ class _Map:
         size = 8.5 if self.shape != "points" else 0.0
         if not size:
             return
-        rows = (*self.looks.words, f"scale {scale_said(self.n)}")
+        rows = [*self.looks.words, f"scale {scale_said(self.n)}"]
+        layout = self.joint.layout
+        if self.shape == "circle" and layout is not None and layout.diameter:
+            inside = layout.diameter * self.per * 0.72  # clear of the numbers and the arrow
+            rows = [line for text in rows for line in textwrap.wrap(text, max(int(inside / (size * POINT * WIDE)), 8))]
         for number, text in enumerate(rows):
             row = y + (number - (len(rows) - 1) / 2) * size * POINT * 1.35
             self.shapes.append(

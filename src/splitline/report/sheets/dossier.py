@@ -160,12 +160,12 @@ def _items(title: str, items: tuple[ItemAsBuilt, ...], plan: Plan, assessment: A
     return Sheet("dossier", "", f"{title}, as done", tuple(blocks), WHAT)
 
 
-def readings(entries: tuple[Measured, ...], system: System, title: str = "") -> Table:
-    """Readings with the limits they were judged by."""
+def readings(entries: tuple[Measured, ...], system: System, title: str = "", of: str = "step") -> Table:
+    """Readings with the limits they were judged by. ``of``: what they were taken in, a step of mounting or a pass."""
     rows = []
     for entry in entries:
         place = entry.at or (f"bolt {entry.bolt}" if entry.bolt is not None else "")
-        what = f"{entry.what} (step {entry.pass_})" if entry.pass_ and entry.bolt is None else entry.what
+        what = f"{entry.what} ({of} {entry.pass_})" if entry.pass_ and entry.bolt is None else entry.what
         rows.append(
             (
                 str(entry.number), what, place, Strong(words.value(entry, system)), words.limits(entry, system),
@@ -177,8 +177,7 @@ def readings(entries: tuple[Measured, ...], system: System, title: str = "") -> 
 
 
 def _signed(entry: Signed) -> tuple[Cell, ...]:
-    parts = [entry.act, entry.role, f"step {entry.pass_}" if entry.pass_ else "", entry.statement]
-    return str(entry.number), " ".join(part for part in parts if part), words.who(entry), words.when(entry)
+    return str(entry.number), words.signed(entry, own=True), words.who(entry), words.when(entry)
 
 
 def _deviations(built: AsBuilt, system: System) -> Sheet:
@@ -237,7 +236,7 @@ def _signatures(built: AsBuilt) -> Sheet:
     rows = tuple(
         (
             str(entry.number),
-            " ".join(part for part in (entry.act, entry.role, entry.step or entry.joint, entry.pass_) if part),
+            words.signed(entry),
             words.who(entry),
             words.when(entry),
             f"{entry.count}, {entry.head[:16]}" if entry.count else "",

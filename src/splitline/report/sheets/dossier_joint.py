@@ -35,7 +35,7 @@ def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult |
     own = tuple(reading for line in joint.bolts for reading in line.readings)
     every: tuple[Measured, ...] = (*own, *joint.readings)
     if every:
-        blocks.append(readings(every, options.system, "Readings"))
+        blocks.append(readings(every, options.system, "Readings", "pass"))
     return Sheet("dossier", joint.id, joint.title or joint.id, tuple(blocks), "Joint, as built")
 
 

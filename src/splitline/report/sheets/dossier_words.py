@@ -69,6 +69,23 @@ def bolts(numbers: tuple[int, ...]) -> str:
     return ", ".join(str(number) for number in numbers)
 
 
+_SIGNED = {
+    "start": "started", "done": "done", "trial": "trial lift: hung clear and was looked at", "hold": "hold point signed",
+    "witness": "witnessed", "mounting": "mounting step", "set-up": "set-up", "count-out": "counted out", "tag": "sling tag",
+}  # fmt: skip
+
+
+def signed(entry: Signed, own: bool = False) -> str:
+    """A signature in words; ``own``: among those of its item, whose name need not be said again."""
+    word = _SIGNED.get(entry.act, entry.act)
+    where = "" if own else entry.step or entry.joint
+    pass_ = f"pass {entry.pass_}" if entry.act == "set-up" and entry.pass_[:1].isdigit() else entry.pass_
+    role = entry.role.removesuffix(".tag").replace("leg.", "leg ") if entry.act == "tag" else entry.role
+    amount = f"{entry.count} of" if entry.act == "count-out" else ""
+    said = " ".join(part for part in (word, amount, role, pass_, f"({where})" if where else "") if part)
+    return f"{said}: {entry.statement}" if entry.statement else said
+
+
 def act(entry: Entry | None, system: System) -> str:
     """An entry in one sentence, as the struck list needs it."""
     if entry is None:
@@ -79,7 +96,7 @@ def act(entry: Entry | None, system: System) -> str:
         place = f" bolt {entry.bolt}" if entry.bolt is not None else f" at {entry.at}" if entry.at else ""
         return f"{entry.item}: {entry.what}{place} {value(entry, system)}"
     if isinstance(entry, Signed):
-        return " ".join(word for word in (entry.act, entry.role, entry.step or entry.joint, entry.pass_) if word)
+        return signed(entry)
     if isinstance(entry, SetAside):
         return f"{entry.joint}, pass {entry.pass_}, bolt {bolts(entry.bolts)} set aside: {entry.reason}"
     if isinstance(entry, WrongEntry):
