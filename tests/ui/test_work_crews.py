@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import random
 import signal
@@ -10,11 +11,16 @@ import sys
 import time
 from collections import Counter
 from pathlib import Path
+from typing import Any
 
 from splitline.record.entry import Tightened
 from splitline.record.evidence import verify
 from splitline.record.journal import Journal
 from splitline.ui.work import acts
+from splitline.ui.work.desk import Desk
+from splitline.ui.work.flow_set_up import ask_set_up
+from splitline.ui.work.now import Now
+from splitline.ui.work.tasks import task_now
 from tests.ui.test_work_desk import started, task
 from tests.ui.work_helpers import desk, plan_file
 
@@ -62,3 +68,24 @@ def test_a_crew_that_starts_late_finds_the_work_where_it_stands(tmp_path: Path) 
     late = desk(at.path, "Tomas")
     assert task(late).kind == "set-up"
     assert any("batch B7" in line for line, _ in task(late).lines)
+
+
+def test_a_second_crew_is_shown_the_free_tool_first(tmp_path: Path) -> None:
+    ines = started(tmp_path)  # with wrench W1
+    tomas = desk(ines.path, "Tomas")
+    now = tomas.refresh()
+    screen: Any = Answering(tomas, now)
+    asyncio.run(ask_set_up(screen, task_now(now)))
+    first, second = screen.asked[0]._choices[:2]
+    assert (first.label, "with Ines" in first.note) == ("wrench W2", False)
+    assert (second.label, "with Ines" in second.note) == ("wrench W1", True)
+
+
+class Answering:
+    """A screen whose every question is gone back from."""
+
+    def __init__(self, at: Desk, now: Now) -> None:
+        self.desk, self.now, self.asked = at, now, list[Any]()
+
+    async def ask(self, question: Any) -> None:
+        self.asked.append(question)

@@ -88,7 +88,8 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
         figure = show(task.pressure, "pressure", "US" if desk.assessment.plan.us else "SI")
     elif task.torque is not None:
         figure = show(task.torque, "torque", "US" if desk.assessment.plan.us else "SI")
-    return f"stored {stored.entered_at:%H:%M}  {bolts_said(task.bolts, task.noun)}  {figure}{'  nut moved' if moved else ''}"
+    turned = "  nut moved" if moved else "  did not move" if task.finish else ""
+    return f"stored {stored.entered_at:%H:%M}  {bolts_said(task.bolts, task.noun)}  {figure}{turned}"
 
 
 def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> str:

@@ -47,7 +47,7 @@ async def ask_set_up(screen: Asker, task: Task) -> SetUp | None:
         return None
     first = now.set_up(task.joint, task.pass_, anybody=True)
     stuff = (first.lubricant, first.batch) if first else await _lubricant(screen, task, joint)
-    tools = await _tools(screen, joint) if stuff is not None else None
+    tools = await _tools(screen, task, joint) if stuff is not None else None
     if stuff is None or tools is None:
         return None
     name = JOINED.join(each[0] for each in tools)
@@ -89,13 +89,14 @@ async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str]
 Hand = tuple[str, str, date]  # tool, serial number, its calibration runs out
 
 
-async def _tools(screen: Asker, joint: Joint) -> list[Hand] | None:
+async def _tools(screen: Asker, task: Task, joint: Joint) -> list[Hand] | None:
     """The tools this crew works with together: one, or as many as the plan says."""
     together = joint.tightening.tools_together if joint.tightening and joint.tightening.tools_together else 1
     found: list[Hand] = []
+    hands = _in_hands(screen, task)
     for number in range(1, min(together, 4) + 1):
         title = "Tool in your hands" if together == 1 else f"Tool {number} of {together}"
-        tool = await _tool(screen, joint, title, [each[0] for each in found])
+        tool = await _tool(screen, joint, title, [each[0] for each in found], hands)
         if tool is None:
             return None
         if tool == NO_MORE:
@@ -107,15 +108,16 @@ async def _tools(screen: Asker, joint: Joint) -> list[Hand] | None:
 NO_MORE: Hand = ("", "", date.max)
 
 
-async def _tool(screen: Asker, joint: Joint, title: str, taken: list[str]) -> Hand | None:
+async def _tool(screen: Asker, joint: Joint, title: str, taken: list[str], hands: dict[str, str]) -> Hand | None:
     tools = joint.tightening.tool if joint.tightening else ()
     names = [tool.name or f"tool {number}" for number, tool in enumerate(tools, 1)]
     today = screen.desk.clock().date()
     choices = [
-        Choice(str(i), name, _known(tools[i].serial, tools[i].calibration_due, today))
+        Choice(str(i), name, _known(tools[i].serial, tools[i].calibration_due, today, hands.get(name, "")))
         for i, name in enumerate(names)
         if name not in taken
     ]
+    choices.sort(key=lambda choice: names[int(choice.value)] in hands)
     choices.append(Choice(asks.OTHER, "Another tool", "not in the plan"))
     if taken:
         choices.append(Choice("none", "No further tool", "this crew pulls with these"))
@@ -139,10 +141,21 @@ async def _tool(screen: Asker, joint: Joint, title: str, taken: list[str]) -> Ha
     return (name, serial, due) if due else None
 
 
-def _known(serial: str | None, due: date | None, today: date) -> str:
+def _in_hands(screen: Asker, task: Task) -> dict[str, str]:
+    """Tools another crew set this pass up with, and whose they are."""
+    found: dict[str, str] = {}
+    place = (task.joint, task.pass_)
+    for entry in screen.now.alive if screen.now is not None else ():
+        if isinstance(entry, Signed) and entry.act == "set-up" and (entry.joint, entry.pass_) == place:
+            found |= dict.fromkeys(entry.tool.split(JOINED), entry.crew)
+    return {tool: crew for tool, crew in found.items() if crew and crew != screen.desk.person}
+
+
+def _known(serial: str | None, due: date | None, today: date, crew: str = "") -> str:
     if due is not None and due < today:
         return f"CALIBRATION LAPSED {due}"
-    return serial or "serial not known"
+    said = serial or "serial not known"
+    return f"{said}, with {crew}" if crew else said
 
 
 async def _lapsed(screen: Asker, tool: str, due: date) -> bool:

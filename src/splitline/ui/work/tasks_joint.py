@@ -164,7 +164,12 @@ def _lines(
     lines: list[tuple[str, str]] = [(" ".join(map(str, bolts)), "strong")] if len(bolts) > 4 else []
     if values.torque is not None and (values.pressure is not None or values.set_torque is not None):
         lines.append((show(values.torque, "torque", now.system), "strong"))
-    lines += [(f"{tool}: {show(pressure, 'pressure', now.system)}", "strong") for tool, pressure in values.pressures]
+    lines += [
+        (f"{tool}: {show(pressure, 'pressure', now.system, values.gauge)}", "strong")
+        for tool, pressure in values.pressures
+    ]
+    if current.plan.finish:
+        lines.append(("Does the nut turn at all? One that moves makes another round.", "dim"))
     if values.why:
         lines.append((values.why, "caution"))
     if values.out_of_reach and values.torque is not None:
@@ -256,7 +261,13 @@ def readings_of(now: Now, joint: str, values: Instructed, share: float | None, b
     return (
         Limits("stretch", "length", _times(low, part), _times(high, part), bolt=True),
         Limits("torque", "torque", _times(torque, 1 - TOOL), _times(torque, 1 + TOOL), bolt=True),
-        Limits("pressure", "pressure", _times(values.pressure, 1 - TOOL), _times(values.pressure, 1 + TOOL)),
+        Limits(
+            "pressure",
+            "pressure",
+            _times(values.pressure, 1 - TOOL),
+            _times(values.pressure, 1 + TOOL),
+            unit=values.gauge or "",
+        ),
         Limits("gap", "length", None, gap),
         Limits(
             "breakaway torque",
