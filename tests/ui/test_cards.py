@@ -163,3 +163,10 @@ def test_what_a_field_is_for_is_said_in_words_not_in_keys() -> None:
             assert "_" not in said
     assert _purpose("joint", "order") == "the tightening order"
     assert _purpose("joint", "yield_usage") == "share of yield on the least area"
+
+
+def test_equal_values_of_many_legs_are_no_range() -> None:
+    from splitline.ui.card.facts import list_said
+
+    assert list_said([16_500.0] * 4, "force", "SI", 12) == "4 × 16.5 kN"
+    assert list_said([16_500.0, 18_000.0, 17_000.0], "force", "SI", 13) == "16.5 to 18 kN"

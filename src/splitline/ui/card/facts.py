@@ -213,6 +213,8 @@ def list_said(values: list[Any], kind: str, system: str, cells: int) -> str | No
         return text
     low, high = min(values), max(values)
     low_said = said_value(low, kind, system)
+    if low_said == said_value(high, kind, system):
+        return f"{len(values)} × {low_said}"
     said = f"{low_said.partition(' ')[0] if unit else low_said} to {said_value(high, kind, system)}"
     return fit(said, min(width(said), max(cells, 8)))
 

@@ -367,8 +367,11 @@ class PlanEditing(PlanPanes):
             if len(place) == 2:
                 self.selected = (str(place[0]), int(place[1]))
 
-        if self._try(change, place) and len(place) == 2:
-            self.contents.put_cursor(("at", *self.selected), say=False)
+        if self._try(change, place):
+            if len(place) == 2:
+                self.contents.put_cursor(("at", *self.selected), say=False)
+            else:
+                self.inputs.bring_up()
 
     def do_delete(self) -> None:
         from splitline.plan.edits import ABSENT
