@@ -33,6 +33,8 @@ DOES = {
     "Trial lift": "lift a little, hold, judge",
     "Back": "from a step that waits to the one you were at; so does `Esc`",
     "Step done": "this step ends here, a later one goes on with the fit",
+    "Hold broken": "the pressure did not hold: why; what was held does not count",
+    "Ram holds again": "the hold begins anew, its whole time",
 }
 
 
