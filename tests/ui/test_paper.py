@@ -18,6 +18,7 @@ from splitline.ui.work import acts
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.flow_set_up import SetUp
 from splitline.ui.work.task import Limits
+from splitline.ui.work.values import Instructed
 from tests.record.helpers import START, Ticking
 from tests.ui.test_work_desk import LATER, started, task
 from tests.ui.test_work_screen import WorkApp, app_for, entries, seen, settle, target
@@ -62,6 +63,20 @@ def test_a_value_is_judged_as_on_the_fitters_screen() -> None:
     assert judge("4.1", STRETCH, "SI").far
     assert judge("x", STRETCH, "SI").value is None
     assert judge("0.41 bar", STRETCH, "SI").value is None
+
+
+def test_a_bare_number_is_in_the_unit_of_the_gauge_whatever_the_plan_shows() -> None:
+    limits = Limits("pressure", "pressure", 24e5, 26e5, unit="bar")
+    assert judge("25", limits, "US").typed == "25 bar"
+    assert judge("25", limits, "US").said == "● inside"
+    assert judge("29", limits, "US").said == "▲ OUTSIDE 24 bar to 26 bar"
+    assert judge("363 psi", limits, "US").said == "● inside"
+
+
+def test_the_fitter_sets_what_the_gauge_shows() -> None:
+    told = Instructed(torque=340.0, pressure=25e5, gauge="bar")
+    assert told.large("US") == ("set", "25", "bar")
+    assert replace(told, gauge=None).large("US") == ("set", "363", "psi")
 
 
 def test_a_shift_goes_over_midnight() -> None:

@@ -113,7 +113,9 @@ def _facts(values: Instructed, now: Now) -> tuple[tuple[str, str], ...]:
     found = [(f"{caption} {figure} {unit}", "strong")] if figure else []
     if values.torque is not None and caption != "torque":
         found.append((f"   {show(values.torque, 'torque', now.system)}", ""))
-    found += [(f"   {tool}: {show(value, 'pressure', now.system)}", "") for tool, value in values.pressures]
+    found += [
+        (f"   {tool}: {show(value, 'pressure', now.system, values.gauge)}", "") for tool, value in values.pressures
+    ]
     return tuple(found)
 
 

@@ -141,7 +141,7 @@ class Judged:
 
 def unit_of(limits: Limits, system: System) -> str:
     """The unit of a bare number in this column."""
-    return units_of(limits.quantity, system)[0]
+    return limits.unit or units_of(limits.quantity, system)[0]
 
 
 def judge(text: str, limits: Limits, system: System) -> Judged:

@@ -94,9 +94,9 @@ def value_of(text: str, quantity: str) -> float:
     return value / 100
 
 
-def value_said(value: float, quantity: str, system: System) -> str:
+def value_said(value: float, quantity: str, system: System, unit: str = "") -> str:
     """A value as the pad and its limits show it."""
-    return f"{value * 100:.4g} %" if quantity == "share" else show(value, quantity, system)
+    return f"{value * 100:.4g} %" if quantity == "share" else show(value, quantity, system, unit or None)
 
 
 def units_of(quantity: str, system: System) -> tuple[str, ...]:
@@ -134,7 +134,7 @@ async def amount(screen: Asker, limits: Limits, title: str) -> tuple[float, str]
     lines = [(limits_said(limits, system), "strong")]
     if limits.typical:
         lines.append((limits.typical, "dim"))
-    units = units_of(limits.quantity, system)
+    units = tuple(dict.fromkeys([*([limits.unit] if limits.unit else []), *units_of(limits.quantity, system)]))
     while (text := await screen.ask(PadScreen(title, lines, units, judge, wrong))) is not None:
         value = value_of(text, limits.quantity)
         if not far_off(value, limits) or await sure(screen, f"Is {text} right?", f"Yes, {text}", _far(limits, system)):
@@ -164,8 +164,8 @@ def _far(limits: Limits, system: System) -> tuple[tuple[str, str], ...]:
 
 def limits_said(limits: Limits, system: System) -> str:
     """Limits in words."""
-    low = value_said(limits.low, limits.quantity, system) if limits.low is not None else ""
-    high = value_said(limits.high, limits.quantity, system) if limits.high is not None else ""
+    low = value_said(limits.low, limits.quantity, system, limits.unit) if limits.low is not None else ""
+    high = value_said(limits.high, limits.quantity, system, limits.unit) if limits.high is not None else ""
     if low and high:
         return f"accepted {low} to {high}"
     return f"accepted at least {low}" if low else f"accepted up to {high}" if high else "no limits in the plan"

@@ -49,6 +49,7 @@ class Limits:
     high: float | None = None
     bolt: bool = False  # of one bolt: ask which
     typical: str = ""  # how it is judged, in words
+    unit: str = ""  # of the instrument it is read on, where that is not the plan's usual one
 
 
 @dataclass(frozen=True, slots=True)

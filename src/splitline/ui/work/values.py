@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from splitline.assess.gauge import gauge_unit
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
 from splitline.record.job import PassPlan
@@ -29,6 +30,7 @@ class Instructed:
     pressures: tuple[tuple[str, float], ...] = ()  # by tool, where the tools in hand differ
     why: str = ""  # no pressure: the chart of a tool in hand is not there, or does not reach
     out_of_reach: bool = False  # the chart of a tool in hand does not come down, or up, to this pass
+    gauge: str | None = None  # unit of the gauge, where it is known
 
     @property
     def known(self) -> bool:
@@ -40,7 +42,7 @@ class Instructed:
         if self.out_of_reach:
             return "", "", ""
         if self.pressure is not None:
-            return ("set", *split(self.pressure, "pressure", system))
+            return ("set", *split(self.pressure, "pressure", system, self.gauge))
         if self.set_torque is not None:
             return ("set", *split(self.set_torque, "torque", system))
         if self.torque is not None:
@@ -68,6 +70,7 @@ def instructed(
         return Instructed()
     setting = of.settings[size]
     by_pressure = setting.set_kind == "pressure"
+    gauge = gauge_unit(found) if by_pressure else None
     plain = Instructed(
         torque=setting.torque,
         pressure=setting.set_value if by_pressure else None,
@@ -75,7 +78,8 @@ def instructed(
         stretch=setting.stretch,
         preload=setting.preload,
     )
-    return _for_tools(plain, _by_tool(result, of, listed.passes), tools) if by_pressure else plain
+    told = _for_tools(plain, _by_tool(result, of, listed.passes), tools) if by_pressure else plain
+    return replace(told, gauge=gauge)
 
 
 def _by_tool(result: ItemResult, of: ListedPass, passes: Sequence[ListedPass]) -> dict[str, float | None]:
