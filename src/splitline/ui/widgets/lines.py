@@ -265,21 +265,10 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         segments = [Segment(mark, ink(theme, "accent", ground))]
         row: Row = fit_row(line.row, max(width - GUTTER, 0))
         if tag := self._tags.get(index):
-            segments = [Segment(tag, ink(theme, "tag")), Segment(" ", ink(theme, ""))]  # apart even without colour
-            row = _without_head(row, len(tag) + 1 - GUTTER)
+            segments = [Segment(tag, ink(theme, "tag")), Segment(" ", ink(theme, ""))]  # the row moves aside
         segments += [Segment(text, self._style(theme, style, ground)) for text, style in row]
-        return Strip(segments, width)
+        return Strip(segments).crop(0, width)
 
     @staticmethod
     def _style(theme: str, name: str, ground: str) -> Style:
         return ink(theme, name, ground)
-
-
-def _without_head(row: Row, cells: int) -> Row:
-    """The row with its first cells taken away, for a tag laid over them."""
-    out = []
-    for text, style in row:
-        cut = min(cells, len(text))
-        out.append((text[cut:], style))
-        cells -= cut
-    return tuple(out)
