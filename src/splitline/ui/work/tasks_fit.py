@@ -71,6 +71,8 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
 
 def _clock(left: float) -> Figure:
     seconds = max(round(left), 0)
+    if not seconds:
+        return Figure("waited long enough", "0:00", "min")
     if seconds >= 3600:
         return Figure("wait another", f"{seconds // 3600}:{seconds % 3600 // 60:02d}", "h")
     return Figure("wait another", f"{seconds // 60}:{seconds % 60:02d}", "min")
