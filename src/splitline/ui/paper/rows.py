@@ -99,7 +99,7 @@ def _row(
     by = when[1] if given or row.key in filled.names else ""
     cellular = {
         "done": (_tick(row, tick), done, "done" if tick or "done" in row.locked else "dim"),
-        "value": (_value(row, filled, look), VALUE, "strong"),
+        "value": _value(sheet, row, filled, look, system),
         "time": (time, TIME, "strong" if own_at else "dim"),
         "by": (clean(by), BY, "strong" if row.key in filled.names else "dim"),
     }
@@ -120,9 +120,13 @@ def _tick(row: PaperRow, tick: str) -> str:
     return "" if row.locked or not row.act else "·"
 
 
-def _value(row: PaperRow, filled: Filled, look: Look) -> str:
+def _value(sheet: PaperSheet, row: PaperRow, filled: Filled, look: Look, system: System) -> tuple[str, int, str]:
+    """What was typed; else, where the lines are read in different units, the unit that is waited for."""
     what = what_of(row, look)
-    return filled.values.get((row.key, what), "") if what else "–"
+    typed = filled.values.get((row.key, what), "") if what else ""
+    if typed or not what or row.words or sheet.kind == "pass":
+        return typed or ("" if what else "–"), VALUE, "strong" if typed else "dim"
+    return right(unit_of(row.limits[what], system), VALUE - 2), VALUE, "dim"
 
 
 def judged(row: PaperRow, filled: Filled, look: Look, system: System) -> Judged | None:
@@ -156,5 +160,7 @@ def about(row: PaperRow, look: Look, system: System) -> str:
     if row.words:
         return f"{name}: a whole number" if row.words.startswith(COUNT) else f"{name}: as read on the tag"
     if what in row.limits:
-        return f"{name}: {what}, {limits_said(row.limits[what], system)}"
+        unit = unit_of(row.limits[what], system)
+        said = name if name.endswith(what) else f"{name}: {what}"
+        return f"{said}{f' in {unit}' if unit else ''}, {limits_said(row.limits[what], system)}"
     return f"{name}{': ' + row.locked if row.locked else ''}"

@@ -155,7 +155,7 @@ class PaperScreen(Screen[str | None]):
         title = Piece(f" {sheet.title}", "title", gives=True)
         self.query_one("#head", Bar).show(
             [title, Piece(f"   {sheet.middle}", "strong")],
-            [Piece("from paper, not stored yet  ", "near"), Piece(f" {self.desk.person} ", "accent")],
+            [Piece("  from paper, not stored yet  ", "near"), Piece(f" {self.desk.person} ", "accent")],
         )
         facts = [Piece(f" {text}" if place == 0 else text, style) for place, (text, style) in enumerate(sheet.facts)]
         done = f"done by {filled.by} {filled.at:%d %b %H:%M}, entered by {self.desk.person} "
