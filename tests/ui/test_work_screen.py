@@ -451,3 +451,29 @@ async def test_a_lapsed_tool_is_said_before_it_is_taken_and_a_set_up_is_struck_f
         await settle(pilot, lambda: "set-up snug: molybdenum" in seen(app))
         await pilot.press("1")
         await settle(pilot, lambda: "wrong calibration date" in seen(app))
+
+
+async def test_work_stopped_in_a_hold_because_the_pump_failed_breaks_the_hold(tmp_path: Path) -> None:
+    path = plan_file(tmp_path)
+    text = path.read_text("utf-8")
+    head, *steps = text.split("[[step]]")
+    path.write_text(f"{head}[[step]]{next(each for each in steps if 'fit =' in each)}", "utf-8")
+    at = desk(path)
+    at.stand_plan()
+    now = task(at)
+    assert now.kind == "mounting"
+    acts.read(at, now, now.readings[0], 1e-5, "0.01 mm")
+    acts.sign(at, task(at), "mounting", "Aiko")
+    app = app_for(path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.part == "2")
+        await pilot.press("x")
+        await settle(pilot, lambda: "Stop work" in seen(app) and "pump failed" in seen(app))
+        await pilot.press("2")
+        await settle(pilot, lambda: "For whoever goes on" in seen(app))
+        await pilot.press("escape")
+        await settle(pilot, lambda: "Who works here?" in seen(app))
+    assert [(e.topic, e.text) for e in entries(path) if isinstance(e, Note)] == [
+        ("hold broken", "pump failed"), ("stop work", "pump failed"),
+    ]  # fmt: skip

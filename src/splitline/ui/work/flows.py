@@ -12,10 +12,12 @@ from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
 from splitline.ui.work.flow_set_up import set_up
+from splitline.ui.work.holds import BROKEN
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import (
     ACCEPT,
     ASIDE,
+    LOST,
     SET_DOWN,
     STOPPED,
     STOPPED_FIT,
@@ -229,6 +231,8 @@ async def stop(screen: WorkScreen, task: Task) -> None:
         return
     words = await screen.ask(TextScreen("For whoever goes on", (("What they must know. Esc: nothing to say.", "dim"),)))
     item = task.item
+    if why in LOST and any(answer.id == "hold-broken" for answer in task.answers):
+        screen.act(lambda: acts.note(screen.desk, why, BROKEN, item))
     screen.act(lambda: acts.note(screen.desk, why, "stop work", item))
     if words:
         screen.act(lambda: acts.note(screen.desk, words, "handover", item))

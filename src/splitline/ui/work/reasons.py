@@ -34,7 +34,8 @@ WRONG_ANY = ("wrong words", "wrong name", "entered twice")
 ASIDE = ("galled", "out of reach", "thread damaged", "stud turns with the nut", "nut missing", "tool does not fit")
 STOPPED = ("shift ends", "break", "tool failed", "waiting for a part", "DANGER: make safe first")
 STOPPED_LIFT = ("wind or weather", "shift ends", "rigging to be changed", "crane failed", "DANGER: make safe first")
-STOPPED_FIT = ("oil leaks", "pump failed", "shift ends", "waiting for a part", "DANGER: make safe first")
+LOST = ("oil leaks", "pump failed")  # a hold that was running is broken by these too
+STOPPED_FIT = (*LOST, "shift ends", "waiting for a part", "DANGER: make safe first")
 SET_DOWN = (
     "out of level",
     "a leg slack",

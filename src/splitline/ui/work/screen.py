@@ -128,7 +128,12 @@ class WorkScreen(Screen[None]):
     async def take_seat(self) -> bool:
         """Ask who works at this screen."""
         lines = (
-            [(f"{len(self.desk.problems)} mistakes in the plan: see the planner", "fails")]
+            [
+                (
+                    f"{len(self.desk.problems)} mistake{'s' if len(self.desk.problems) > 1 else ''} in the plan: see the planner",
+                    "fails",
+                )
+            ]
             if self.desk.problems
             else []
         )
