@@ -72,6 +72,7 @@ async def test_pages_turn_and_verify_says(at: Desk) -> None:
         screen = RecordScreen(at.path, Desk(at.path, Ticking(), assessor, view_only=True))
         app.push_screen(screen)
         await settle(pilot, lambda: "Order of work" in seen(app))
+        assert "every entry stands" in seen(app)  # from its top, not from the first note
         await pilot.press("right")
         await settle(pilot, lambda: screen.page == "joint head")
         assert "25 bar" in seen(app)

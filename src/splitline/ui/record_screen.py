@@ -54,7 +54,7 @@ class RecordScreen(Screen[None]):
             Target("before", "◂ Page", "left"),
             Target("after", "Page ▸", "right"),
             Target("verify", "Verify", "v"),
-            Target("paper", "From paper", "p"),
+            Target("paper", "Paper", "p"),
             Target("export", "Export", "e"),
         )
 

@@ -63,7 +63,8 @@ def _summary(built: AsBuilt, cells: int) -> list[Line]:
                     f"{'● every entry stands as it was written' if ok else '▲ the record was altered'}",
                     "ok" if ok else "fails",
                 ),
-            )
+            ),
+            0,  # the cursor begins here, so that the page opens at its top
         )
     )
     out.append(Line(((f"{built.count} entries   head ", "dim"), (built.head[: max(cells - 30, 12)], ""))))
