@@ -9,6 +9,7 @@ import uuid
 from datetime import date
 from typing import Any
 
+from splitline.assess.gauge import gauge_unit
 from splitline.errors import RecordError
 from splitline.record.claims import Claim
 from splitline.record.entry import AS_FOUND, Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
@@ -23,7 +24,7 @@ from splitline.ui.work.desk import Desk
 from splitline.ui.work.holds import check_mounting
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.values import tools_said
-from splitline.units import show
+from splitline.units import System, show
 
 
 def bolts_said(bolts: tuple[int, ...], noun: str = "stud") -> str:
@@ -85,7 +86,9 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     stored = desk.store(entry, check)
     figure = ""
     if task.pressure is not None:
-        figure = show(task.pressure, "pressure", "US" if desk.assessment.plan.us else "SI")
+        planned = next((each for each in desk.assessment.plan.joints if each.id == task.joint), None)
+        system: System = "US" if desk.assessment.plan.us else "SI"
+        figure = show(task.pressure, "pressure", system, gauge_unit(planned))
     elif task.torque is not None:
         figure = show(task.torque, "torque", "US" if desk.assessment.plan.us else "SI")
     turned = "  nut moved" if moved else "  did not move" if task.finish else ""
