@@ -102,3 +102,12 @@ def test_heated_studs_are_hot() -> None:
     assert found.results["heat_rise"] > 0
     assert "hot-parts" in {c.code for c in found.cautions}
     assert any("Never re-heat" in note for note in found.notes)
+
+
+def test_a_snug_below_every_wrench_is_said() -> None:
+    tool = {"name": "T1", "torque_max": "8000 N*m", "serial": "1"}
+    given = {"method": "torque wrench", "passes": [0.5, 1.0], "tool": [tool]}
+    low = [c for c in assess(tightening={**given, "snug": 0.01}).checks if c.key == "tool_snug"]
+    assert [c.verdict for c in low] == ["near"]
+    assert "below the 1600 N·m of T1" in low[0].note  # a fifth of its greatest torque
+    assert not [c for c in assess(tightening={**given, "snug": 0}).checks if c.key == "tool_snug"]

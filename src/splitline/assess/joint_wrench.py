@@ -80,6 +80,18 @@ def _check_range(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, o
         elif not any(tool.covers(share * torque) for tool in tools) and share < max(plan.passes):
             note = f"no tool covers {bench.show(share * torque, 'torque')}"
             bench.fails("tool_range", f"pass {share:.0%}{of}", ISO6789, note)
+    _check_snug(bench, plan, tools, torque, of)
+
+
+def _check_snug(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, of: str) -> None:
+    """The snug pass may be pulled with another tool, but somebody has to bring it."""
+    snug = plan.snug * torque
+    if snug <= 0.0 or any(tool.low <= snug * (1 + 1e-9) for tool in tools):
+        return
+    low = min(tools, key=lambda tool: tool.low)
+    shown, least = bench.show(snug, "torque"), bench.show(low.low, "torque")
+    note = f"snug is {shown}, below the {least} of {low.name}: bring a smaller wrench for it, or snug higher"
+    bench.near("tool_snug", "snug pass below every tool's range" + of, ISO6789, note)
 
 
 def _set_torques(lines: Lines, plan: Plan, torque: float, preload: float) -> float:
