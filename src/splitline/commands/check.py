@@ -76,7 +76,9 @@ def _run(args: argparse.Namespace) -> int:
 
 def _examples(n: int) -> str:
     values = "1 value is" if n == 1 else f"{n} values are"
-    return f'{values} still the starting plan\'s: replace each, or take the word "example" away behind it when it is right'
+    return (
+        f'{values} still the starting plan\'s: replace each, or take the word "example" away behind it when it is right'
+    )
 
 
 def _count(n: int) -> str:

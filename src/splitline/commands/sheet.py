@@ -56,7 +56,7 @@ def run(args: argparse.Namespace) -> int:
     if found is None:
         return 2
     paper = SIZES[args.paper]
-    options = Options(args.units or ("US" if found.plan.us else "SI"), paper)
+    options = Options(args.units or ("US" if found.plan.us else "SI"), paper, found.examples)
     bundle = sheets_of(found.plan, found.assessment, found.record, found.digest, options, args.item)
     if args.brief:
         bundle = replace(bundle, sheets=tuple(sheet for sheet in bundle.sheets if sheet.kind != "why"))

@@ -21,6 +21,7 @@ class Opened:
     assessment: Assessment
     digest: str
     record: Record | None
+    examples: int = 0  # values that are still a starting plan's
 
 
 def opened(path: Path, today: dt.date | None = None, system: System | None = None) -> Opened | None:
@@ -38,7 +39,7 @@ def opened(path: Path, today: dt.date | None = None, system: System | None = Non
             print(f"  {line}{problem.where}: {problem.message}", file=sys.stderr)
         return None
     assessment = assess(draft.plan, Library.load(path.parent), today or dt.date.today(), system=system)
-    return Opened(draft.plan, assessment, digest(draft.tree), record_of(path))
+    return Opened(draft.plan, assessment, digest(draft.tree), record_of(path), draft.examples)
 
 
 def record_of(path: Path) -> Record | None:

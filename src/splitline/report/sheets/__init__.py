@@ -23,7 +23,16 @@ def sheets_of(
     if only and not found:
         known = [item.id for kind in SHEETS for item in plan.of_kind(kind)]
         raise PlanError(f'no sheet for "{only}"; there are: {", ".join(known) or "none"}')
-    return Bundle(plan.info.title, found, under(plan), foot(plan, assessment, record, digest))
+    return Bundle(plan.info.title, found, (*_unready(options), *under(plan)), foot(plan, assessment, record, digest))
+
+
+def _unready(options: Options) -> tuple[str, ...]:
+    """On every page while values of a starting plan stand in it."""
+    count = options.examples
+    if not count:
+        return ()
+    words = "value is still an example" if count == 1 else "values are still examples"
+    return (f"NOT FOR WORK: {count} {words} of a starting plan",)
 
 
 def under(plan: Plan) -> tuple[str, ...]:

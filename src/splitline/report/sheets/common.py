@@ -40,6 +40,7 @@ class Options:
 
     system: System = "SI"
     paper: Paper = PAPERS["A4"]
+    examples: int = 0  # values that are still a starting plan's
 
     @property
     def room(self) -> float:
