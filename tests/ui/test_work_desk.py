@@ -261,6 +261,18 @@ def test_set_aside_comes_back_and_can_be_accepted_by_name(tmp_path: Path) -> Non
     assert (task(at).kind, task(at).pass_) == ("set-up", "1")
 
 
+def test_what_is_set_aside_leaves_the_hands_until_the_end_of_the_pass(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.set_aside(at, task(at), (1, 3), "galled")
+    after = task(at)
+    assert (after.bolts, after.aside) == ((2, 4), False)  # not the galled ones again
+    acts.tighten(at, after)
+    back = task(at)
+    assert (back.bolts, back.aside) == ((1, 3), True)
+    assert [answer.label for answer in back.answers[:2]] == ["Done", "Accept"]
+    assert back.lines[0] == ("SET ASIDE: galled", "near")
+
+
 def test_a_wrong_entry_brings_its_studs_back_as_a_new_instruction(tmp_path: Path) -> None:
     at = started(tmp_path, bolts=4)
     first = task(at)

@@ -155,6 +155,26 @@ async def test_wrong_entry_and_set_aside_ask_for_a_reason(tmp_path: Path) -> Non
     assert last.reason == "galled"
 
 
+async def test_studs_set_aside_are_asked_about_before_they_count_as_done(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.set_aside(at, task(at), (1, 3), "galled")
+    acts.tighten(at, task(at))
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("enter")
+        await settle(pilot, lambda: "tightened after all?" in seen(app))
+        await pilot.press("enter")  # the cursor stands on Back
+        await settle(pilot, lambda: app.screen is app.work)
+        assert isinstance(entries(at.path)[-1], Tightened)
+        assert entries(at.path)[-1].bolts == (2, 4)
+        await pilot.press("enter")
+        await settle(pilot, lambda: "tightened after all?" in seen(app))
+        await pilot.press("1")
+        await settle(pilot, lambda: entries(at.path)[-1].bolts == (1, 3))
+
+
 async def test_stop_work_hands_over_to_the_next_name(tmp_path: Path) -> None:
     at = started(tmp_path)
     app = app_for(at.path)

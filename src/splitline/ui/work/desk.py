@@ -20,7 +20,7 @@ from splitline.record.job import Job, JointPlan, PassPlan, part_of
 from splitline.record.journal import Check, Journal
 from splitline.record.order import StepState, moments, step_states
 from splitline.record.plans import changed_since, put_plan
-from splitline.record.progress import joint_progress
+from splitline.record.progress import PassProgress, joint_progress
 from splitline.record.stops import open_stops
 from splitline.record.struck import live
 from splitline.record.windows import window_state
@@ -235,10 +235,20 @@ class Desk:
         mine, current = self._mine, step.joint.current
         if mine is not None and (mine.joint, mine.pass_) == (joint.id, current.plan.name):
             still = any(claim.client == self.client for claim in self._claims.read())
-            if still and any(set(mine.bolts) <= set(left) for _, left in current.steps()):
+            open_ = any(set(mine.bolts) <= set(left) for _, left in current.steps())
+            if still and open_ and not self._set_aside(mine, current):
                 return
         part = part_of(joint, step.plan.passes, step.plan.bolts)
         self._mine = self._claims.choose(lambda others: self._pick(joint, part, others))
+
+    def _set_aside(self, mine: Claim, current: PassProgress) -> bool:
+        """Whether what is in hand was set aside and others are to be done before it comes up again."""
+        assert self._claims is not None
+        if not set(mine.bolts) <= set(current.aside):
+            return False
+        place = (mine.joint, mine.pass_)
+        held = frozenset(b for c in self._claims.others() if (c.joint, c.pass_) == place for b in c.bolts)
+        return any(not set(left) <= set(current.aside) for _, left in current.steps(held))
 
     def _pick(
         self, joint: JointPlan, part: JointPlan, others: tuple[Claim, ...]

@@ -382,7 +382,7 @@ async def more(screen: WorkScreen, task: Task) -> None:
             choices.append(Choice("concede", "Accept set-aside", "by a named person"))
     if task.step is not None and task.step.plan.witness and task.step.witness is None:
         choices.append(Choice("witness", "Witness", task.step.plan.witness))
-    if task.finish or (task.step is not None and task.step.plan.kind not in ("joint", "")):
+    if task.finish or task.aside or (task.step is not None and task.step.plan.kind not in ("joint", "")):
         choices.append(Choice("reading", "Reading", "of this step"))
     paper_words = "back to entering as done" if screen.desk.after else "a filled sheet, as a table"
     choices += [

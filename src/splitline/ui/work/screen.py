@@ -357,13 +357,24 @@ class WorkScreen(Screen[None]):
             self.say_here("not yet: " + (wanting[-1] if wanting else "something is missing"), "near")
             return
         if answer.id in ("done", "moved") and task.kind == "bolts":
-            self.act(lambda: acts.tighten(self.desk, task, answer.id == "moved"))
+            moved = answer.id == "moved"
+            if task.aside:
+                self.run_worker(self._after_all(task, moved), group="work")
+            else:
+                self.act(lambda: acts.tighten(self.desk, task, moved))
         elif task.kind == "mounting" and task.step is not None and answer.id != "finish":
             self.run_worker(self._mounting(task), group="work")
         elif answer.id in ("done", "finish"):
             self.action_flow(flows.CLOSE)
         else:
             self.act(lambda: acts.sign(self.desk, task, answer.id))
+
+    async def _after_all(self, task: Task, moved: bool) -> None:
+        """What was set aside is asked about: a hand that taps Done in a row must not close it."""
+        said = acts.bolts_said(task.bolts, task.noun)
+        why = next((line for line in task.lines if line[0].startswith("SET ASIDE")), ("", ""))
+        if await asks.sure(self, f"{said}: tightened after all?", "Tightened", (why,)):
+            self.act(lambda: acts.tighten(self.desk, task, moved))
 
     async def _mounting(self, task: Task) -> None:
         """A mounting step is done; hold and witness points of it ask for a name."""

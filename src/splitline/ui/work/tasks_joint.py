@@ -110,7 +110,8 @@ def _bolts(
     own = now.set_up(whole.id, current.plan.name)
     tools = own.tool.split(JOINED) if own else ()
     values = instructed(now.joint(whole.id), result, current.plan, bolts[0], tools)
-    answers = _answers(current, values)
+    aside = all(bolt in current.aside for bolt in bolts)
+    answers = _answers(current, values, aside)
     noun = f"{whole.noun}{'s' if len(bolts) > 1 else ''}".upper()
     few = len(bolts) <= 4
     figures = [
@@ -141,12 +142,14 @@ def _bolts(
         pressure=values.pressure,
         share=current.plan.share,
         finish=current.plan.finish,
-        aside=all(bolt in current.aside for bolt in bolts),
+        aside=aside,
     )
 
 
-def _answers(current: PassProgress, values: Instructed) -> tuple[Answer, ...]:
+def _answers(current: PassProgress, values: Instructed, aside: bool) -> tuple[Answer, ...]:
     ready = values.known and not values.out_of_reach
+    if aside and not current.plan.finish:  # what it is mostly waiting for, in the place of Reading
+        return (Answer("done", "Done", "enter", ready), Answer("concede", "Accept", "a", guarded=True))
     if current.plan.finish:
         able = not values.out_of_reach
         return (Answer("done", "Did not move", "enter", able), Answer("moved", "Nut moved", "n", able))
@@ -182,9 +185,8 @@ def _lines(
     else:
         lines.append(("the last of this pass in your hands", ""))
     if any(bolt in current.aside for bolt in bolts):
-        lines.append(
-            (f"set aside before: {current.aside[bolts[0]].reason if bolts[0] in current.aside else ''}", "near")
-        )
+        why = next(current.aside[bolt].reason for bolt in bolts if bolt in current.aside)
+        lines.insert(0, (f"SET ASIDE: {why}", "near"))
     own = now.set_up(whole.id, current.plan.name)
     if own is not None:
         lines.append((f"{tools_said(own.tool, own.serial)}   {own.lubricant}, batch {own.batch}", "dim"))
