@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 VERDICTS: Final = ("fails", "missing", "on-site", "near", "ok")  # worst first
-LOOK_AT: Final = ("fails", "missing", "near", "on-site", "ok")  # as a planner works through them: the job's own come last
+# As a planner works through them: what only the job can settle comes last.
+LOOK_AT: Final = ("fails", "missing", "near", "on-site", "ok")
 
 _SHAPES: Final = {"ok": "●", "near": "◐", "fails": "▲", "missing": "○", "on-site": "◌"}
 _WORDS: Final = {"ok": "ok", "near": "near limit", "fails": "fails", "missing": "missing", "on-site": "on site"}
