@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from splitline.ui.draw.bolt_map import circle_places
+from splitline.ui.draw.bolt_map import circle_places, line_places
 from splitline.ui.draw.digits import ROWS, figures
 from splitline.ui.draw.rows import row_width
 from splitline.ui.work.picture import work_rows
@@ -90,6 +90,16 @@ def test_where_it_is_seen_from_stands_in_full() -> None:
 
 def said_from(seen_from: str, cells: int, rows: int) -> list[str]:
     return ["".join(text for text, _ in row) for row in work_rows(TASK, PLACES, seen_from, {}, cells, rows)]
+
+
+def test_a_split_line_says_in_full_from_where_it_is_seen() -> None:
+    side = [0.08 + 0.15 * n for n in range(8)]
+    places = line_places(side, side, 0.34)
+    seen = "above, coupling end to the left"
+    for cells, rows in ((78, 18), (98, 26), (118, 34)):
+        shown = ["".join(text for text, _ in row) for row in work_rows(TASK, places, seen, {}, cells, rows)]
+        words = re.findall(r"[a-z,]+", " ".join(shown))
+        assert all(word in words for word in f"seen from {seen}".split())
 
 
 def test_the_legend_is_never_cut() -> None:

@@ -22,7 +22,7 @@ from splitline.ui.work.screen import WorkScreen
 from splitline.ui.work.target import Target
 from tests.record.helpers import Ticking
 from tests.ui.test_work_desk import set_up, started, task
-from tests.ui.work_helpers import assessor, desk, plan_file
+from tests.ui.work_helpers import PLAN, assessor, desk, plan_file
 
 
 class WorkApp(SplitlineApp):
@@ -221,6 +221,41 @@ async def test_a_set_up_asks_lubricant_batch_tool_and_calibration(tmp_path: Path
     assert (found.lubricant, found.batch, found.tool, found.serial, str(found.calibration_due)) == (
         "molybdenum disulfide paste", "b7", "wrench W2", "9", "2099-01-31",
     )  # fmt: skip
+
+
+async def test_a_later_pass_is_set_up_as_the_one_before_with_one_tap(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.tighten(at, task(at))
+    acts.tighten(at, task(at))
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("enter")
+        await settle(pilot, lambda: "As before" in seen(app))
+        assert "Look at the tin" in seen(app)
+        await pilot.press("1")
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.kind == "bolts")
+    snug, first = (e for e in entries(at.path) if isinstance(e, Signed) and e.act == "set-up")
+    assert first.pass_ == "1"
+    assert (first.lubricant, first.batch, first.tool, first.serial) == (
+        snug.lubricant, snug.batch, snug.tool, snug.serial,
+    )  # fmt: skip
+
+
+async def test_a_joint_without_a_planned_lubricant_says_what_its_torque_is_for(tmp_path: Path) -> None:
+    text = PLAN.replace('lubricant = "molybdenum disulfide paste"', "thread = 0.12\nbearing = 0.14")
+    at = desk(plan_file(tmp_path, text=text))
+    at.stand_plan()
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    app = app_for(at.path)
+    async with app.run_test(size=(100, 32)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("enter")
+        await settle(pilot, lambda: "The plan names none" in seen(app))
+        assert "0.12" in seen(app)
+        assert "0.14" in seen(app)
 
 
 async def test_a_double_tap_does_not_reach_the_next_studs(tmp_path: Path) -> None:

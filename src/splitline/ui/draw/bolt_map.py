@@ -54,7 +54,7 @@ def bolt_map(
     for bolt in by_weight:
         if bolt not in slots:
             _shrunk(canvas, at[bolt], scale, marks.get(bolt))
-    _centre(canvas, places, scale, centre, 14 if figures else 8)
+    _centre(canvas, places, scale, centre, 14 if figures else 8 if on_circle(places) else 4)
     return canvas.finish()
 
 
@@ -265,6 +265,7 @@ def _centre(canvas: Canvas, places: Sequence[Place], scale: Scale, lines: Sequen
     xs, ys = [x for x, _ in places], [y for _, y in places]
     column, row = scale.cell((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
     inside = scale.per * (max(xs) - min(xs)) / 2 - margin
+    if max(map(width, lines)) > inside:
+        return  # half a sentence says something else
     for i, text in enumerate(lines):
-        if width(text) <= inside:
-            canvas.text(column - width(text) // 2, row - len(lines) // 2 + i, text, "dim")
+        canvas.text(column - width(text) // 2, row - len(lines) // 2 + i, text, "dim")

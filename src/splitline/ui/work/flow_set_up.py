@@ -12,8 +12,9 @@ from splitline.ui.work import acts, asks
 from splitline.ui.work.asks import Asker
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.task import Task
+from splitline.ui.work.tasks_joint import pass_words
 from splitline.ui.work.text import TextScreen
-from splitline.ui.work.values import JOINED
+from splitline.ui.work.values import JOINED, tools_said
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
@@ -46,6 +47,11 @@ async def ask_set_up(screen: Asker, task: Task) -> SetUp | None:
     if now is None or not isinstance(joint, Joint):
         return None
     first = now.set_up(task.joint, task.pass_, anybody=True)
+    before = _before(screen, task) if first is None else None
+    if before is not None:
+        again = await _again(screen, task, before)
+        if again is None or again == AGAIN:
+            return _as_before(before) if again else None
     stuff = (first.lubricant, first.batch) if first else await _lubricant(screen, task, joint)
     tools = await _tools(screen, task, joint) if stuff is not None else None
     if stuff is None or tools is None:
@@ -55,17 +61,56 @@ async def ask_set_up(screen: Asker, task: Task) -> SetUp | None:
     return SetUp(stuff[0], stuff[1], name, serial, min(each[2] for each in tools))
 
 
+AGAIN = "again"
+
+
+def _before(screen: Asker, task: Task) -> Signed | None:
+    """What this crew set an earlier pass of this joint up with, where its calibration still runs."""
+    if screen.now is None or task.kind != "set-up":
+        return None
+    own = (
+        e
+        for e in reversed(screen.now.alive)
+        if isinstance(e, Signed) and (e.act, e.joint, e.crew) == ("set-up", task.joint, screen.desk.person)
+    )
+    last = next(own, None)
+    whole = last is not None and last.lubricant and last.batch and last.tool and last.serial and last.calibration_due
+    return last if last is not None and whole and _runs(last, screen.desk.clock().date()) else None
+
+
+def _runs(entry: Signed, today: date) -> bool:
+    return entry.calibration_due is not None and entry.calibration_due >= today
+
+
+async def _again(screen: Asker, task: Task, before: Signed) -> str | None:
+    """All as before, or one by one."""
+    lines = (
+        (f"{before.lubricant}, batch {before.batch}", "strong"),
+        (tools_said(before.tool, before.serial), "strong"),
+        ("Look at the tin and at the tools in your hands.", "caution"),
+    )
+    choices = [
+        Choice(AGAIN, "As before", f"as in {pass_words(before.pass_)}"),
+        Choice("anew", "Something else", "asked one by one"),
+    ]
+    return await screen.ask(ChoiceScreen("Lubricant and tools of this pass", choices, lines))
+
+
+def _as_before(before: Signed) -> SetUp:
+    assert before.calibration_due is not None
+    return SetUp(before.lubricant, before.batch, before.tool, before.serial, before.calibration_due)
+
+
 async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str] | None:
     planned = joint.friction.lubricant if joint.friction and joint.friction.lubricant else ""
-    lubricant: str | None = planned
     title = "Lubricant on thread and nut face"
-    if planned:
-        other = Choice(asks.OTHER, "Another one", "the torque is not for it")
-        lubricant = await screen.ask(ChoiceScreen(title, [Choice(planned, planned, "as planned"), other]))
-    if lubricant in (asks.OTHER, ""):
-        lubricant = await screen.ask(
-            TextScreen(title, (("The plan's torque is for its own lubricant only.", "caution"),))
-        )
+    choices = [Choice(planned, planned, "as planned")] if planned else _used_here(screen, joint.id)
+    lubricant: str | None = asks.OTHER
+    if choices:
+        other = Choice(asks.OTHER, "Another one", "the torque is not for it" if planned else "type it")
+        lubricant = await screen.ask(ChoiceScreen(title, [*choices, other]))
+    if lubricant == asks.OTHER:
+        lubricant = await screen.ask(TextScreen(title, _meant(joint, planned)))
     if lubricant is None:
         return None
     before = [
@@ -84,6 +129,27 @@ async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str]
             TextScreen("Batch of the lubricant", ((f"{lubricant}: as printed on the tin", "dim"),))
         )
     return (lubricant, batch) if batch else None
+
+
+def _used_here(screen: Asker, joint: str) -> list[Choice]:
+    """Lubricants of earlier passes of this joint, the last first: typed otherwise they would count as a second one."""
+    alive = screen.now.alive if screen.now else ()
+    used = [e.lubricant for e in alive if isinstance(e, Signed) and (e.act, e.joint) == ("set-up", joint)]
+    return [Choice(each, each, "used on this joint") for each in dict.fromkeys(reversed(used)) if each]
+
+
+def _meant(joint: Joint, planned: str) -> tuple[tuple[str, str], ...]:
+    """Which lubricant the torque is for, as far as the plan says."""
+    if planned:
+        return ((f"The torque is for {planned} only. Another one: call the planner before you pull.", "caution"),)
+    given = joint.friction
+    if given is None or given.thread is None:
+        return (("The plan names no lubricant. Call the planner before you pull.", "caution"),)
+    bearing = f", {given.bearing:g} under the nut" if given.bearing is not None else ""
+    said = (
+        f"The plan names none: its torque is for a coefficient of friction of {given.thread:g} in the thread{bearing}. "
+    )
+    return ((said + "Only a lubricant that is known to give that.", "caution"),)
 
 
 Hand = tuple[str, str, date]  # tool, serial number, its calibration runs out
