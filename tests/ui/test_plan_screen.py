@@ -442,7 +442,7 @@ async def test_a_long_word_on_the_foot_line_stands_in_full_and_help_beside_it(ap
         assert "? help" in row
         screen.foot()
         row = "".join(piece.text for piece in screen.query_one("#foot", Bar)._laid_out())
-        assert "Enter edit" in row
+        assert "Enter to the fields" in row
         assert "all commands" in row
 
 

@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from splitline.plan.declare import Table
 from splitline.plan.edits import Path
-from splitline.plan.fields import declared
+from splitline.plan.fields import Declared, declared, fields_of, table_of
 from splitline.plan.model import KINDS
 from splitline.ui import marks
 from splitline.ui.actions import Command
 from splitline.ui.card.places import fields_in, path_of
 from splitline.ui.card.values import label_of, list_text
+from splitline.ui.forms.relevant import relevant
 from splitline.ui.forms.typed import literal
 from splitline.ui.screens.picker import Option
 from splitline.ui.session import Session
 
 
-def everything(session: Session, commands: Sequence[Command]) -> list[Option]:
-    """Options with values ("path", path) or ("command", id)."""
+def everything(session: Session, commands: Sequence[Command], here: tuple[str, int] | None = None) -> list[Option]:
+    """Options with values ("path", path) or ("command", id); of the item ``here`` also fields nobody gave."""
     out: list[Option] = []
     tree = session.draft.tree
     heading = tree.get("plan")
@@ -35,8 +37,35 @@ def everything(session: Session, commands: Sequence[Command]) -> list[Option]:
             )
             out += _fields((kind, number), entry, title)
             out += _wanted(session, kind, number, entry, title)
+    out += _not_given(session, here, {option.value for option in out}) if here is not None else ()
     out += [Option(("command", c.id), c.label, c.help, c.printed, "key") for c in commands]
     return out
+
+
+def _not_given(session: Session, item: tuple[str, int], listed: set[Any]) -> Iterator[Option]:
+    """Fields of one item that can be given and are not: searched for by name, they lead to their place."""
+    kind, number = item
+    root: Path = ("plan",) if kind == "plan" else item
+    raw, model = session.raw(kind, number), table_of(root)
+    title = "plan" if kind == "plan" else str(raw.get("title") or raw.get("text") or raw.get("id") or kind)
+    for place, field, trail in _absent(root, raw, model, title) if model is not None else ():
+        if ("path", place) not in listed and relevant(raw, place):
+            yield Option(("path", place), trail, f"not given · {field.words}", "·", "dim")
+
+
+def _absent(path: Path, raw: Any, model: type[Table], title: str) -> Iterator[tuple[Path, Declared, str]]:
+    there = raw if isinstance(raw, dict) else {}
+    for field in fields_of(model).values():
+        place, value, trail = (*path, field.name), there.get(field.name), f"{title} › {label_of(field.name)}"
+        if field.model is None or (field.is_list and not value):
+            if value is None:
+                yield place, field, trail
+        elif field.is_list:
+            for number, entry in enumerate(value if isinstance(value, list) else ()):
+                name = (entry.get("name") if isinstance(entry, dict) else None) or number + 1
+                yield from _absent((*place, number), entry, field.model, f"{trail} {name}")
+        else:
+            yield from _absent(place, value, field.model, trail)
 
 
 def _wanted(session: Session, kind: str, number: int, raw: dict[str, Any], title: str) -> Iterator[Option]:

@@ -96,9 +96,7 @@ def _details(field: Declared, kind: str) -> str:
         parts.append("one of " + ", ".join(field.choices))
     elif field.library:
         parts.append("Enter lists the library")
-    elif field.units:
-        parts.append(f"as in {spoken_example(field)}; units {', '.join(_plain_units(field))}")
-    elif field.example and not field.is_table:
+    elif field.units or (field.example and not field.is_table):
         parts.append(f"as in {spoken_example(field)}")
     if field.usual:
         parts.append(f"usual {field.usual}")
@@ -108,6 +106,8 @@ def _details(field: Declared, kind: str) -> str:
         parts.append(f"source: {field.source}")
     if field.needed_by:
         parts.append("needed for " + ", ".join(_purpose(kind, key) for key in field.needed_by))
+    if field.units and not field.choices and not field.library:  # last: a line cut short loses them first
+        parts.append(f"units {', '.join(_plain_units(field))}")
     return " · ".join(parts)
 
 
@@ -122,5 +122,6 @@ def _purpose(kind: str, key: str) -> str:
 
 
 def _plain_units(field: Declared) -> list[str]:
-    """A few units a planner writes; other spellings are taken all the same."""
-    return [unit for unit in dict.fromkeys(field.units[:8]) if unit not in ("um", "µm", "μm")]
+    """A few units a planner writes, each once; other spellings are taken all the same."""
+    spelled = {unit.replace("^", "").replace("²", "2").replace("³", "3"): unit for unit in reversed(field.units[:8])}
+    return [unit for unit in reversed(spelled.values()) if unit not in ("um", "µm", "μm")]

@@ -150,10 +150,18 @@ class PickerScreen(Sheet[Any]):
 
 def _row(option: Option, cells: int, label: int) -> Row:
     mark = f"{option.mark} " if option.mark else ""
-    left = fit(clean(option.label), max(label - width(mark), 4))
+    left = fit(_trail(clean(option.label), max(label - width(mark), 4)), max(label - width(mark), 4))
     return (
         (mark, option.style),
         (left, "strong"),
         (" ", ""),
         (fit(clean(option.note), max(cells - label - 1, 0)), "dim"),
     )
+
+
+def _trail(label: str, cells: int) -> str:
+    """Of a long way to a field its end: there stands the name."""
+    parts = label.split(" › ")
+    while len(parts) > 1 and width(" › ".join(parts)) > cells:
+        parts = ["…", *parts[2:]] if parts[0] == "…" else ["…", *parts[1:]]
+    return " › ".join(parts) if len(parts) > 1 else label

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -36,15 +37,24 @@ class PlanScreen(PlanGoing):
         return self.session_or_none is not None and self.session.changed
 
     def footer(self) -> Sequence[Command]:
-        """In a plan without items there is nothing to draw yet: what adds one stands in its place."""
+        """Enter as the pane with the keys takes it; without items what adds one stands for what draws them."""
         from splitline.plan.model import KINDS
 
-        usual = super().footer()
+        usual = [replace(c, label=self._entering()) if c.id == "edit" else c for c in super().footer()]
         tree = self.session_or_none.draft.tree if self.session_or_none is not None else None
         if tree is None or any(tree.get(kind) for kind in KINDS):
             return usual
         add = next(command for command in self.commands() if command.id == "add")
         return [add if command.id == "views" else command for command in usual]
+
+    def _entering(self) -> str:
+        """What Enter does where the cursor stands."""
+        target: Any = self.facts.target
+        if self.focused is self.contents:
+            return "to the fields"
+        if self.focused is self.facts and isinstance(target, tuple):
+            return {"problem": "go there", "at": "open"}.get(str(target[0]), "why")
+        return "edit"
 
     # saving
 

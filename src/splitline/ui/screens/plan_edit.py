@@ -278,7 +278,7 @@ class PlanEditing(PlanPanes):
         from splitline.ui.screens.picker import PickerScreen
 
         path = self.cursor_path() or ("plan",)
-        options = choices(self.session, path, items_first=self.focused is self.contents)
+        options = choices(self.session, path, items_first=self.focused is self.contents or path[0] == "plan")
         self.app.push_screen(PickerScreen("Add", options), self._add)
 
     def _add(self, chosen: Any) -> None:

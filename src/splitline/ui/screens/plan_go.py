@@ -125,7 +125,7 @@ class PlanGoing(PlanEditing):
         from splitline.ui.card.finding import everything
         from splitline.ui.screens.picker import PickerScreen
 
-        options = everything(self.session, self.commands())
+        options = everything(self.session, self.commands(), self.shown_item)
         self.app.push_screen(PickerScreen("Search items, fields, values and commands", options), self._found)
 
     def _found(self, value: Any) -> None:

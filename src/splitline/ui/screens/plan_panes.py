@@ -294,6 +294,8 @@ class PlanPanes(Place):
                 self.selected = (kind, index)
                 self.show_card(keep=False)
                 return
+        if event.view is self.facts:  # Enter goes there, opens or says why
+            self.foot(self._said)
         self.show_hint()
 
     def on_descendant_focus(self) -> None:
@@ -303,6 +305,7 @@ class PlanPanes(Place):
             self.facts.set_class(self.focused is not self.inputs, "-tall")
             if self.session_or_none is not None:
                 self.show_hint()
+                self.foot(self._said)  # Enter does another thing here
 
     def go_to(self, path: Path) -> None:
         """Select the item of a path and stand on its field, if it is shown; ask for every field if it is not."""
