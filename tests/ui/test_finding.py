@@ -86,6 +86,8 @@ async def test_a_hint_says_the_usual_range_before_the_units_and_each_unit_once(t
         path = ("joint", 0, "member", "modulus")
         said = hint_of(plan.session, ("joint", 0), path)[1][0]
         field = declared(path)
-        assert field is not None and field.usual
+        assert field is not None
+        assert field.usual
         assert said.index("usual") < said.index("units ")
-        assert "N/mm2" not in said and said.count("N/mm") == 1
+        assert "N/mm2" not in said
+        assert said.count("N/mm") == 1
