@@ -11,13 +11,15 @@ import pytest
 
 from splitline.assess.assessment import Assessment, _cache
 from splitline.assess.result import Check, ItemResult
-from splitline.record.entry import Signed
+from splitline.record.entry import Measured, Signed
 from splitline.ui.session import Session
 from splitline.ui.work import acts
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.lift_facts import lift_facts
+from splitline.ui.work.lift_readings import lift_readings
 from splitline.ui.work.task import Task
-from splitline.ui.work.tasks_lift import failing, on_site
+from splitline.ui.work.tasks_lift import failing, on_site, tried
 from tests.record.helpers import Ticking
 from tests.ui.work_helpers import plan_file
 
@@ -189,3 +191,83 @@ def test_what_could_not_be_assessed_is_not_worked_on_and_the_rest_is(
     assert (now.kind, now.title) == ("nothing", "Head onto its spigot")
     at.chosen = "gap"
     assert task(at).kind == "plain"
+
+
+def demo_lift(ident: str) -> ItemResult:
+    session = Session.open(DEMO)
+    _, outcome = session.compute()
+    result = outcome.find("lift", ident)
+    assert result is not None
+    return result
+
+
+def test_a_load_cell_at_rest_is_judged_without_the_dynamic_factor() -> None:
+    """2520 kg calculated, 10 % margin, 110 kg of rigging: 2520·1.1 + 110 = 2882 kg at most, 2520·0.9 + 110 = 2378 at least."""
+    cell = lift_readings(demo_lift("discharge-head-lift"), "SI", False)[0]
+    assert cell.high == pytest.approx(2882 * 9.80665)
+    assert cell.low == pytest.approx(2378 * 9.80665)
+
+
+def test_the_tilt_before_trimming_is_held_to_the_doubts_and_after_it_to_the_spigot() -> None:
+    result = demo_lift("discharge-head-lift")
+    before = {each.what: each for each in lift_readings(result, "SI", False)}
+    assert before["tilt before trimming"].high == result.results["axis_tilt_worst"]
+    assert before["tilt"].high == result.results["spigot_tilt"]
+    assert "tilt before trimming" not in {each.what for each in lift_readings(result, "SI", True)}
+    free = {each.what: each for each in lift_readings(demo_lift("discharge-head-upend"), "SI", False)}
+    assert free["tilt"].high == pytest.approx(math.radians(2.0))
+
+
+def test_a_second_enter_after_the_trial_lift_does_not_close_the_lift(tmp_path: Path) -> None:
+    at = at_desk(tmp_path)
+    for n in (1, 2):
+        acts.tag(at, task(at), f"leg.{n}.tag", f"WR-{n}")
+    acts.read(at, task(at), next(each for each in task(at).readings if each.what == "hook radius"), 7.0, "7 m")
+    acts.sign(at, task(at), "trial")
+    first = task(at).answers[0]
+    assert (first.id, first.guarded) == ("done", True)
+
+
+class Answering:
+    """A screen whose questions are answered from a list; acts are carried out at once."""
+
+    def __init__(self, at: Desk, *answers: str | None) -> None:
+        self.desk, self.answers, self.said = at, list(answers), ""
+        self.now = at.task()[0]
+
+    async def ask(self, question: Any) -> str | None:
+        return self.answers.pop(0)
+
+    def act(self, todo: Any) -> None:
+        self.said = todo()
+
+
+ONE_LIFT = DEMO.read_text("utf-8")
+ONE_LIFT = (
+    'format = 1\n[plan]\ntitle = "Head"\ncrew = ["Ines"]\n'
+    + ONE_LIFT[
+        ONE_LIFT.index('[[lift]]\nid = "discharge-head-lift"') : ONE_LIFT.index('[[lift]]\nid = "suction-head-lift"')
+    ]
+    + '[[step]]\nid = "on"\ntext = "Head on"\nlift = "discharge-head-lift"\n'
+)
+
+
+@pytest.mark.parametrize(("typed", "kind", "ticked"), [("0.1 deg", "plain", True), ("0.5 deg", "stopped", False)])
+async def test_a_lift_to_be_trimmed_is_ticked_with_its_tilt(
+    tmp_path: Path, typed: str, kind: str, ticked: bool
+) -> None:
+    at = Desk(plan_file(tmp_path, text=ONE_LIFT), Ticking())
+    at.take_seat("Ines")
+    screen: Any = Answering(at, "clear", typed)
+    await trial(screen, task(at))
+    now, after = at.task()
+    assert (after.kind, tried(now, "on")) == (kind, ticked)
+    assert [e.what for e in now.alive if isinstance(e, Measured)] == ["tilt"]
+
+
+async def test_going_back_from_the_tilt_ticks_nothing(tmp_path: Path) -> None:
+    at = Desk(plan_file(tmp_path, text=ONE_LIFT), Ticking())
+    at.take_seat("Ines")
+    screen: Any = Answering(at, "clear", None)
+    await trial(screen, task(at))
+    assert not tried(at.task()[0], "on")

@@ -139,7 +139,7 @@ def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:
             limit,
             "angle",
             basis,
-            f"{note}: trim it with the adjuster, spirit level on the face",
+            note,
         )
     else:
         bench.at_most(

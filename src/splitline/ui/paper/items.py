@@ -6,11 +6,12 @@ from typing import Any
 
 from splitline.record.order import StepState
 from splitline.ui.paper.table import TRAVEL, PaperRow, PaperSheet
+from splitline.ui.work.lift_readings import TRIAL
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_fit import mounted
 from splitline.ui.work.tasks_item import PUSHED, item_task, readings_so_far
-from splitline.ui.work.tasks_lift import TRIAL, enterable, on_site, tried
+from splitline.ui.work.tasks_lift import enterable, on_site, tried
 
 _REPEATS = {"float-split": 3, "shim": 3, "tilting-pad": 3}  # readings the sheet has room for
 LOG_LINES = 30

@@ -11,14 +11,15 @@ from splitline.ui.work import acts, asks, flow_hold
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
+from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.flow_set_up import set_up
 from splitline.ui.work.holds import BROKEN
+from splitline.ui.work.lift_readings import TRIAL
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import (
     ACCEPT,
     ASIDE,
     LOST,
-    SET_DOWN,
     STOPPED,
     STOPPED_FIT,
     STOPPED_LIFT,
@@ -30,7 +31,7 @@ from splitline.ui.work.steps import step_back, steps
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_item import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
-from splitline.ui.work.tasks_lift import TRIAL, enterable, failing, on_site
+from splitline.ui.work.tasks_lift import enterable, failing, on_site
 from splitline.ui.work.text import TextScreen
 from splitline.ui.work.values import tools_said
 
@@ -311,26 +312,6 @@ async def site(screen: WorkScreen, task: Task) -> None:
             if text is None:
                 return
             screen.act(partial(acts.tag, screen.desk, task, need, text))
-
-
-async def trial(screen: WorkScreen, task: Task) -> None:
-    """It hangs clear: what was looked at, read where there is something to read it on, then a tick of its own."""
-    lines = (
-        ("20 to 50 mm clear of the ground, hold. Nobody under it.", "caution"),
-        ("Look: level, slings in their seats, hook over the centre, brake holds, load cell.", "strong"),
-        ("A load cell or tilt that is read goes in by Reading before this.", "dim"),
-    )
-    choices = [
-        Choice("clear", "Hangs well", "level, slings and hook looked at"),
-        Choice("down", "Set down again", "say why"),
-    ]
-    found = await screen.ask(ChoiceScreen("Trial lift", choices, lines, asks.BACK_FIRST))
-    if found == "clear":
-        screen.act(lambda: acts.sign(screen.desk, task, TRIAL))
-    elif found == "down":
-        why = await asks.reason(screen, "Set down again", SET_DOWN)
-        if why:
-            screen.act(lambda: acts.note(screen.desk, why, "trial lift set down", task.item))
 
 
 async def accept_plan(screen: WorkScreen, task: Task) -> None:

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import replace
 
 from splitline.assess.result import Check, ItemResult
 from splitline.record.entry import Note, Planned, Signed
 from splitline.record.order import StepState
 from splitline.ui.marks import shape
 from splitline.ui.work.lift_facts import greatest_leg, lift_facts
+from splitline.ui.work.lift_readings import TRIAL, lift_readings
 from splitline.ui.work.now import Now
-from splitline.ui.work.task import Answer, Figure, Limits, Task
+from splitline.ui.work.task import Answer, Figure, Task
 from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
-from splitline.units import show, split
+from splitline.units import split
 
-TRIAL = "trial"  # act of a signature: it hung clear of the ground and was looked at
 TRY = "Trial lift first: 20 to 50 mm clear, hold, look at level, slings and hook."
 ACCEPTED = "plan accepted"  # topic of the note under a plan whose check fails
 
@@ -61,7 +61,7 @@ def _first(step: StepState, now: Now, refused: bool, open_ones: tuple[str, ...])
     found = answers(step, now, not open_ones)
     if found[0].id == "done" and not tried(now, step.plan.id):
         return (Answer(TRIAL, "Trial lift", "enter", found[0].ready), *found[1:])
-    return found
+    return (replace(found[0], guarded=found[0].id == "done"), *found[1:])  # a second Enter never closes the lift
 
 
 def _figures(result: ItemResult | None, now: Now) -> tuple[Figure, ...]:
@@ -77,15 +77,9 @@ def _figures(result: ItemResult | None, now: Now) -> tuple[Figure, ...]:
     return tuple(out)
 
 
-def _alone(results: Any, now: Now) -> str:
-    weight = results.get("weight")
-    return f"the load alone is planned at {show(weight, 'force', now.system)}, without margins" if weight else ""
-
-
 def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     """The lift with its load; what only the job knows is entered first, and a failing check needs a name."""
     result = now.assessment.find("lift", step.plan.item)
-    results: Any = result.results if result else {}
     lines: list[tuple[str, str]] = [("Nobody under the load; tag lines held.", "caution"), *common(step, now)]
     wrong = failing(result)
     accepted = accepted_by(now, step.plan.item, wrong)
@@ -98,7 +92,6 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     lines += [said(entry, now) for entry in readings_so_far(now, step.plan.item)[-3:]]
     done = tried(now, step.plan.id)
     lines.append(("trial lift done, hangs clear" if done else TRY, "ok" if done else "strong"))
-    high = results.get("hook_load")
     return Task(
         kind="plain",
         key=f"lift {step.plan.id} {step.started is not None} {len(open_ones)} {done} {now.last_strike}",
@@ -107,11 +100,7 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         figures=_figures(result, now),
         lines=tuple(lines),
         answers=(*_first(step, now, bool(wrong) and accepted is None, open_ones), *later),
-        readings=(
-            Limits("load cell", "force", None, high, typical=_alone(results, now)),
-            Limits("tilt", "angle", None, results.get("spigot_tilt")),
-            Limits("hook radius", "length"),
-        ),
+        readings=lift_readings(result, now.system, done),
         step=step,
         item=step.plan.item,
     )

@@ -1,0 +1,49 @@
+"""The trial lift: what is read while it hangs clear, what is looked at, then a tick of its own."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from splitline.ui.work import acts, asks
+from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.lift_readings import TILT, TRIAL, must_trim, tilt_read
+from splitline.ui.work.reasons import SET_DOWN
+from splitline.ui.work.task import Task
+
+if TYPE_CHECKING:
+    from splitline.ui.work.screen import WorkScreen
+
+
+async def trial(screen: WorkScreen, task: Task) -> None:
+    """It hangs clear. Where the plan asks for trimming, the tilt is read before it is ticked; outside, the work stops."""
+    lines = (
+        ("20 to 50 mm clear of the ground, hold. Nobody under it.", "caution"),
+        ("Look: level, slings in their seats, hook over the centre, brake holds, load cell.", "strong"),
+        ("A load cell that is read goes in by Reading before this.", "dim"),
+    )
+    choices = [
+        Choice("clear", "Hangs well", "level, slings and hook looked at"),
+        Choice("down", "Set down again", "say why"),
+    ]
+    found = await screen.ask(ChoiceScreen("Trial lift", choices, lines, asks.BACK_FIRST))
+    if found == "clear" and await _tilt(screen, task):
+        screen.act(lambda: acts.sign(screen.desk, task, TRIAL))
+    elif found == "down":
+        why = await asks.reason(screen, "Set down again", SET_DOWN)
+        if why:
+            screen.act(lambda: acts.note(screen.desk, why, "trial lift set down", task.item))
+
+
+async def _tilt(screen: WorkScreen, task: Task) -> bool:
+    """Whether the tilt stands in the record where it must, asked for now if it does not; False: go back."""
+    now, step = screen.now, task.step
+    if now is None or step is None or not must_trim(now.assessment.find("lift", task.item)):
+        return True
+    if tilt_read(now, task.item, step.plan.id):
+        return True
+    limits = next(each for each in task.readings if each.what == TILT)
+    value = await asks.amount(screen, limits, "Tilt after trimming, spirit level on the face")
+    if value is None:
+        return False
+    screen.act(lambda: acts.read(screen.desk, task, limits, *value))
+    return limits.high is None or value[0] <= limits.high

@@ -1,0 +1,55 @@
+"""What is read while a load hangs: the load cell at rest, and the tilt before and after it is trimmed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from splitline.assess.lift_level import FREE_TILT
+from splitline.assess.result import ItemResult
+from splitline.record.entry import Measured
+from splitline.ui.work.now import Now
+from splitline.ui.work.task import Limits
+from splitline.units import System, show
+
+TRIAL = "trial"  # act of a signature: it hung clear of the ground and was looked at
+CELL, TILT, UNTRIMMED, RADIUS = "load cell", "tilt", "tilt before trimming", "hook radius"
+MRAD = "1 mrad is 1 mm per m on the spirit level"
+
+
+def lift_readings(result: ItemResult | None, system: System, tried: bool) -> tuple[Limits, ...]:
+    """Readings of a lift with what they are judged by; the tilt before trimming only until the trial lift is ticked."""
+    results: Any = result.results if result else {}
+    low, high = at_rest(results)
+    allowed = results.get("spigot_tilt", FREE_TILT)
+    worst = results.get("axis_tilt_worst", results.get("tilt_worst"))
+    found = [Limits(CELL, "force", low, high, typical=_alone(results, system))]
+    if must_trim(result) and not tried and worst is not None:
+        found.append(Limits(UNTRIMMED, "angle", None, max(worst, allowed), typical=f"{MRAD}; trim with the adjuster"))
+    return (*found, Limits(TILT, "angle", None, allowed, typical=MRAD), Limits(RADIUS, "length"))
+
+
+def at_rest(results: Any) -> tuple[float | None, float | None]:
+    """Band of a load cell at the hook while the load hangs still, N: the mass within its margin, rigging added, no dynamics.
+
+    Less than the band says that it still stands on something, or is not the load that was planned.
+    """
+    weight, factor, design, hook = (results.get(k) for k in ("weight", "mass_factor", "weight_design", "hook_load"))
+    if weight is None or factor is None or design is None or hook is None:
+        return None, None
+    rigging = hook - design
+    return weight * (2.0 - factor) + rigging, weight * factor + rigging
+
+
+def must_trim(result: ItemResult | None) -> bool:
+    """Whether the plan says that the tilt is to be trimmed at the trial lift."""
+    return result is not None and any(check.key in ("spigot_trim", "tilt_trim") for check in result.checks_of("near"))
+
+
+def tilt_read(now: Now, item: str, step: str) -> bool:
+    """Whether a trimmed tilt was read in this step."""
+    return any(isinstance(e, Measured) and (e.item, e.step, e.what) == (item, step, TILT) for e in now.alive)
+
+
+def _alone(results: Any, system: System) -> str:
+    weight = results.get("weight")
+    return f"the load alone is planned at {show(weight, 'force', system)}; hanging still" if weight else ""
