@@ -358,12 +358,25 @@ def test_a_clearance_is_not_done_without_an_as_left_reading(tmp_path: Path) -> N
     assert [(f.caption, f.text, f.unit) for f in now.figures] == [("at least", "0.25", "mm"), ("at most", "0.4", "mm")]
     assert not now.answers[0].ready
     found, left = now.readings
-    assert "OUTSIDE its limits as found" in acts.read(at, now, found, 5e-4, "0.50 mm")
+    said = acts.read(at, now, found, 5e-4, "0.50 mm")
+    assert "OUTSIDE its limits; noted, the work goes on" in said
+    assert len(said) <= 78  # one line of the smallest screen
     assert task(at).kind == "plain"  # noted, it stops nothing
     assert "inside" in acts.read(at, task(at), left, 3e-4, "0.30 mm")
     assert task(at).answers[0].ready
     acts.sign(at, task(at), "done")
     assert task(at).kind == "mounting"
+
+
+def test_who_signs_sees_what_was_read_in_the_step(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.read(at, task(at), task(at).readings[0], 4.1e-5, "0.041 mm", bolt=2)
+    while (now := task(at)).kind != "sign":
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    assert ("stretch stud 2  0.041 mm  inside  Ines", "ok") in now.lines
 
 
 def test_who_signs_is_told_of_readings_struck_after_a_stop(tmp_path: Path) -> None:

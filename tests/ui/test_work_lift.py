@@ -143,6 +143,16 @@ def test_tilt_stands_beside_what_the_spigot_allows() -> None:
     assert "up to 36.9 mm per m within the doubts; the spigot allows 3.6 mm per m" in tilt
 
 
+def test_roll_about_the_picks_is_told_from_the_slope_that_is_judged() -> None:
+    session = Session.open(DEMO)
+    _, outcome = session.compute()
+    result = outcome.find("lift", "rotor-lift")
+    assert result is not None
+    tilt = next(line for line, _ in lift_facts(result, "SI") if "tilt:" in line)
+    assert "of which the line through the picks" in tilt
+    assert tilt.endswith("allowed 34.9 mm per m")  # tan 2°
+
+
 def test_a_lift_whose_check_fails_needs_a_name(tmp_path: Path) -> None:
     at = at_desk(tmp_path, fails=True)
     now = task(at)

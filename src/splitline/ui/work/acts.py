@@ -230,7 +230,7 @@ def read(
         "not judged": "no limits given",
     }[entry.verdict]
     if entry.verdict == "outside" and entry.what == AS_FOUND:
-        word = "OUTSIDE its limits as found: noted as a deviation, the work goes on"
+        word = "OUTSIDE its limits; noted, the work goes on"
     return f"{limits.what}{where} {typed}: {word}"
 
 

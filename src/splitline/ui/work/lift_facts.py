@@ -6,6 +6,7 @@ from math import degrees
 from typing import Any
 
 from splitline.assess.lift_crane import tilt_words
+from splitline.assess.leg_loads import leg_loads
 from splitline.assess.result import Check, ItemResult
 from splitline.ui import marks
 from splitline.units import System, show
@@ -36,7 +37,7 @@ def lift_facts(result: ItemResult, system: System) -> Lines:
 def greatest_leg(result: ItemResult) -> tuple[int, float] | None:
     """Which leg (from 1) carries most over the doubts, and how much, N."""
     results: Any = result.results
-    tensions = results.get("leg_tension_worst") or results.get("leg_tension_design") or ()
+    tensions = leg_loads(results)
     if not tensions:
         return None
     most = max(range(len(tensions)), key=tensions.__getitem__)
@@ -55,10 +56,15 @@ def _tilt(result: ItemResult, system: System) -> Lines:
     said = f"{tilt_words(now, system)} as hung"
     if worst is not None:
         said += f", up to {tilt_words(worst, system)} within the doubts"
+    level = _worst(result, "tilt")
+    rolled = level.note.partition(", of which ")[2] if level is not None else ""
+    said += f", of which {rolled}" if rolled else ""
     allowed = results.get("spigot_tilt")
     if allowed is not None:
         said += f"; the spigot allows {tilt_words(allowed, system)}"
-    check = next((c for c in result.checks if c.key in ("spigot_trim", "tilt_trim")), _worst(result, "tilt"))
+    elif level is not None and level.limit is not None:
+        said += f"; allowed {tilt_words(level.limit, system)}"
+    check = next((c for c in result.checks if c.key in ("spigot_trim", "tilt_trim")), level)
     return [_line(check, "tilt", said)]
 
 

@@ -10,7 +10,7 @@ from splitline.record.order import StepState
 from splitline.ui import marks
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Task
-from splitline.ui.work.tasks_item import item_task
+from splitline.ui.work.tasks_item import item_task, said
 from splitline.ui.work.tasks_joint import joint_task, readings_of, to_measure
 from splitline.ui.work.values import instructed
 
@@ -20,6 +20,7 @@ LATER = (
     Answer("more", "More", "m"),
 )
 
+READ = 5  # readings that stand on the screen of a signature
 LAST = 0.2  # share of a time limit from which it stands in the middle of the screen
 
 # What is done at once when a reading stops the work, by kind of item; common practice, no published source.
@@ -135,6 +136,7 @@ def _to_sign(step: StepState, now: Now) -> Task:
         (f"{marks.HOLD} HOLD POINT", "near"),
         (f"{step.plan.text or step.plan.id}: the work is done{f', {last}' if last else ''}.", "strong"),
         (f"To be signed by: {step.plan.hold}", "strong"),
+        *_read_here(step, now),
         *struck_readings(now, step.plan.item),
         ("", ""),
         ("Nothing later in the order of work starts before that.", "dim"),
@@ -151,6 +153,22 @@ def _to_sign(step: StepState, now: Now) -> Task:
         item=step.plan.item,
     )
     return _with_readings(task, step, now) if step.plan.kind == "joint" and step.joint is not None else task
+
+
+def _read_here(step: StepState, now: Now) -> list[tuple[str, str]]:
+    """What was read in this step, those outside their limits first: it is what the signature stands for."""
+    plan = step.plan
+    read = [
+        e
+        for e in now.alive
+        if isinstance(e, Measured) and (e.step == plan.id or (not e.step and bool(plan.item) and e.item == plan.item))
+    ]
+    loud = [e for e in read if e.verdict == "outside"]
+    quiet = [e for e in read if e.verdict != "outside"]
+    shown = [*loud[-READ:], *quiet[-max(READ - len(loud), 1) :]]
+    lines = [said(entry, now) for entry in shown]
+    more = len(read) - len(shown)
+    return lines + ([(f"and {more} more readings in the record", "dim")] if more else [])
 
 
 def struck_readings(now: Now, item: str) -> tuple[tuple[str, str], ...]:

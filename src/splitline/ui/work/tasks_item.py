@@ -98,6 +98,9 @@ def readings_so_far(now: Now, item: str) -> list[Measured]:
 def said(entry: Measured, now: Now) -> tuple[str, str]:
     value = entry.typed or show(entry.value, entry.quantity, now.system)
     where = f" {entry.at}" if entry.at else ""
+    if entry.bolt is not None:
+        joint = now.job.joint(entry.item)
+        where += f" {joint.noun if joint else 'stud'} {entry.bolt}"
     style = {"inside": "ok", "outside": "fails"}.get(entry.verdict, "dim")
     return f"{entry.what}{where}  {value}  {entry.verdict}  {entry.done_by}", style
 
