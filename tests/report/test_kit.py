@@ -112,6 +112,8 @@ def test_the_amount_of_lubricant_of_a_joint(tmp_path: Path) -> None:
 def test_slings_say_what_they_pull_at_worst(made: Kit) -> None:
     twice = next(line for line in made.of("Slings") if line.serials == ("WR-240",))
     assert twice.note == "single, pulls up to 15.6 kN; single, pulls up to 15.7 kN"
+    shared = next(line for line in made.of("Slings") if line.serials == ("CH-83",))
+    assert shared.note == "single, pulls up to 43.8 kN"  # its share by the rule of two legs; by lengths and centre 42.9
 
 
 def test_what_a_plan_leaves_out_is_none_and_never_zero(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from splitline.assess.assessment import Assessment
+from splitline.assess.leg_loads import leg_loads
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
 from splitline.report.kit import Line, merged, rated
@@ -60,8 +61,8 @@ def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
 
 def _pull(results: Any, number: int, system: System) -> str:
     """What a leg pulls at worst: no part of it may be rated for less as it hangs."""
-    worst = results.get("leg_tension_worst") or results.get("leg_tension_design") or ()
-    return f"pulls up to {show(worst[number - 1], 'force', system)}" if number <= len(worst) else ""
+    loads = leg_loads(results)
+    return f"pulls up to {show(loads[number - 1], 'force', system)}" if number <= len(loads) else ""
 
 
 def _sling(leg: Leg, system: System) -> str:

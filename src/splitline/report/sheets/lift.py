@@ -7,6 +7,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from splitline.assess.leg_loads import leg_loads
 from splitline.assess.lift_crane import tilt_words
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift, Plan
@@ -110,8 +111,8 @@ def _points(value: Any, count: int | None = None) -> list[Point] | None:
 
 
 def _said(results: Mapping[str, Any], number: int, system: System) -> str:
-    """Worst tension and angle from the horizontal, as they stand along a leg."""
-    tension, angle = _nth(results.get("leg_tension_worst"), number), _nth(results.get("leg_angle"), number)
+    """What the leg is checked for and its angle from the horizontal, as they stand along a leg."""
+    tension, angle = _nth(leg_loads(results), number), _nth(results.get("leg_angle"), number)
     said = [] if tension is None else [show(tension, "force", system)]
     return ", ".join([*said, *([] if angle is None else [show(angle, "angle", system, digits=0)])])
 
@@ -233,8 +234,7 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
                 common.strong(common.shown(angle, "angle", system)),
                 common.shown(None if angle is None else UPRIGHT - angle, "angle", system),
                 common.shown(_nth(results.get("leg_tension"), number), "force", system),
-                common.shown(_nth(results.get("leg_tension_design"), number), "force", system),
-                common.strong(common.shown(_nth(results.get("leg_tension_worst"), number), "force", system)),
+                *_governing(results, number, system),
                 leg.tag or Blank("on site"),
             )
         )
@@ -247,9 +247,18 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
         Table(head, tuple(rows), (1.5, 2.4, 1.2, 1.1, 1.1, 1.2, 1.2, 1.2, 1.1), align, "Legs"),
         common.small(
             "Nominal: mass as given. Design: with mass margin and dynamic factor, and the sharing rule. Worst: the design load "
-            "with every leg at its length tolerance and the centre of mass shifted."
+            "with every leg at its length tolerance and the centre of mass shifted. Bold: what the leg's parts are checked for."
         ),
     ]
+
+
+def _governing(results: Mapping[str, Any], number: int, system: System) -> tuple[Cell, Cell]:
+    """Design and worst tension; the greater, which the parts are checked for, stands out."""
+    design, worst = _nth(results.get("leg_tension_design"), number), _nth(results.get("leg_tension_worst"), number)
+    cells = common.shown(design, "force", system), common.shown(worst, "force", system)
+    if design is not None and worst is not None and design > worst:
+        return common.strong(cells[0]), cells[1]
+    return cells[0], common.strong(cells[1])
 
 
 def _called(number: int, name: str | None) -> str:
