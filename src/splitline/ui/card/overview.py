@@ -100,8 +100,12 @@ def _findings(session: Session, cells: int) -> list[Line]:
     for check, result in found[:_MOST]:
         index = session.index_of(result.kind, result.id)
         usage = f"{check.usage:.2f}" if check.usage is not None else ""
-        same = check.title.casefold() == result.title.casefold()
-        text = f"{result.title}: {check.said(session.system) if same else check.title}"
+        title = (
+            check.title
+            if check.title.casefold().startswith(result.title.casefold())
+            else f"{result.title}: {check.title}"
+        )
+        text = f"{title}: {check.said(session.system)}"
         row = (
             (f"{marks.shape(check.verdict)} ", marks.style(check.verdict)),
             (fit(clean(text), max(cells - 8, 8)), ""),
