@@ -150,7 +150,7 @@ def _worst(result: ItemResult) -> str:
     worst = result.worst_check
     if worst is None:
         return ""
-    return f"{worst.usage:.2f}" if worst.usage is not None else marks.word(worst.verdict)
+    return f"{worst.usage:.2f}" if worst.usage is not None else marks.word(worst.verdict).removesuffix(" limit")
 
 
 def _timed(session: Session, cells: int) -> list[Line]:
