@@ -35,9 +35,9 @@ class Evidence:
 def verify(plan: Path) -> Evidence:
     """Read the record beside ``plan`` anew and hold it against its own chain. RecordError: there is none."""
     journal = Journal(plan)
-    if not journal.paths.record.exists():
-        raise RecordError(f"{journal.paths.record}: there is no record yet")
     record = journal.refresh()
+    if not record.problems and not journal.paths.record.exists():
+        raise RecordError(f"{journal.paths.record}: there is no record yet")
     problems = record.problems + _signed_otherwise(record.entries)
     accepted = {each.stop: each for each in record.entries if isinstance(each, Accepted)}
     remarks = [
@@ -47,10 +47,10 @@ def verify(plan: Path) -> Evidence:
     ]
     head = read_head(journal.paths.head)
     if head is None:
-        remarks.append("no readable head file: an end cut off would not show")
+        remarks.append("no readable head file: compare count and head with the printed ones")
     elif head.count < record.count:
         remarks.append(f"the head file knows {head.count} of {record.count} entries: the last writer was interrupted")
-    if record.torn:
+    if record.torn and not record.problems:
         remarks.append(f"{record.torn} bytes of an unfinished entry at the end; the next entry keeps them aside")
     return Evidence(record.count, record.head, problems, tuple(remarks))
 

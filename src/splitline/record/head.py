@@ -33,13 +33,17 @@ def read_head(path: Path) -> Head | None:
 def write_head(path: Path, head: Head) -> None:
     """Write the head over the one before; called under the record's lock. OSError passes through.
 
-    In one write, in place: moving a new file there costs a flush of the disk, while every other writer waits.
+    In one write, in place: moving a new file there costs a flush of the disk, while every other writer waits. Only
+    the first is flushed: a file whose power fails while it is new may come back empty, one written over does not.
     """
     block = f'count = {head.count}\nhash = "{head.hash}"\n'.encode("ascii")
     fd = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o666)
     try:
+        size = os.fstat(fd).st_size
         os.write(fd, block)
-        if os.fstat(fd).st_size > len(block):
+        if size > len(block):
             os.ftruncate(fd, len(block))
+        if not size:
+            os.fsync(fd)
     finally:
         os.close(fd)

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC
+from functools import partial
 from pathlib import Path
 from typing import BinaryIO
 
@@ -24,6 +25,8 @@ from splitline.record.head import Head, read_head, write_head
 from splitline.record.lines import LineReader
 from splitline.record.lock import PATIENCE, locked
 from splitline.record.tail import end_problem, keep_aside, recovered, whole_tail
+
+_LOOKS = 5  # at record and head together before what does not fit is said
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +53,7 @@ class Journal:
         self._patience = patience
         self._clock = clock
         self._sync = sync
+        self._known: Head | None = None  # the end as this process last saw it
         self._forget()
 
     def _forget(self) -> None:
@@ -60,6 +64,7 @@ class Journal:
         self._last = b""  # the last of them
         self._tail = b""
         self._stat: tuple[int, int, int] | None = None
+        self._end_trouble: Problem | None = None
 
     @property
     def record(self) -> Record:
@@ -68,6 +73,15 @@ class Journal:
 
     def refresh(self) -> Record:
         """Read what was added since. RecordError: the file is there and cannot be read."""
+        for _ in range(_LOOKS):  # the head is read first, so that a writer at work never looks like a cut end
+            head = read_head(self.paths.head)
+            self._read()
+            self._compare_with(head)
+            if self._end_trouble is None or read_head(self.paths.head) == head:
+                break
+        return self._record
+
+    def _read(self) -> None:
         path = self.paths.record
         try:
             with path.open("rb") as file:
@@ -80,15 +94,14 @@ class Journal:
                 self._forget()
         except OSError as error:
             raise RecordError(f"{path}: the record cannot be read: {error.strerror}") from error
-        self._compare_with_head()
-        return self._record
 
     def _take(self, file: BinaryIO, stamp: tuple[int, int, int]) -> None:
         """Read on from the last block known, or everything where that block no longer stands there."""
         anchor = self._end - len(self._last)
         file.seek(anchor)
         data = file.read()
-        same_file = self._stat is not None and self._stat[0] == stamp[0]
+        # A writer makes the file longer. Of the same size and yet written to: somebody changed it in place.
+        same_file = self._stat is not None and self._stat[0] == stamp[0] and self._stat[1] != stamp[1]
         if self._end and not (same_file and data.startswith(self._last)):
             self._forget()
             file.seek(0)
@@ -116,13 +129,28 @@ class Journal:
     def _own_problems(self) -> tuple[Problem, ...]:
         return tuple(problem for problem in self._record.problems if problem.key.startswith("altered"))
 
-    def _compare_with_head(self) -> None:
-        """Whether the file ends before what was last acknowledged."""
-        whole = whole_tail(self._tail, self._reader, self._record.count, self._record.head) is not None
-        found = end_problem(self._record.count + whole, b"" if whole else self._tail, read_head(self.paths.head))
-        problems = self._own_problems() + ((found,) if found else ())
-        if problems != self._record.problems:
-            self._record = replace(self._record, problems=problems)
+    def _compare_with(self, head: Head | None) -> None:
+        """Whether the file ends before what was last acknowledged, or is another one than that was stored in."""
+        record = self._record
+        whole = whole_tail(self._tail, self._reader, record.count, record.head)
+        if head is None and self._known is not None and self._known.count > record.count:
+            head = self._known  # the head file went with the record: this process still knows
+        count, tail = (record.count, self._tail) if whole is None else (whole.blocks, b"")
+        self._end_trouble = end_problem(count, tail, head, partial(self._hash_of, whole))
+        if self._end_trouble is None and record.count:
+            self._known = Head(record.count, record.head)
+        problems = self._own_problems() + ((self._end_trouble,) if self._end_trouble else ())
+        if problems != record.problems:
+            self._record = replace(record, problems=problems)
+
+    def _hash_of(self, whole: Scan | None, number: int) -> str | None:
+        if whole is not None and number == whole.blocks:
+            return whole.head
+        if any(problem.number == number for problem in self._own_problems()):
+            return None
+        if number == self._record.count:
+            return self._record.head
+        return next((entry.hash for entry in reversed(self._record.entries) if entry.number == number), None)
 
     def append(self, entry: Entry, check: Check | None = None) -> Entry:
         """Store one act and give it back numbered and sealed; when this returns it is on the disk.
@@ -149,6 +177,8 @@ class Journal:
         open_ones = [problem for problem in self._record.problems if problem.key not in accepted]
         if not open_ones:
             return
+        if self._end_trouble in open_ones:  # first, and alone: the entry that accepts another one would end it unseen
+            open_ones = [self._end_trouble]
         if isinstance(entry, Accepted) and entry.stop in {problem.key for problem in open_ones}:
             return
         raise RecordError(
@@ -168,8 +198,9 @@ class Journal:
         entry, block = seal(entry, self._record.head)
         self._store(self._end, block)
         self._add(Scan((entry,), (), entry.number, entry.hash, block, len(block), b""))
+        self._known = Head(entry.number, entry.hash)
         with suppress(OSError):  # the entry is stored; the head only lags behind, which verification says
-            write_head(self.paths.head, Head(entry.number, entry.hash))
+            write_head(self.paths.head, self._known)
         return entry
 
     def _store(self, at: int, block: bytes, cut: bool = False) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 from splitline.record.chain import OPENING, Problem, Scan, scan
@@ -13,6 +14,7 @@ from splitline.record.head import Head
 from splitline.record.lines import LineReader
 
 _STARTS = re.compile(rb"^\[\[entry\]\]", re.MULTILINE)  # a string cannot start a line
+_EDITED = OPENING.replace(b"\n", b"\r\n")  # a torn entry begins as it was written
 
 
 def whole_tail(tail: bytes, reader: LineReader, count: int, head: str) -> Scan | None:
@@ -23,16 +25,25 @@ def whole_tail(tail: bytes, reader: LineReader, count: int, head: str) -> Scan |
     return found if found.blocks == count + 1 and not found.problems else None
 
 
-def end_problem(count: int, tail: bytes, head: Head | None) -> Problem | None:
-    """What shows that the end is not merely torn: ``count`` whole entries, then ``tail``, but ``head`` was stored."""
+def end_problem(count: int, tail: bytes, head: Head | None, hash_of: Callable[[int], str | None]) -> Problem | None:
+    """What shows that the end is not merely torn: ``count`` whole entries, then ``tail``, but ``head`` was stored.
+
+    ``hash_of``: hash as written of an entry of the file, None where that entry is named as altered already.
+    """
     broken = "; what follows no longer reads (line ends changed by an editor?)" if tail else ""
     if head and head.count > count:
         first = count + 1
         which = f"entry {first}" if first == head.count else f"entries {first} to {head.count}"
         text = f"{which}: missing. {head.count} entries were stored, the file now holds {count}{broken}"
         return Problem(first, f"missing {which}", text)
-    if len(_STARTS.findall(tail)) > 1:
+    if len(_STARTS.findall(tail)) > 1 or tail.startswith(_EDITED):
         return Problem(count + 1, f"broken end after entry {count}", f"after entry {count} the file is altered{broken}")
+    if head is None and count > 1:  # the first is stored a moment before there is a head
+        text = f"the head file is gone or does not read: whether entries after {count} were cut off cannot be seen"
+        return Problem(count, f"no head file after entry {count}", text)
+    if head and head.count and hash_of(head.count) not in (None, head.hash):
+        text = f"record and head file do not belong together at entry {head.count}: one was replaced or altered"
+        return Problem(head.count, f"another head file after entry {count}", text)
     return None
 
 
