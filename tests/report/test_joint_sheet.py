@@ -6,7 +6,19 @@ from pathlib import Path
 
 import pytest
 
-from splitline.report.blocks import MISSING, Blank, Cautions, Facts, Heading, Picture, Signs, Strong, text_of
+from splitline.report.blocks import (
+    MISSING,
+    Blank,
+    Cautions,
+    Facts,
+    Heading,
+    Large,
+    Picture,
+    Signs,
+    Strong,
+    Table,
+    text_of,
+)
 from splitline.units import show
 from tests.report.prints import DEMO, WRONG, demo, fact, of_type, plan_of, sheet, table, texts
 
@@ -150,3 +162,17 @@ passes = [0.5, 1.0]
     assert settings.head == ("Pass", "Share", "Preload", "Stretch")
     assert texts(settings)[2][3] == show(result.results["stretch"], "length")
     assert table(got, "Reading and name").rows[0][1] == Blank(unit)
+
+
+def test_only_set_values_are_printed_large() -> None:
+    for item in ("discharge-head", "suction-head"):
+        found = sheet(demo(), "joint", item)
+        large = [
+            (block.title, cell.text)
+            for block in of_type(found, Table)
+            for row in block.rows
+            for cell in row
+            if isinstance(cell, Large)
+        ]
+        assert {title for title, _ in large} == {"Set values, pass by pass"}
+        assert all(text.endswith(" bar") for _, text in large)

@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from splitline.report.blocks import Bundle, Para, Sheet, Strong, Table, Together, row
+from splitline.report.blocks import Bundle, Large, Para, Sheet, Strong, Table, Together, row
 from splitline.report.pdf.flow import flow, pdf_bytes
 from splitline.report.pdf.legible import INSTEAD, covered, legible
 from splitline.report.pdf.paper import PAPERS
 from splitline.report.pdf.pen import Pen
+from splitline.report.pdf.tables import LARGE, layout, table_rows
 from tests.report.prints import DEMO, WRONG, bundle, demo, plan_of
 
 LONG = "Zwischenflansch zum Abströmgehäuse [Rev. C] " * 5
@@ -123,3 +124,16 @@ def test_a_bold_cell_is_measured_in_bold(pen: Pen) -> None:
     assert pen.width("Discharge", 9, "bold") > pen.width("Discharge", 9, "sans")
     table = Table(("x",), (row(Strong("Discharge")),))
     assert flow(pen, Bundle("t", (Sheet("k", "", "S", (table,)),)))
+
+
+def test_a_set_value_is_large_and_unbroken_with_its_other_unit_under_it(pen: Pen) -> None:
+    rows = (
+        row("pass 3", Large("505 bar (7324 psi)")),
+        row("pass 3", Large("505 bar")),
+        row("pass 3", Strong("505 bar")),
+    )
+    table = Table(("Pass", "Set"), rows)
+    plan = layout(pen, table, 60)
+    two, one, small = (made.height for made in table_rows(pen, table, plan)[1])
+    assert two > one > small
+    assert plan.widths[1] > pen.width("505 bar", LARGE, "bold")

@@ -35,6 +35,11 @@ class Strong:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class Large(Strong):
+    """A value that is set on a tool: the largest thing of its row. What stands in brackets behind it is printed small."""
+
+
 MISSING = Missing()
 Cell = str | Strong | Blank | Missing
 

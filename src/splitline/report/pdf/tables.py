@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from splitline.report.blocks import Align, Blank, Cell, Missing, Strong, Table, text_of
+from splitline.report.blocks import Align, Blank, Cell, Large, Missing, Strong, Table, text_of
 from splitline.report.pdf.pen import LEADING, POINT, Pen, words_of
 
 PAD = 1.0
 TALL = 6.6  # mm, a row that is written in by hand
+LARGE = 13.0  # points of a set value: it is read at arm's length
+NO_BREAK = "\u00a0"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +60,18 @@ def _widest(pen: Pen, table: Table, column: int, size: float) -> float:
     for row in table.rows[:400]:
         cell = row[column]
         font = "bold" if isinstance(cell, Strong | Missing) else "sans"
-        words = words_of(text_of(cell))
-        found = max(found, *(pen.width(word, size, font) for word in words if len(word) < 30), 0.0)
+        for text, own in _texts(cell, size):
+            found = max(found, *(pen.width(word, own, font) for word in words_of(text) if len(word) < 30), 0.0)
     return found + 2 * PAD + 0.2
+
+
+def _texts(cell: Cell, size: float) -> list[tuple[str, float]]:
+    """The cell's text with its size; a large value stands unbroken over what is in brackets."""
+    if not isinstance(cell, Large):
+        return [(text_of(cell), size)]
+    value, bracket, rest = cell.text.partition(" (")
+    large = [(value.replace(" ", NO_BREAK), LARGE)]
+    return [*large, (f"({rest}".replace(" ", NO_BREAK), size)] if bracket else large
 
 
 def table_rows(pen: Pen, table: Table, plan: Layout) -> tuple[Row | None, list[Row]]:
@@ -71,11 +82,17 @@ def table_rows(pen: Pen, table: Table, plan: Layout) -> tuple[Row | None, list[R
 
 def _row(pen: Pen, cells: Sequence[Cell], plan: Layout, fill: float | None, least: float) -> Row:
     fonts = ["bold" if isinstance(cell, Strong | Missing) else "sans" for cell in cells]
-    lines = [
-        [""] if isinstance(cell, Missing) else pen.wrap(text_of(cell), plan.size, width - 2 * PAD, font)
+    lines: list[list[tuple[str, float]]] = [
+        [("", plan.size)]
+        if isinstance(cell, Missing)
+        else [
+            (line, size)
+            for text, size in _texts(cell, plan.size)
+            for line in pen.wrap(text, size, width - 2 * PAD, font)
+        ]
         for cell, width, font in zip(cells, plan.widths, fonts, strict=True)
     ]
-    high = max(least, max(len(each) for each in lines) * plan.step + 1.2)
+    high = max(least, max(_high(each) for each in lines) + 1.2)
 
     def paint(x: float, y: float) -> None:
         if fill is not None:
@@ -89,19 +106,25 @@ def _row(pen: Pen, cells: Sequence[Cell], plan: Layout, fill: float | None, leas
             elif isinstance(cell, Blank):
                 pen.text(x + width - PAD, y + high - 1.4, cell.unit, 6, "sans", "right")
             else:
-                _words(pen, own, x, y + (high - len(own) * plan.step) / 2, width, plan, align, font)
+                _words(pen, own, x, y + (high - _high(own)) / 2, width, align, font)
             x += width
 
     return Row(high, paint)
 
 
+def _high(lines: Sequence[tuple[str, float]]) -> float:
+    return sum(size * POINT * LEADING for _, size in lines)
+
+
 def _words(
-    pen: Pen, lines: Sequence[str], x: float, y: float, width: float, plan: Layout, align: Align, font: str
+    pen: Pen, lines: Sequence[tuple[str, float]], x: float, y: float, width: float, align: Align, font: str
 ) -> None:
     place = {"left": x + PAD, "right": x + width - PAD, "centre": x + width / 2}[align]
     anchor = {"left": "left", "right": "right", "centre": "middle"}[align]
-    for number, line in enumerate(lines):
-        pen.text(place, y + (number + 0.5) * plan.step, line, plan.size, font, anchor)
+    for line, size in lines:
+        step = size * POINT * LEADING
+        pen.text(place, y + step / 2, line, size, font, anchor)
+        y += step
 
 
 def columns(rows: Sequence[Row], count: int) -> list[Sequence[Row]]:

@@ -17,6 +17,7 @@ from splitline.report.blocks import (
     Cell,
     Facts,
     Heading,
+    Large,
     Para,
     Picture,
     Sheet,
@@ -214,7 +215,7 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
             if method not in NO_TORQUE:
                 cells.append(common.shown(setting.torque, "torque", options.system))
             if method in BY_LENGTH:
-                cells.append(common.strong(common.shown(setting.stretch, "length", options.system)))
+                cells.append(_large(common.shown(setting.stretch, "length", options.system)))
             cells += [_set(joint, result, listed, one, size, at, tool, options) for at, (tool, _) in enumerate(tools)]
             rows.append(tuple(cells))
     align: Any = ("left", "right", *(("left",) if several else ()), *("right",) * len(head))[: len(head)]
@@ -254,8 +255,13 @@ def _set(
     elif at > 0 and setting.set_kind == "pressure":
         value = None  # a pressure belongs to one tool's chart
     if value is not None and setting.set_kind == "pressure":
-        return Strong(gauge_said(value, joint, options.system))
-    return common.strong(common.shown(value, setting.set_kind or "torque", options.system))
+        return Large(gauge_said(value, joint, options.system))
+    return _large(common.shown(value, setting.set_kind or "torque", options.system))
+
+
+def _large(value: Cell) -> Cell:
+    """What the fitter reads from the sheet at arm's length."""
+    return Large(value) if isinstance(value, str) else value
 
 
 def _own_value(values: Any, listed: OrderList, one: ListedPass) -> float | None:
@@ -276,7 +282,7 @@ def _groups(joint: Joint, result: ItemResult, options: Options) -> list[Block]:
             Strong(str(number)),
             ", ".join(str(bolt) for bolt in step),
             common.shown(load, "force", options.system),
-            Strong(gauge_said(pressure, joint, options.system)),
+            gauge_said(pressure, joint, options.system),  # plain: nothing but a set value stands out
         )
         for number, (step, load, pressure) in enumerate(
             zip(results.get("order_steps") or (), loads, pressures, strict=False), 1
