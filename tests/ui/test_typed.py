@@ -70,6 +70,39 @@ def test_says_what_to_write(path: tuple[str, ...], typed: str, said: str) -> Non
         checked(field(*path), typed, NAMES)
 
 
+CHART = field("joint", "tightening", "tool", "chart")
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "value"),
+    [
+        (CHART, "50 bar 600 N*m, 700 bar 5000 N*m", [["50 bar", "600 N*m"], ["700 bar", "5000 N*m"]]),
+        (CHART, "50 bar, 600 N·m; 700 bar, 5000 N·m", [["50 bar", "600 N·m"], ["700 bar", "5000 N·m"]]),
+        (
+            CHART,
+            "1500 psi 600 ft·lbf 10000 psi 4000 ft·lbf",
+            [["1500 psi", "600 ft·lbf"], ["10000 psi", "4000 ft·lbf"]],
+        ),
+        (CHART, '[["50 bar", "600 N*m"], ["700 bar", "5 kN*m"]]', [["50 bar", "600 N*m"], ["700 bar", "5 kN*m"]]),
+        (field("lift", "leg", "reduction"), "0 deg 1, 45 deg 0.25", [["0 deg", 1], ["45 deg", 0.25]]),
+        (
+            field("joint", "layout", "points"),
+            "0 mm 0 mm 9 mm -5 mm 0 mm 8 mm",
+            [["0 mm", "0 mm"], ["9 mm", "-5 mm"], ["0 mm", "8 mm"]],
+        ),
+    ],
+)
+def test_rows_of_figures_are_typed_without_brackets_and_read_back(name: Declared, typed: str, value: object) -> None:
+    assert checked(name, typed, NAMES) == value
+    assert checked(name, shown(value), NAMES) == value
+
+
+@pytest.mark.parametrize("typed", ["50 bar", "50 bar 600 N*m 700 bar", "fifty, 600 N*m", ";"])
+def test_half_a_row_is_refused(typed: str) -> None:
+    with pytest.raises(Refused):
+        checked(CHART, typed, NAMES)
+
+
 def test_arrows_step_in_the_typed_unit() -> None:
     assert nudged(CLAMP, "262 mm", 1) == "265 mm"
     assert nudged(CLAMP, "10.5 in", 1) == "10.6 in"

@@ -93,7 +93,8 @@ def _field(session: Session, path: Path) -> Said:
 def _details(field: Declared, kind: str) -> str:
     parts = []
     if field.choices:
-        parts.append("one of " + ", ".join(field.choices))
+        told = all(choice in field.words for choice in field.choices)
+        parts.append("Enter lists them" if told else "one of " + ", ".join(field.choices))
     elif field.library:
         parts.append("Enter lists the library")
     elif field.units or (field.example and not field.is_table):
@@ -123,5 +124,10 @@ def _purpose(kind: str, key: str) -> str:
 
 def _plain_units(field: Declared) -> list[str]:
     """A few units a planner writes, each once; other spellings are taken all the same."""
-    spelled = {unit.replace("^", "").replace("²", "2").replace("³", "3"): unit for unit in reversed(field.units[:8])}
-    return [unit for unit in reversed(spelled.values()) if unit not in ("um", "µm", "μm")]
+    spelled: dict[str, str] = {}
+    for unit in field.units:
+        spelled.setdefault(unit.translate(_ONE_SPELLING), unit)
+    return [unit for unit in list(spelled.values())[:8] if unit not in ("um", "µm", "μm")]
+
+
+_ONE_SPELLING = {ord("²"): "2", ord("³"): "3", **dict.fromkeys(map(ord, "^*·"))}

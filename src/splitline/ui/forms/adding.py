@@ -31,7 +31,11 @@ def choices(session: Session, path: Path, *, items_first: bool) -> list[Option]:
             more = "another " if field.is_list and place[-1] else ""
             words = f"{inside} · {field.words}" if inside else field.words
             label = f"{more}{label_of(field.name)}"
-            verdict = next((v for need, v in needed.items() if need[: len(_plain(place))] == _plain(place)), "")
+            plain = _plain(place)
+            waiting = [(need, v) for need, v in needed.items() if need[: len(plain)] == plain]
+            if more:  # what is missing in an entry that is there asks for no other entry
+                waiting = [(need, v) for need, v in waiting if need == plain]
+            verdict = waiting[0][1] if waiting else ""
             mark = marks.shape(verdict) if verdict else "▤" if field.is_table else "·"
             rank = (
                 0 if verdict else 1 if relevant(item, place) and field.needed_by else 2 if relevant(item, place) else 3

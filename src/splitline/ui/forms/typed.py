@@ -18,6 +18,7 @@ from splitline.plan.names import Names
 _TEXT = ("text", "choice", "id")
 _NUMBER = ("number", "count")
 _BARE = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?")
+_FIGURE = re.compile(rf"{_BARE.pattern}(?:\s*[^\W\d_][^\s,;\[\]\"]*)?")  # "1160 N*m", "0.25"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +33,25 @@ class Refused(ValueError):
 
 
 def shown(value: Any) -> str:
-    """A value of the file as the text an editor starts with."""
+    """A value of the file as the text an editor starts with; rows of figures without brackets and quotes."""
     if isinstance(value, str):
         return value
+    if _are_rows(value):
+        return "; ".join(", ".join(str(part) for part in row) for row in value)
     return literal(value)
+
+
+def _are_rows(value: Any) -> bool:
+    """Whether a value is a list of rows of figures, each with or without a unit."""
+    return (
+        isinstance(value, list)
+        and bool(value)
+        and all(isinstance(row, list) and row and all(_is_figure(part) for part in row) for row in value)
+    )
+
+
+def _is_figure(part: Any) -> bool:
+    return _FIGURE.fullmatch(part) is not None if isinstance(part, str) else type(part) in (int, float)
 
 
 def literal(value: Any) -> str:
@@ -63,6 +79,8 @@ def raw_of(field: Declared, text: str) -> Any:
         return text
     if field.kind in _NUMBER and not text.startswith("["):
         return _number(text)
+    if (rows := _rows(field, text)) is not None:
+        return rows
     if text.startswith("[") or form in ("list", "row") or field.kind in ("list", "row"):
         return _list(text, _of_quantities(field))
     if form == "yes/no":
@@ -99,6 +117,24 @@ def _number(text: str) -> Any:
         return text
 
 
+def _rows(field: Declared, text: str) -> list[Any] | None:
+    """Rows of figures as one writes them by hand, "50 bar 600 N*m, 700 bar 5000 N*m"; None where the field or text is none."""
+    if not field.example.startswith("[[") or "[" in text:
+        return None
+    cells = len(tomllib.loads(f"v = {field.example}")["v"][0])
+    rows = [_figures(row) for row in text.split(";") if row.strip()]
+    if not rows or not all(rows):
+        return None
+    if len(rows) == 1 and len(rows[0]) % cells == 0:  # no row ends with a semicolon: so many figures make one
+        rows = [rows[0][at : at + cells] for at in range(0, len(rows[0]), cells)]
+    return [[_number(part) if _BARE.fullmatch(part) else part for part in _with_units(row)] for row in rows]
+
+
+def _figures(row: str) -> list[str]:
+    """The figures of a text with their units; none where anything else stands between."""
+    return [] if _FIGURE.sub("", row).strip(" ,\t") else [found.group().strip() for found in _FIGURE.finditer(row)]
+
+
 def _of_quantities(field: Declared) -> bool:
     """Whether the entries of a list are figures with units."""
     found = _QUANTITY.fullmatch(spoken_example(field).partition(",")[0].strip())
@@ -129,8 +165,10 @@ def _with_units(parts: list[str]) -> list[str]:
 
 
 def spoken_example(field: Declared) -> str:
-    """The example as one would type it: brackets and quotes of a simple list may be left off."""
+    """The example as one would type it: brackets and quotes may be left off."""
     text = field.example
+    if text.startswith("[["):
+        return shown(tomllib.loads(f"v = {text}")["v"])
     simple = text.startswith("[") and "[" not in text[1:] and "{" not in text
     return text[1:-1].replace('"', "") if simple else text
 
