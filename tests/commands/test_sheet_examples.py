@@ -12,6 +12,8 @@ def test_every_page_says_how_many_values_are_examples(tmp_path: Path) -> None:
     main(["new", "barrel-head-cover", str(plan)])
     main(["sheet", str(plan), "-o", str(sheet)])
     assert "values are still examples of a starting plan" in sheet.read_text("utf-8")
+    main(["kit", str(plan), "-o", str(sheet)])
+    assert "**NOT FOR WORK" in sheet.read_text("utf-8")
     text = plan.read_text("utf-8").replace("# example", "#")
     plan.write_text(text, "utf-8")
     main(["sheet", str(plan), "-o", str(sheet)])

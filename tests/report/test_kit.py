@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 
 from splitline.plan.starting import starting_text
+from splitline.report.blocks import Table
 from splitline.report.kit import Kit, Line, flats_said, kit, merged, rated
 from splitline.report.kit_lines.gauges import RANGES, gauge_line, gauge_range
 from splitline.report.kit_lines.measuring import reading_step
-from tests.report.prints import demo, plan_of
+from tests.report.prints import bundle, demo, of_type, plan_of, texts
 
 
 @pytest.fixture(name="made", scope="module")
@@ -215,3 +216,9 @@ def test_gauge_ranges_are_used_to_three_quarters_at_most() -> None:
 @pytest.mark.parametrize(("band", "step"), [(0.344e-3, 0.02e-3), (0.1e-3, 0.01e-3), (10e-3, 1e-3), (1e-6, None)])
 def test_an_instrument_reads_a_tenth_of_its_band(band: float, step: float | None) -> None:
     assert reading_step(band) == step
+
+
+def test_the_kit_list_among_the_sheets_has_the_units_of_the_print() -> None:
+    sizes = [row[1] for block in of_type(bundle(demo(), system="US").sheets[-1], Table) for row in texts(block)]
+    assert "length 99.07 in" in sizes
+    assert not any(size.startswith("length") and size.endswith(" mm") for size in sizes)

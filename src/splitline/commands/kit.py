@@ -63,7 +63,7 @@ def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -
     from splitline.report.blocks import Bundle
     from splitline.report.output import write_bundle, write_bytes
     from splitline.report.pdf.paper import PAPERS
-    from splitline.report.sheets import foot, under
+    from splitline.report.sheets import foot, under, unready
     from splitline.report.sheets.common import Options
     from splitline.report.sheets.kit import kit_sheet
 
@@ -76,7 +76,8 @@ def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -
         sheet = kit_sheet(made, Options(system, paper))
         plan = found.plan
         feet = foot(plan, found.assessment, found.record, found.digest)
-        write_bundle(Bundle(plan.info.title, (sheet,), under(plan), feet), args.output, paper)
+        bundle = Bundle(plan.info.title, (sheet,), under(plan), feet, unready(found.examples))
+        write_bundle(bundle, args.output, paper)
     print(f"{args.output}: {len(made.lines)} lines written")
 
 

@@ -156,6 +156,7 @@ class Bundle:
     sheets: tuple[Sheet, ...]
     under: tuple[str, ...] = field(default=())  # above every page's heading: machine, tag, order
     foot: tuple[str, ...] = field(default=())  # on every page: drawings, revision, digest, record
+    unready: str = ""  # on every page, so that nobody can miss it: why this is not for work
 
 
 def blocks_of(sheet: Sheet) -> Iterator[Block]:

@@ -65,7 +65,7 @@ def bundle_of(draft: Draft, assessment: Assessment, record: Record, built: AsBui
     """The sheets of a record folded into tables."""
     from splitline.plan.canonical import digest
     from splitline.report.blocks import Bundle
-    from splitline.report.sheets import foot, under
+    from splitline.report.sheets import foot, under, unready
     from splitline.report.sheets.common import Options
     from splitline.report.sheets.dossier import dossier_sheets
 
@@ -73,5 +73,9 @@ def bundle_of(draft: Draft, assessment: Assessment, record: Record, built: AsBui
     options = Options("US" if plan.us else "SI")
     sheets = dossier_sheets(plan, assessment, built, options)
     return Bundle(
-        plan.info.title or built.title, sheets, under(plan), foot(plan, assessment, record, digest(draft.tree))
+        plan.info.title or built.title,
+        sheets,
+        under(plan),
+        foot(plan, assessment, record, digest(draft.tree)),
+        unready(draft.examples),
     )

@@ -31,6 +31,8 @@ _MARKUP = "|*_`<>[]\\#"
 def markdown_text(bundle: Bundle) -> str:
     """The whole print."""
     out = [f"# {plain(bundle.title)}", ""]
+    if bundle.unready:
+        out += [f"**{plain(bundle.unready)}**", ""]
     for text in bundle.under:
         out += [plain(text), ""]
     for sheet in bundle.sheets:

@@ -35,7 +35,11 @@ def csv_text(bundle: Bundle) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(HEAD)
-    for label, texts in (("under", bundle.under), ("foot", bundle.foot)):
+    for label, texts in (
+        ("unready", (bundle.unready,) if bundle.unready else ()),
+        ("under", bundle.under),
+        ("foot", bundle.foot),
+    ):
         for number, text in enumerate(texts, 1):
             writer.writerow(("", "", label, number, safe(text)))
     for sheet in bundle.sheets:

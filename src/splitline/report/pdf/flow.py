@@ -143,6 +143,8 @@ def _head_height(pen: Pen, bundle: Bundle, sheet: Sheet, continued: bool) -> flo
 def _head_lines(pen: Pen, bundle: Bundle, sheet: Sheet, continued: bool) -> list[tuple[str, float, str]]:
     room = pen.paper.room
     lines = [(line, 8.0, "bold") for line in pen.wrap(bundle.title, 8.0, room - 40, "bold")]
+    if bundle.unready:
+        lines += [(line, 11.0, "bold") for line in pen.wrap(f"▲ {bundle.unready}", 11.0, room - 40, "bold")]
     for text in bundle.under:
         lines += [(line, 7.5, "sans") for line in pen.wrap(text, 7.5, room - 40)]
     titles = pen.wrap(sheet.title, 14.0, room, "bold")

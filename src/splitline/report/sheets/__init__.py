@@ -23,16 +23,17 @@ def sheets_of(
     if only and not found:
         known = [item.id for kind in SHEETS for item in plan.of_kind(kind)]
         raise PlanError(f'no sheet for "{only}"; there are: {", ".join(known) or "none"}')
-    return Bundle(plan.info.title, found, (*_unready(options), *under(plan)), foot(plan, assessment, record, digest))
+    return Bundle(
+        plan.info.title, found, under(plan), foot(plan, assessment, record, digest), unready(options.examples)
+    )
 
 
-def _unready(options: Options) -> tuple[str, ...]:
-    """On every page while values of a starting plan stand in it."""
-    count = options.examples
+def unready(count: int) -> str:
+    """On every page while ``count`` values of a starting plan stand in it."""
     if not count:
-        return ()
+        return ""
     words = "value is still an example" if count == 1 else "values are still examples"
-    return (f"NOT FOR WORK: {count} {words} of a starting plan",)
+    return f"NOT FOR WORK: {count} {words} of a starting plan"
 
 
 def under(plan: Plan) -> tuple[str, ...]:
@@ -75,7 +76,7 @@ def _all(plan: Plan, assessment: Assessment, options: Options) -> Iterator[Sheet
     from splitline.report.kit import kit
     from splitline.report.sheets.kit import kit_sheet
 
-    yield kit_sheet(kit(plan, assessment), options)
+    yield kit_sheet(kit(plan, assessment, options.system), options)
 
 
 def _one_item(plan: Plan, assessment: Assessment, options: Options, ident: str) -> Iterator[Sheet]:
