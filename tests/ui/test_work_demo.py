@@ -112,10 +112,16 @@ def test_a_push_with_strokes_left_is_doubted_and_its_stop_says_what_to_do_first(
     at = desk_at(tmp_path, 'insertion = "bundle-push"')
     now = at.task()[1]
     acts.read(at, now, now.readings[0], 60e5, "60 bar", at="100 mm")
-    assert at.task()[1].doubt == "1 of 7 strokes are logged"
+    assert at.task()[1].doubt == "the log ends at 100 mm of 1650 mm"
+    for way in range(200, 1000, 100):  # as many readings as strokes are not the whole way
+        acts.read(at, now, now.readings[0], 60e5, "60 bar", at=f"{way} mm")
+    assert at.task()[1].doubt == "the log ends at 900 mm of 1650 mm"
+    acts.read(at, now, now.readings[0], 60e5, "60 bar", at="1.65 m")
+    assert at.task()[1].doubt == ""
     acts.read(at, now, now.readings[0], 130e5, "130 bar", at="200 mm")
     stopped = at.task()[1]
     assert stopped.kind == "stopped"
+    assert stopped.lines[1][0].startswith("Bundle into the casing: jack pressure at 200 mm reads 130 bar")
     assert any("jack pressure off" in text for text, style in stopped.lines if style == "caution")
 
 

@@ -170,9 +170,8 @@ async def concede(screen: WorkScreen, task: Task) -> None:
 
 async def accept(screen: WorkScreen, task: Task) -> None:
     """A named person takes a stop on themselves."""
-    text = (
-        next((stop.text for stop in screen.now.stops if stop.key == task.stop), task.stop) if screen.now else task.stop
-    )
+    now = screen.now
+    text = next((now.said(stop) for stop in now.stops if stop.key == task.stop), task.stop) if now else task.stop
     person = await asks.name(screen, "Who accepts this", ((text, "strong"),), own=False)
     why = await asks.reason(screen, "Why", ACCEPT, ((text, "strong"),)) if person else None
     if person and why:

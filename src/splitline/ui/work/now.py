@@ -63,6 +63,14 @@ class Now:
                     found = entry
         return found
 
+    def said(self, stop: Stop) -> str:
+        """A stop in words, the item by its title: its id says little to who did not write the plan."""
+        plan = self.assessment.plan
+        every = (*plan.joints, *plan.lifts, *plan.fits, *plan.insertions, *plan.clearances)
+        title = next((each.title for each in every if each.id == stop.item and each.title), stop.item)
+        head = f"{stop.item}: "
+        return f"{title}: {stop.text.removeprefix(head)}" if stop.text.startswith(head) and stop.item else stop.text
+
     def step(self) -> StepState | None:
         """The step being worked on."""
         picked = next((s for s in self.states if s.plan.id == self.chosen and s.state != "done"), None)

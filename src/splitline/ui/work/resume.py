@@ -39,7 +39,7 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
     setting = now.set_up(task.joint, task.pass_, anybody=True) if task.joint else None
     if setting is not None:
         out.append((f"{tools_said(setting.tool, setting.serial)}   {setting.lubricant}, batch {setting.batch}", ""))
-    out += [(f"stopped: {stop.text}", "fails") for stop in now.stops[:2]]
+    out += [(f"stopped: {now.said(stop)}", "fails") for stop in now.stops[:2]]
     out += [(f"{marks.WINDOW} {window.said}", "near") for window in now.windows if window.phase == "running"]
     recovered = [entry for entry in now.alive if isinstance(entry, Recovered)]
     if recovered:

@@ -298,7 +298,7 @@ class WorkScreen(Screen[None]):
         had = next((i for i, target in enumerate(self.query(Target)) if target.has_focus), 0)
         shut = {a.id for a in self._answers if not a.ready}
         opened = next((i for i, a in enumerate(answers) if a.key == "enter" and a.ready and a.id in shut), None)
-        had = had if opened is None else opened  # a Done that opens says "Enter": Enter has to press it
+        had = had if opened is None or task.doubt else opened  # a Done that opens says "Enter": Enter has to press it
         self._answers = answers
         async with self.batch():
             await row.remove_children()

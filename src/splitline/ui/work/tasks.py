@@ -52,8 +52,8 @@ def task_now(now: Now) -> Task:
             middle="STOPPED",
             lines=(
                 ("The work is stopped.", "fails"),
-                (stop.text, "strong"),
-                *((f"and then: {each.text}", "near") for each in here[1:3]),
+                (now.said(stop), "strong"),
+                *((f"and then: {now.said(each)}", "near") for each in here[1:3]),
                 *((HANDS_OFF[kind],) if (kind := step.plan.kind if step else "") in HANDS_OFF else ()),
                 ("", ""),
                 ("It goes on when a named person accepts this with a reason,", "dim"),

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
 from typing import Any
 
+from splitline.errors import UnitsError
 from splitline.plan.model import Clearance
 from splitline.record.entry import AS_FOUND, Measured
 from splitline.record.order import StepState
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
-from splitline.units import show, split
+from splitline.units import read, show, split
 
 PUSHED = ("jack pressure", "push force")  # readings that make the force log
 
@@ -151,6 +153,26 @@ def _kinds(now: Now, item: Clearance | None) -> tuple[Limits, ...]:
     return (found, Limits("as left", "length", low, high))
 
 
+def _logged(step: StepState, now: Now, log: list[Measured], strokes: float | None) -> tuple[str, str]:
+    """How far the force log has come, and what speaks against being done: by travel where it was given, else by strokes.
+
+    Readings may be closer than one a stroke, so their number alone says nothing of the way.
+    """
+    item = next((each for each in now.assessment.plan.insertions if each.id == step.plan.item), None)
+    travels = []
+    for entry in log:
+        with contextlib.suppress(UnitsError):
+            travels.append(read(entry.at, "length"))
+    if travels and item is not None and item.distance is not None:
+        way, whole = show(max(travels), "length", now.system), show(item.distance, "length", now.system)
+        short = max(travels) < item.distance * (1 - 1e-9)
+        return f"log: {len(log)} readings, up to {way} of {whole}", f"the log ends at {way} of {whole}" if short else ""
+    if strokes is None:
+        return "", ""
+    said = f"{len(log)} of {strokes:.0f}"
+    return f"strokes logged {said}", f"{said} strokes are logged" if len(log) < strokes else ""
+
+
 def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     result = now.assessment.find("insertion", step.plan.item)
     results: Any = result.results if result else {}
@@ -171,12 +193,11 @@ def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     if results.get("push_force_high") is not None:
         low, high = results.get("push_force_low"), results["push_force_high"]
         band = f"{show(low, 'force', now.system)} to " if low is not None else "up to "
-        lines.append((f"push force {band}{show(high, 'force', now.system)}", ""))
-    done, doubt = sum(entry.what in PUSHED for entry in log), ""
-    if results.get("strokes") is not None:
-        if done < results["strokes"]:
-            doubt = f"{done} of {results['strokes']:.0f} strokes are logged"
-        lines.append((f"strokes logged {done} of {results['strokes']:.0f}", "strong"))
+        jack = results.get("jack_pressure")
+        gauge = f", jack pressure up to {show(jack, 'pressure', now.system)}" if jack is not None else ""
+        lines.append((f"expected: push force {band}{show(high, 'force', now.system)}{gauge}", ""))
+    logged, doubt = _logged(step, now, [entry for entry in log if entry.what in PUSHED], results.get("strokes"))
+    lines += [(logged, "strong")] if logged else []
     lines += [said(entry, now) for entry in log[-3:]]
     if not any(entry.what in PUSHED for entry in log):
         lines.append(("Done asks for the force log first.", "dim"))
