@@ -64,7 +64,13 @@ def test_fittings_and_hoists_by_leg_with_capacity(made: Kit) -> None:
     found = counts(made, "Shackles and fittings")
     assert found["swivel hoist ring", "78.5 kN (8 t)"] == (4, 0)
     assert found["eyebolt, shouldered", "29.4 kN (3 t)"] == (1, 0)
-    assert found["shackle to the lug", None] == (2, 0)
+    shackles = [line for line in made.of("Shackles and fittings") if line.what == "shackle to the lug"]
+    assert [(line.needed, len(line.used_in)) for line in shackles] == [
+        (2, 4),
+        (2, 2),
+    ]  # WR-240, 241 turn and lift one head
+    assert shackles[0].note.endswith("pulls up to 15.7 kN")
+    assert made.total("Shackles and fittings") == 4 + 1 + 2 + 2
     assert set(counts(made, "Hoists and adjusters")) == {
         ("chain hoist or turnbuckle", "29.4 kN (3 t), step 24 mm"),
         ("chain hoist or turnbuckle", "78.5 kN (8 t), step 48 mm"),
@@ -222,3 +228,9 @@ def test_the_kit_list_among_the_sheets_has_the_units_of_the_print() -> None:
     sizes = [row[1] for block in of_type(bundle(demo(), system="US").sheets[-1], Table) for row in texts(block)]
     assert "length 99.07 in" in sizes
     assert not any(size.startswith("length") and size.endswith(" mm") for size in sizes)
+
+
+def test_what_is_counted_in_and_out_has_a_box_for_each() -> None:
+    heads = {block.title: block.head for block in of_type(bundle(demo()).sheets[-1], Table)}
+    assert heads["Counted in and out"][-2:] == ("In", "Out")
+    assert heads["Slings"][-2:] == ("Note", "In")

@@ -25,8 +25,9 @@ def lifting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Li
         item = assessment.find("lift", lift.id)
         results: Any = item.results if item is not None else {}
         slings += _slings(lift, results, system)
-        rest += _per_lift([*_fittings(lift, results, system), *_hoists(lift, system), *_beam(lift, system)])
+        rest += _per_lift([*_fittings(lift, system), *_hoists(lift, system), *_beam(lift, system)])
         rest += _guides(lift, plan, system)
+    rest += _lug_shackles(plan, assessment, system)
     order = (SLINGS, FITTINGS, HOISTS, BEAMS, GUIDE)
     return sorted([*_by_tag(slings), *merged(rest)], key=lambda line: order.index(line.section))
 
@@ -100,7 +101,7 @@ def _per_lift(lines: list[Line]) -> list[Line]:
     return list(found.values())
 
 
-def _fittings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
+def _fittings(lift: Lift, system: System) -> Iterator[Line]:
     for number, leg in enumerate(lift.leg, 1):
         used = (_where(lift, number),)
         if leg.fitting and leg.fitting != "lug":
@@ -108,10 +109,33 @@ def _fittings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
             yield Line(FITTINGS, leg.fitting, size, 1, 0, (), used)
         if leg.shackle_capacity is not None:
             yield Line(FITTINGS, "shackle", rated(leg.shackle_capacity, system), 1, 0, (), used)
-        elif leg.fitting == "lug":
-            pull = _pull(results, number, system)
-            note = f"capacity not given in the plan{f'; {pull}' if pull else ''}"
-            yield Line(FITTINGS, "shackle to the lug", None, 1, 0, (), used, note)
+
+
+def _lug_shackles(plan: Plan, assessment: Assessment, system: System) -> Iterator[Line]:
+    """Shackles nobody chose yet. Slings of the same tags hang in the same shackles, whatever they lift."""
+    found: dict[tuple[str, ...], list[tuple[str, float]]] = {}
+    needed: dict[tuple[str, ...], int] = {}
+    for lift in plan.lifts:
+        item = assessment.find("lift", lift.id)
+        loads = leg_loads(item.results) if item is not None else []
+        legs = [
+            (number, leg)
+            for number, leg in enumerate(lift.leg, 1)
+            if leg.fitting == "lug" and leg.shackle_capacity is None
+        ]
+        if not legs:
+            continue
+        tags = tuple(sorted(leg.tag for _, leg in legs if leg.tag))
+        key = tags if len(tags) == len(legs) else (lift.id,)
+        needed[key] = max(needed.get(key, 0), len(legs))
+        found.setdefault(key, []).extend(
+            (_where(lift, number), loads[number - 1] if number <= len(loads) else 0.0) for number, _ in legs
+        )
+    for key, uses in found.items():
+        most = max(load for _, load in uses)
+        pull = f"; pulls up to {show(most, 'force', system)}" if most > 0.0 else ""
+        note = f"capacity not given in the plan{pull}"
+        yield Line(FITTINGS, "shackle to the lug", None, needed[key], 0, (), tuple(where for where, _ in uses), note)
 
 
 def _hoists(lift: Lift, system: System) -> Iterator[Line]:

@@ -17,29 +17,23 @@ def kit_sheet(kit: Kit, options: Options) -> Sheet:
 
 
 def _section(kit: Kit, name: str) -> Table:
-    rows = [_row(line, "count-out" in name or line.count_out) for line in kit.of(name)]
+    boxes = ("In", "Out") if any(line.count_out for line in kit.of(name)) else ("In",)
+    rows = [_row(line, len(boxes)) for line in kit.of(name)]
     total = kit.total(name)
-    last: tuple[Cell, ...] = (
-        Strong("together"),
-        "",
-        "",
-        "",
-        Strong(str(total)) if total is not None else MISSING,
-        "",
-        "",
-        "",
-        "",
-    )
-    head = ("What", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", "In")
-    align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "left", "left", "left", "left")
-    return Table(head, (*rows, last), (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, 0.6), align, name, small=True)
+    together: Cell = Strong(str(total)) if total is not None else MISSING
+    last: tuple[Cell, ...] = (Strong("together"), "", "", "", together, "", "", "", *("" for _ in boxes))
+    head = ("What", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", *boxes)
+    align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "left", "left", "left", "left", "left")
+    widths = (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, *(0.6 for _ in boxes))
+    return Table(head, (*rows, last), widths, align, name, small=True)
 
 
-def _row(line: Line, counted: bool) -> tuple[Cell, ...]:
+def _row(line: Line, boxes: int) -> tuple[Cell, ...]:
     needed: Cell = str(line.needed) if line.needed is not None else MISSING
     total: Cell = Strong(str(line.total)) if line.total is not None else MISSING
-    note = "; ".join(text for text in (line.note, "count out before closing" if counted else "") if text)
+    note = "; ".join(text for text in (line.note, "count out before closing" if line.count_out else "") if text)
     size: Cell = MISSING if line.size is None else line.size
     return (
-        Strong(line.what), size, needed, str(line.spare), total, ", ".join(line.serials), ", ".join(line.used_in), note, Blank(),
+        Strong(line.what), size, needed, str(line.spare), total, ", ".join(line.serials), ", ".join(line.used_in), note,
+        *(Blank() for _ in range(boxes)),
     )  # fmt: skip
