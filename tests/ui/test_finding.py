@@ -9,6 +9,7 @@ from typing import Any
 from splitline.plan.fields import declared
 from splitline.ui.app import SplitlineApp
 from splitline.ui.card.hints import hint_of
+from splitline.ui.card.values import list_text
 from splitline.ui.draw.rows import width
 from splitline.ui.screens.picker import _trail
 from tests.ui.conftest import settled
@@ -54,6 +55,25 @@ async def test_a_in_a_heading_offers_items_first(tmp_path: Path) -> None:
         await settled(pilot)
         picker: Any = app.screen
         assert picker._found[0].value == ("item", "joint")
+
+
+async def test_a_new_item_stands_on_its_name_wherever_the_cursor_was(tmp_path: Path) -> None:
+    app = await _opened(tmp_path, BARE)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        plan: Any = app.screen
+        plan.select("joint", 0)
+        plan.inputs.focus()
+        await pilot.press("end")
+        for kind, name in (("lift", "title"), ("fit", "title"), ("step", "text")):
+            plan.add_item(kind)
+            await settled(pilot)
+            assert plan.inputs.target == (kind, 0, name)
+            await pilot.press("end")
+
+
+def test_rows_of_figures_are_told_apart() -> None:
+    assert list_text([["50 bar", "600 N*m"], ["700 bar", "5000 N*m"]]) == "50 bar, 600 N*m; 700 bar, 5000 N*m"
 
 
 async def test_the_foot_says_what_enter_does_in_each_pane(tmp_path: Path) -> None:

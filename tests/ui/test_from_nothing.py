@@ -40,7 +40,7 @@ async def test_a_cover_and_its_lift_from_nothing(tmp_path: Path) -> None:
         screen = app.screen
         assert isinstance(screen, PlanScreen)
         await pick(pilot, "lift")
-        await fill(pilot, 1, "Head cover")  # the title, under the id
+        await fill(pilot, 0, "Head cover")  # the cursor stands on the title
         await pick(pilot, "part")
         await fill(pilot, 0, "2400 kg")  # the cursor stands on it
         await fill(pilot, 1, "0 mm, 0 mm, 150 mm")

@@ -31,7 +31,10 @@ def list_text(values: list[Any]) -> str:
     known = [p for p in parts if p is not None]
     if values and len(known) == len(values) and len({unit for _, unit in known}) == 1:
         return "  ".join(number for number, _ in known) + f" {known[0][1]}".rstrip()
-    return ", ".join(list_text(v) if isinstance(v, list) else v if isinstance(v, str) else literal(v) for v in values)
+    rows = any(isinstance(v, list) for v in values)
+    return ("; " if rows else ", ").join(
+        list_text(v) if isinstance(v, list) else v if isinstance(v, str) else literal(v) for v in values
+    )
 
 
 def value_segs(field: Declared | None, value: Any, system: str, convert: bool, numbers: int) -> tuple[Seg, ...]:

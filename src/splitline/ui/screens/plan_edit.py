@@ -322,6 +322,7 @@ class PlanEditing(PlanPanes):
         if self._try(change, (kind, place)):
             self.contents.put_cursor(("at", kind, place), say=False)
             self.inputs.focus()
+            self.inputs.put_cursor((kind, place, next((name for name in ("title", "text") if name in new), "id")))
 
     def add_at(self, path: Path, field: Declared) -> None:
         """Add a table, or an entry to a list of tables."""
