@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from splitline.report.blocks import Bundle, Large, Para, Sheet, Strong, Table, Together, row
+from splitline.report.blocks import Blank, Bundle, Facts, Large, Para, Sheet, Strong, Table, Together, row
 from splitline.report.pdf.flow import flow, pdf_bytes
 from splitline.report.pdf.legible import INSTEAD, covered, legible
 from splitline.report.pdf.paper import PAPERS
@@ -137,3 +137,20 @@ def test_a_set_value_is_large_and_unbroken_with_its_other_unit_under_it(pen: Pen
     two, one, small = (made.height for made in table_rows(pen, table, plan)[1])
     assert two > one > small
     assert plan.widths[1] > pen.width("505 bar", LARGE, "bold")
+
+
+def test_a_title_never_stands_with_one_row_at_the_foot_of_a_page(pen: Pen) -> None:
+    rows = tuple(row(str(n), "x") for n in range(30))
+    for lines in range(30, 60):
+        blocks = (Para("\n".join(["line"] * lines)), Table(("a", "b"), rows, title="Loads"))
+        pages = flow(pen, Bundle("t", (Sheet("k", "", "S", blocks),)))
+        first = len(pages[0].placed) - lines
+        assert first <= 1 or first >= 6  # gap, title, head and three rows; or nothing of it
+
+
+def test_a_fact_to_write_in_has_room_and_a_large_one_is_taller(pen: Pen) -> None:
+    facts = Facts((("STOP", Large("118.8 bar")), ("Valve", Blank("bar")), ("Mass", "7 t")))
+    (page,) = flow(pen, Bundle("t", (Sheet("k", "", "S", (facts,)),)))
+    large, blank, plain = (placed.height for placed in page.placed)
+    assert large > plain
+    assert blank >= 6.0

@@ -11,6 +11,7 @@ from splitline.report.pdf.pen import LEADING, POINT, Pen
 from splitline.report.pdf.pieces import Paint, Part, Piece, Spread, pieces
 
 FOOT = 6.3  # points
+FIRST_ROWS = 3  # of a table stand under its title at least
 WHOLE = 0.6  # of a page: a table in several columns that takes less than this is kept in one piece
 
 
@@ -125,13 +126,16 @@ class _Flow:
 
 def _first_after(parts: Sequence[Part], page: float) -> float:
     """Height of what has to stand on the same page as a heading; an order of tightening is not torn apart for a few rows."""
-    needed = 0.0
-    for part in parts[:4]:
+    needed, table, rows = 0.0, None, 0
+    for part in parts[:6]:
         if isinstance(part, Spread):
             whole = needed + part.whole
             return whole if whole < page * WHOLE else needed + part.head_height + 3 * part.row_height
-        needed += part.height + (part.head.height if part.head is not None else 0.0)
-        if not part.gap and not part.stay:
+        if table is not None and part.head is not table:
+            break
+        needed += part.height + (part.head.height if part.head is not None and table is None else 0.0)
+        table, rows = part.head, rows + (part.head is not None)
+        if not part.gap and not part.stay and (table is None or rows == FIRST_ROWS):
             break
     return min(needed, 90.0)
 

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 from splitline.report.blocks import (
     Beside,
+    Blank,
     Block,
     Cautions,
     Facts,
     Heading,
+    Large,
     Missing,
     Para,
     Picture,
@@ -22,12 +24,13 @@ from splitline.report.blocks import (
     text_of,
 )
 from splitline.report.pdf.pen import LEADING, POINT, Pen
-from splitline.report.pdf.tables import Row, columns, layout, table_rows
+from splitline.report.pdf.tables import LARGE, Row, columns, layout, table_rows
 
 Paint = Callable[[float, float], None]
 SIZES = {"plain": 9.0, "strong": 10.0, "small": 7.5, "large": 13.0}
+WRITE = 6.0  # mm of a fact that is written in by hand
 GAP = 1.5  # between blocks
-SHORT, SHORT_HEIGHT = 9, 80.0  # rows and mm of a table that is not split over pages
+SHORT, SHORT_HEIGHT = 12, 80.0  # rows and mm of a table that is not split over pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,22 +130,41 @@ def _facts(pen: Pen, block: Facts, room: float) -> Iterator[Piece]:
     left = min(widest + 3, room * 0.45)
     for label, value in block.rows:
         labels = pen.wrap(label, size, left - 2)
-        values = pen.wrap(text_of(value), size, room - left, "bold" if isinstance(value, Strong) else "sans")
+        own = LARGE if isinstance(value, Large) else size
+        lead = own * POINT * LEADING
+        values = pen.wrap(text_of(value), own, room - left, "bold" if isinstance(value, Strong) else "sans")
+        high = max(max(len(labels) * step, len(values) * lead) + 0.5, WRITE if isinstance(value, Blank) else 0.0)
 
         def paint(
-            x: float, y: float, labels: list[str] = labels, values: list[str] = values, value: object = value
+            x: float,
+            y: float,
+            labels: list[str] = labels,
+            values: list[str] = values,
+            value: object = value,
+            high: float = high,
+            own: float = own,
+            lead: float = lead,
         ) -> None:
             for number, line in enumerate(labels):
                 pen.text(x, y + (number + 0.5) * step, line, size)
             if isinstance(value, Missing):
                 _frame(pen, x + left, y, min(room - left, 34), step)
                 return
+            if isinstance(value, Blank):
+                _to_fill(pen, x + left, y, min(room - left, 34), high, value.unit)
+                return
             for number, line in enumerate(values):
                 pen.text(
-                    x + left, y + (number + 0.5) * step, line, size, "bold" if isinstance(value, Strong) else "sans"
+                    x + left, y + (number + 0.5) * lead, line, own, "bold" if isinstance(value, Strong) else "sans"
                 )
 
-        yield Piece(max(len(labels), len(values)) * step + 0.5, paint)
+        yield Piece(high, paint)
+
+
+def _to_fill(pen: Pen, x: float, y: float, w: float, h: float, unit: str) -> None:
+    """A line to write on, its unit small at the end."""
+    pen.line(x, y + h - 0.8, x + w, y + h - 0.8, 0.25)
+    pen.text(x + w, y + h - 2.2, unit, 6, "sans", "right")
 
 
 def _frame(pen: Pen, x: float, y: float, w: float, h: float) -> None:
@@ -184,8 +206,6 @@ def _point(pen: Pen, text: str, mark: str, room: float) -> Piece:
 
 
 def _signs(block: Signs) -> Table:
-    from splitline.report.blocks import Blank
-
     rows = tuple((what, role, Blank(), Blank(), Blank()) for what, role in block.rows)
     return Table(("To sign", "By", "Name", "Date, time", "Signature"), rows, (4.4, 1.7, 1.9, 1.6, 1.9), tall=True)
 

@@ -18,6 +18,7 @@ from splitline.report.blocks import (
     Cell,
     Facts,
     Heading,
+    Large,
     Para,
     Points,
     Signs,
@@ -84,6 +85,11 @@ def given(value: str | None) -> Cell:
 def strong(value: Cell) -> Cell:
     """The same cell standing out."""
     return Strong(value) if isinstance(value, str) else value
+
+
+def large(value: Cell) -> Cell:
+    """The same cell as what is set on a tool or stops the work: read from the sheet at arm's length."""
+    return Large(value) if isinstance(value, str) else value
 
 
 def facts(rows: Iterable[tuple[str, Cell | None]]) -> Facts:

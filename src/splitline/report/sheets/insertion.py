@@ -18,10 +18,10 @@ def insertion_sheet(insertion: Insertion, result: ItemResult, plan: Plan, option
     """The sheet of one insertion."""
     results, system = result.results, options.system
     stop: list[tuple[str, Any]] = [
-        ("STOP at force", common.strong(common.cell(results, "stop_force", "insertion", system))),
-        ("STOP at jack pressure", common.strong(common.cell(results, "stop_pressure", "insertion", system))),
+        ("STOP at force", common.large(common.cell(results, "stop_force", "insertion", system))),
+        ("STOP at jack pressure", common.large(common.cell(results, "stop_pressure", "insertion", system))),
         ("STOP also", "on any jump of the force"),
-        ("Relief valve set to", Blank()),
+        ("Relief valve set to", Blank(split(0.0, "pressure", system)[1])),
     ]
     blocks: list[Block] = [
         *common.cautions_of(result),

@@ -215,7 +215,7 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
             if method not in NO_TORQUE:
                 cells.append(common.shown(setting.torque, "torque", options.system))
             if method in BY_LENGTH:
-                cells.append(_large(common.shown(setting.stretch, "length", options.system)))
+                cells.append(common.large(common.shown(setting.stretch, "length", options.system)))
             cells += [_set(joint, result, listed, one, size, at, tool, options) for at, (tool, _) in enumerate(tools)]
             rows.append(tuple(cells))
     align: Any = ("left", "right", *(("left",) if several else ()), *("right",) * len(head))[: len(head)]
@@ -256,12 +256,7 @@ def _set(
         value = None  # a pressure belongs to one tool's chart
     if value is not None and setting.set_kind == "pressure":
         return Large(gauge_said(value, joint, options.system))
-    return _large(common.shown(value, setting.set_kind or "torque", options.system))
-
-
-def _large(value: Cell) -> Cell:
-    """What the fitter reads from the sheet at arm's length."""
-    return Large(value) if isinstance(value, str) else value
+    return common.large(common.shown(value, setting.set_kind or "torque", options.system))
 
 
 def _own_value(values: Any, listed: OrderList, one: ListedPass) -> float | None:
