@@ -134,3 +134,20 @@ def test_a_wrong_count_is_loud_and_readings_come_before_the_count(tmp_path: Path
     assert "Count again" in acts.count_out(at, now, "seal-plates", 5)
     assert "4 out" in acts.count_out(at, now, "seal-plates", 4)
     assert [a.id for a in at.task()[1].answers[:2]] == ["done", "reading"]
+
+
+def test_a_load_turned_up_is_followed_from_pivot_to_hook(tmp_path: Path) -> None:
+    at = desk_at(tmp_path, 'lift = "discharge-head-upend"')
+    task = at.task()[1]
+    text = "\n".join(line for line, _ in task.lines)
+    assert "hook over the head" in text
+    assert "as it turns, load alone: hook 12.4 kN to 23.3 kN, tail 10.9 kN to 0" in text
+    assert "tail still on its pivot" in text
+    assert "clear" not in text
+    assert "tilt:" not in text  # it is turned on purpose
+    cell, tilt = task.readings[0], next(each for each in task.readings if each.what == "tilt")
+    assert (tilt.low, tilt.high) == (None, None)
+    assert cell.low is not None
+    assert cell.high is not None
+    assert cell.low < 12.4e3 < 23.3e3 < cell.high  # half the weight at the start is no alarm
+    assert sum(-(-len(line) // 76) for line, _ in task.lines) <= 11  # beside the figures of the smallest screen

@@ -224,7 +224,7 @@ def test_the_tilt_before_trimming_is_held_to_the_doubts_and_after_it_to_the_spig
     assert before["tilt before trimming"].high == result.results["axis_tilt_worst"]
     assert before["tilt"].high == result.results["spigot_tilt"]
     assert "tilt before trimming" not in {each.what for each in lift_readings(result, "SI", True)}
-    free = {each.what: each for each in lift_readings(demo_lift("discharge-head-upend"), "SI", False)}
+    free = {each.what: each for each in lift_readings(demo_lift("rotor-lift"), "SI", False)}
     assert free["tilt"].high == pytest.approx(math.radians(2.0))
 
 

@@ -9,20 +9,29 @@ from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.lift_readings import TILT, TRIAL, must_trim, tilt_read
 from splitline.ui.work.reasons import SET_DOWN
 from splitline.ui.work.task import Task
+from splitline.ui.work.turning import tail_of, trial_words
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
 
 
+CLEAR = (
+    ("20 to 50 mm clear of the ground, hold. Nobody under it.", "caution"),
+    ("Look: level, slings in their seats, hook over the centre, brake holds, load cell.", "strong"),
+)
+
+
 async def trial(screen: WorkScreen, task: Task) -> None:
     """It hangs clear. Where the plan asks for trimming, the tilt is read before it is ticked; outside, the work stops."""
+    turned = trial_words(tail_of(screen.now, task.item))
     lines = (
-        ("20 to 50 mm clear of the ground, hold. Nobody under it.", "caution"),
-        ("Look: level, slings in their seats, hook over the centre, brake holds, load cell.", "strong"),
+        *(turned or CLEAR),
         ("A load cell that is read goes in by Reading before this.", "dim"),
     )
     choices = [
-        Choice("clear", "Hangs well", "level, slings and hook looked at"),
+        Choice("clear", "Holds well", "pivot, slings and hook looked at")
+        if turned
+        else Choice("clear", "Hangs well", "level, slings and hook looked at"),
         Choice("down", "Set down again", "say why"),
     ]
     found = await screen.ask(ChoiceScreen("Trial lift", choices, lines, asks.BACK_FIRST))

@@ -9,6 +9,7 @@ from splitline.assess.result import ItemResult
 from splitline.record.entry import Measured
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits
+from splitline.ui.work.turning import hook_band, turns
 from splitline.units import System, show
 
 TRIAL = "trial"  # act of a signature: it hung clear of the ground and was looked at
@@ -19,7 +20,10 @@ MRAD = "1 mrad is 1 mm per m on the spirit level"
 def lift_readings(result: ItemResult | None, system: System, tried: bool) -> tuple[Limits, ...]:
     """Readings of a lift with what they are judged by; the tilt before trimming only until the trial lift is ticked."""
     results: Any = result.results if result else {}
-    low, high = at_rest(results)
+    turned = turns(result)
+    low, high = hook_band(results) if turned else at_rest(results)
+    if turned:  # out of level is what it is meant to be
+        return (Limits(CELL, "force", low, high), Limits(TILT, "angle", typical=MRAD), Limits(RADIUS, "length"))
     allowed = results.get("spigot_tilt", FREE_TILT)
     worst = results.get("axis_tilt_worst", results.get("tilt_worst"))
     found = [Limits(CELL, "force", low, high, typical=_alone(results, system))]

@@ -13,6 +13,7 @@ from splitline.ui.work.lift_readings import TRIAL, lift_readings
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Task
 from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
+from splitline.ui.work.turning import TAUT, caution_of, tail_of, trial_words, turning_lines
 from splitline.units import split
 
 TRY = "Trial lift first: 20 to 50 mm clear, hold, look at level, slings and hook."
@@ -81,6 +82,8 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     """The lift with its load; what only the job knows is entered first, and a failing check needs a name."""
     result = now.assessment.find("lift", step.plan.item)
     lines: list[tuple[str, str]] = [("Nobody under the load; tag lines held.", "caution"), *common(step, now)]
+    tail = tail_of(now, step.plan.item)
+    lines += [caution_of(tail)] if tail is not None else []
     wrong = failing(result)
     accepted = accepted_by(now, step.plan.item, wrong)
     open_ones = on_site(result)
@@ -88,10 +91,15 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         lines.append((f"{shape(check.verdict)} {check.title}: {check.said(now.system)}", check.verdict))
     if wrong and accepted:
         lines.append((f"accepted by {accepted.done_by}: {accepted.text.partition('| ')[2]}", "near"))
-    lines += lift_facts(result, now.system) if result else []
+    facts = lift_facts(result, now.system) if result else []
+    if tail is not None and result is not None:
+        facts = [fact for fact in facts if " tilt: " not in fact[0]] + turning_lines(result, now.system)
+    lines += facts
     lines += [said(entry, now) for entry in readings_so_far(now, step.plan.item)[-3:]]
     done = tried(now, step.plan.id)
-    lines.append(("trial lift done, hangs clear" if done else TRY, "ok" if done else "strong"))
+    pivots = bool(trial_words(tail))
+    held = "trial lift done" if pivots else "trial lift done, hangs clear"
+    lines.append((held if done else TAUT if pivots else TRY, "ok" if done else "strong"))
     return Task(
         kind="plain",
         key=f"lift {step.plan.id} {step.started is not None} {len(open_ones)} {done} {now.last_strike}",
