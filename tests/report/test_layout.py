@@ -141,7 +141,7 @@ def test_a_set_value_is_large_and_unbroken_with_its_other_unit_under_it(pen: Pen
 
 def test_a_title_never_stands_with_one_row_at_the_foot_of_a_page(pen: Pen) -> None:
     rows = tuple(row(str(n), "x") for n in range(30))
-    for lines in range(30, 60):
+    for lines in range(48, 68):
         blocks = (Para("\n".join(["line"] * lines)), Table(("a", "b"), rows, title="Loads"))
         pages = flow(pen, Bundle("t", (Sheet("k", "", "S", blocks),)))
         first = len(pages[0].placed) - lines

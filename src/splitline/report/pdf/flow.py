@@ -148,7 +148,7 @@ def _head_lines(pen: Pen, bundle: Bundle, sheet: Sheet, continued: bool) -> list
     room = pen.paper.room
     lines = [(line, 8.0, "bold") for line in pen.wrap(bundle.title, 8.0, room - 40, "bold")]
     if bundle.unready:
-        lines += [(line, 11.0, "bold") for line in pen.wrap(f"▲ {bundle.unready}", 11.0, room - 40, "bold")]
+        lines += [(line, 10.0, "bold") for line in pen.wrap(f"▲ {bundle.unready}", 10.0, room - 30, "bold")]
     for text in bundle.under:
         lines += [(line, 7.5, "sans") for line in pen.wrap(text, 7.5, room - 40)]
     titles = pen.wrap(sheet.title, 14.0, room, "bold")
