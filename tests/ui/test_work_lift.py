@@ -14,6 +14,7 @@ from splitline.assess.result import Check, ItemResult
 from splitline.record.entry import Measured, Signed
 from splitline.ui.session import Session
 from splitline.ui.work import acts
+from splitline.ui.work.asks import limits_said
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.lift_facts import lift_facts
@@ -223,6 +224,7 @@ def test_the_tilt_before_trimming_is_held_to_the_doubts_and_after_it_to_the_spig
     before = {each.what: each for each in lift_readings(result, "SI", False)}
     assert before["tilt before trimming"].high == result.results["axis_tilt_worst"]
     assert before["tilt"].high == result.results["spigot_tilt"]
+    assert limits_said(before["tilt"], "SI") == "accepted up to 3.636 mrad"  # as the level shows it, mm per m
     assert "tilt before trimming" not in {each.what for each in lift_readings(result, "SI", True)}
     free = {each.what: each for each in lift_readings(demo_lift("rotor-lift"), "SI", False)}
     assert free["tilt"].high == pytest.approx(math.radians(2.0))

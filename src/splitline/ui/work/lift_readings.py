@@ -21,15 +21,22 @@ def lift_readings(result: ItemResult | None, system: System, tried: bool) -> tup
     """Readings of a lift with what they are judged by; the tilt before trimming only until the trial lift is ticked."""
     results: Any = result.results if result else {}
     turned = turns(result)
+    unit = "mrad" if system == "SI" else ""  # what the level shows is typed as it stands
     low, high = hook_band(results) if turned else at_rest(results)
     if turned:  # out of level is what it is meant to be
-        return (Limits(CELL, "force", low, high), Limits(TILT, "angle", typical=MRAD), Limits(RADIUS, "length"))
+        return (
+            Limits(CELL, "force", low, high),
+            Limits(TILT, "angle", typical=MRAD, unit=unit),
+            Limits(RADIUS, "length"),
+        )
     allowed = results.get("spigot_tilt", FREE_TILT)
     worst = results.get("axis_tilt_worst", results.get("tilt_worst"))
     found = [Limits(CELL, "force", low, high, typical=_alone(results, system))]
     if must_trim(result) and not tried and worst is not None:
-        found.append(Limits(UNTRIMMED, "angle", None, max(worst, allowed), typical=f"{MRAD}; trim with the adjuster"))
-    return (*found, Limits(TILT, "angle", None, allowed, typical=MRAD), Limits(RADIUS, "length"))
+        found.append(
+            Limits(UNTRIMMED, "angle", None, max(worst, allowed), typical=f"{MRAD}; trim with the adjuster", unit=unit)
+        )
+    return (*found, Limits(TILT, "angle", None, allowed, typical=MRAD, unit=unit), Limits(RADIUS, "length"))
 
 
 def at_rest(results: Any) -> tuple[float | None, float | None]:

@@ -26,6 +26,7 @@ LAST = 0.2  # share of a time limit from which it stands in the middle of the sc
 # What is done at once when a reading stops the work, by kind of item; common practice, no published source.
 HANDS_OFF = {
     "insertion": ("Stop the pump and let the jack pressure off before anybody goes near.", "caution"),
+    "lift": ("Hold or set down. Nobody under the load, nobody reaches in.", "caution"),
     "fit": ("Hold as it stands. Nobody in line with the hub or an oil line.", "caution"),
 }
 
