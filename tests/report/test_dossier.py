@@ -9,17 +9,20 @@ from pathlib import Path
 import pytest
 
 from splitline.errors import RecordError
+from splitline.plan.model import Joint
 from splitline.record.entry import Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
 from splitline.record.journal import Journal
 from splitline.record.plans import put_plan
 from splitline.report.blocks import Bundle, Cautions, Para, Picture, Table, blocks_of, text_of
 from splitline.report.dossier import dossier_of, write
 from splitline.report.shapes import Circle, Label
+from splitline.report.sheets.dossier_words import pull as pull_words
 from splitline.report.sheets.dossier_words import signed
 from tests.record.helpers import START, Ticking, uid
-from tests.report.prints import DEMO, fact, table, texts
+from tests.report.prints import DEMO, demo, fact, table, texts
 
 HEAD = "discharge-head"
+TITLE = "Discharge head cover to casing"
 ORDER = ((1, 13), (7, 19), (4, 16))
 
 
@@ -83,7 +86,7 @@ def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> No
     assert rows["1"][1].startswith("590 N·m, 15 bar\n2027-03-01 06:")
     assert rows["1"][1].endswith("Jürgen Größe")
     assert rows["4"][1] == "not done"  # its entry was struck
-    assert rows["16"][-1] == "galled <b> (pass snug, Aiko)"
+    assert rows["16"][-1] == "galled <b> (snug, Aiko)"
     passes = texts(table(joint, "Passes, as done"))
     assert passes[0][1:4] == ("4 of 24", "open", "16")
     assert table(joint, "Set values").rows
@@ -99,11 +102,12 @@ def test_deviations_set_aside_and_wrong_entries_are_told_with_names(made: Bundle
     sheet = next(sheet for sheet in made.sheets if sheet.title.startswith("Deviations"))
     tables = {block.head[0] + block.head[1]: texts(block) for block in blocks_of(sheet) if isinstance(block, Table)}
     (deviation,) = tables["WhatAccepted by"]
+    assert deviation[0].startswith(f"{TITLE}: stretch")
     assert "outside its limits" in deviation[0]
     assert deviation[1].startswith("Petra, ")
     assert deviation[2] == "measured hot"
     (aside,) = tables["JointPass"]
-    assert aside[:5] == (HEAD, "snug", "16", "galled <b>", "not accepted")
+    assert aside[:5] == (TITLE, "snug", "16", "galled <b>", "not accepted")
     (struck,) = tables["EntrySaid"]
     assert struck[0] == "5"
     assert "bolt 4, 16: 590 N·m, 15 bar" in struck[1]
@@ -121,7 +125,10 @@ def test_readings_name_who_did_and_who_entered(made: Bundle) -> None:
 
 def test_signatures_are_listed_with_the_record_they_were_given_on(made: Bundle) -> None:
     rows = texts(next(block for block in blocks_of(made.sheets[-1]) if isinstance(block, Table)))
-    assert rows[-1][1:3] == ("hold point signed supervisor (ready)", "Dirk")
+    assert rows[-1][1:3] == (
+        "hold point signed supervisor (step 1: Isolation, drained, gas test, permits; lifting and high-pressure briefing)",
+        "Dirk",
+    )
     assert rows[-1][4] == f"5, {'ab' * 8}"
 
 
@@ -186,3 +193,16 @@ def test_a_long_title_stays_inside_the_bolts_of_the_map(made: Bundle) -> None:
     labels = [shape.text for shape in drawing.shapes if isinstance(shape, Label)]
     assert "Discharge head cover to casing" not in labels
     assert "to casing" in labels
+
+
+def test_windows_name_the_steps_by_their_numbers(made: Bundle) -> None:
+    order = next(each for each in made.sheets if each.title.startswith("Order of work"))
+    rows = texts(table(order, "Time windows"))
+    assert rows[0] == ("O-rings lubricated until they enter the bore", "starts at the end of step 9")
+
+
+def test_a_pressure_is_said_as_its_gauge_shows_it(made: Bundle) -> None:
+    joint = demo().plan.find("joint", HEAD)
+    assert isinstance(joint, Joint)
+    entry = pull((1,), "1", torque=1773.0, pressure=150e5, read=151e5, read_kind="pressure")
+    assert pull_words(entry, "US", joint) == "1308 ft·lbf, 150 bar (2176 psi), read 151 bar (2190 psi)"

@@ -25,6 +25,7 @@ from splitline.report.sheets import common
 from splitline.report.sheets import dossier_words as words
 from splitline.report.sheets.common import Options
 from splitline.report.sheets.dossier_joint import joint_as_built
+from splitline.report.sheets.names import Names, names_of
 from splitline.units import System
 
 WHAT = "As-built dossier"
@@ -37,7 +38,8 @@ EVIDENCE = (
 
 def dossier_sheets(plan: Plan, assessment: Assessment, built: AsBuilt, options: Options) -> tuple[Sheet, ...]:
     """All sheets."""
-    sheets = [_front(plan, built), _work(built)]
+    names = names_of(plan)
+    sheets = [_front(plan, built), _work(built, names)]
     for joint in built.joints:
         own = next((each for each in plan.joints if each.id == joint.id), None)
         result = assessment.find("joint", joint.id)
@@ -47,7 +49,7 @@ def dossier_sheets(plan: Plan, assessment: Assessment, built: AsBuilt, options: 
     ):  # fmt: skip
         if items:
             sheets.append(_items(title, items, plan, assessment, options))
-    sheets += [_deviations(built, options.system), _signatures(built)]
+    sheets += [_deviations(built, options.system, names), _signatures(built, names)]
     return tuple(sheets)
 
 
@@ -88,13 +90,16 @@ def _plans(built: AsBuilt) -> list[Block]:
     return [Table(head, rows, (0.6, 0.8, 1.4, 1.6, 4), title="Plans worked by", small=True)]
 
 
-def _work(built: AsBuilt) -> Sheet:
+def _work(built: AsBuilt, names: Names) -> Sheet:
     rows = tuple(_step(place, state) for place, state in enumerate(built.steps, 1))
     head = ("No.", "Step", "State", "Started", "Done", "Hold", "Witness")
     widths = (0.5, 3.4, 0.9, 1.2, 1.2, 1.8, 1.8)
     blocks: list[Block] = [Table(head, rows, widths, ("right",), small=True)]
     if built.windows:
-        lines = tuple((window.plan.title, window.said) for window in built.windows)
+        lines = tuple(
+            (window.plan.title, names.said(window.said.removeprefix(f"{window.plan.title}: ")))
+            for window in built.windows
+        )
         blocks.append(Table(("Window", "Says"), lines, (2, 4), title="Time windows"))
     return Sheet("dossier", "", "Order of work, as done", tuple(blocks), WHAT)
 
@@ -180,11 +185,11 @@ def _signed(entry: Signed) -> tuple[Cell, ...]:
     return str(entry.number), words.signed(entry, own=True), words.who(entry), words.when(entry)
 
 
-def _deviations(built: AsBuilt, system: System) -> Sheet:
+def _deviations(built: AsBuilt, system: System, names: Names) -> Sheet:
     blocks: list[Block] = []
     rows: list[tuple[Cell, ...]] = [
         (
-            stop.text,
+            names.said(stop.text),
             f"{words.who(stop.accepted)}, {words.when(stop.accepted)}" if stop.accepted else Strong("▲ NOT ACCEPTED"),
             stop.accepted.reason if stop.accepted else "",
         )
@@ -193,7 +198,7 @@ def _deviations(built: AsBuilt, system: System) -> Sheet:
     blocks += _list("Deviations", ("What", "Accepted by", "Reason"), rows, (4, 2, 3))
     rows = [
         (
-            e.joint,
+            names.title(e.joint),
             e.pass_,
             Strong(words.bolts(e.bolts)),
             e.reason,
@@ -206,15 +211,15 @@ def _deviations(built: AsBuilt, system: System) -> Sheet:
     head = ("Joint", "Pass", "Bolts", "Why", "Accepted as such", "By", "When")
     blocks += _list("Set aside", head, rows, (1.5, 0.8, 1, 2.6, 2, 1.4, 1.4))
     rows = [
-        (str(s.by.entry), words.act(s.entry, system), s.by.reason, words.who(s.by), words.when(s.by))
+        (str(s.by.entry), words.act(s.entry, system, names), s.by.reason, words.who(s.by), words.when(s.by))
         for s in built.wrong_entries
     ]
     blocks += _list(
         "Wrong entries, struck", ("Entry", "Said", "Struck because", "By", "When"), rows, (0.6, 3.4, 2.4, 1.4, 1.4)
     )
-    rows = [(e.topic, e.item, e.text, words.who(e), words.when(e)) for e in built.notes]
+    rows = [(e.topic, names.title(e.item), e.text, words.who(e), words.when(e)) for e in built.notes]
     blocks += _list("Notes and handovers", ("Topic", "Item", "Text", "By", "When"), rows, (1, 1.2, 4, 1.4, 1.4))
-    rows = [(str(e.number), words.act(e, system), words.when(e)) for e in built.recovered]
+    rows = [(str(e.number), words.act(e, system, names), words.when(e)) for e in built.recovered]
     blocks += _list("Unfinished entries found and kept aside", ("Entry", "What", "When"), rows, (0.6, 5, 1.6))
     return Sheet("dossier", "", "Deviations, set aside, wrong entries", tuple(blocks), WHAT)
 
@@ -232,11 +237,11 @@ def _list(title: str, head: tuple[str, ...], rows: list[tuple[Cell, ...]], width
     return [Heading(title), Table(head, tuple(rows), widths, small=True)]
 
 
-def _signatures(built: AsBuilt) -> Sheet:
+def _signatures(built: AsBuilt, names: Names) -> Sheet:
     rows = tuple(
         (
             str(entry.number),
-            words.signed(entry),
+            words.signed(entry, names=names),
             words.who(entry),
             words.when(entry),
             f"{entry.count}, {entry.head[:16]}" if entry.count else "",

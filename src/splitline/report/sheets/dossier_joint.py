@@ -26,7 +26,7 @@ def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult |
     if not any(each.done or each.aside for each in joint.progress.passes):
         blocks.append(Para("No bolt of it is tightened.", "strong"))
     elif joint.bolts:
-        blocks.append(_bolts(joint, options.system))
+        blocks.append(_bolts(joint, plan, options.system))
     else:
         blocks.append(Para("Nothing is known of its bolts.", "strong"))
     blocks += _map(joint, plan, result, options)
@@ -85,19 +85,19 @@ def _set_ups(joint: JointAsBuilt, system: System) -> list[Block]:
     return [Table(head, rows, (1, 3, 1.8, 1.4, 1.6, 1.8), title="Set-up of each pass", small=True)]
 
 
-def _bolts(joint: JointAsBuilt, system: System) -> Table:
+def _bolts(joint: JointAsBuilt, plan: Joint | None, system: System) -> Table:
     head = ("Bolt", *(pass_words(name) for name in joint.passes), "Set aside")
-    rows = tuple(_bolt(line, joint, system) for line in joint.bolts)
+    rows = tuple(_bolt(line, joint, plan, system) for line in joint.bolts)
     widths = (0.5, *(2.0,) * len(joint.passes), 1.6)
     return Table(head, rows, widths, ("right",), "Bolt by bolt", small=True)
 
 
-def _bolt(line: BoltLine, joint: JointAsBuilt, system: System) -> tuple[Cell, ...]:
+def _bolt(line: BoltLine, joint: JointAsBuilt, plan: Joint | None, system: System) -> tuple[Cell, ...]:
     cells: list[Cell] = [Strong(str(line.bolt))]
     for done, each in zip(line.pulls, joint.progress.passes, strict=True):
         if done is not None:
-            cells.append(f"{words.pull(done, system)}\n{words.when(done)} {words.who(done)}")
+            cells.append(f"{words.pull(done, system, plan)}\n{words.when(done)} {words.who(done)}")
         else:
             cells.append("" if line.bolt not in each.plan.bolts else Strong("not done"))
-    aside = "; ".join(f"{entry.reason} (pass {entry.pass_}, {words.who(entry)})" for entry in line.aside)
+    aside = "; ".join(f"{entry.reason} ({pass_words(entry.pass_)}, {words.who(entry)})" for entry in line.aside)
     return (*cells, Strong(aside) if aside else "")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from splitline.assess.gauge import gauge_said
+from splitline.plan.model import Joint
 from splitline.record.entry import (
     Accepted,
     Entry,
@@ -16,7 +18,11 @@ from splitline.record.entry import (
 )
 from splitline.report.blocks import Cell, Strong
 from splitline.report.sheets import common
+from splitline.report.sheets.joint import pass_words
+from splitline.report.sheets.names import Names
 from splitline.units import System, show
+
+NOBODY = Names()
 
 
 def who(entry: Entry) -> str:
@@ -34,15 +40,17 @@ def when(entry: Entry) -> str:
     return f"{text}, entered {entry.entered_at:%Y-%m-%d %H:%M}" if late else text
 
 
-def pull(entry: Tightened, system: System) -> str:
-    """What a bolt was pulled to."""
+def pull(entry: Tightened, system: System, joint: Joint | None = None) -> str:
+    """What a bolt was pulled to, a pressure as the gauge of its joint shows it."""
     parts = []
     if entry.torque is not None:
         parts.append(show(entry.torque, "torque", system))
     if entry.pressure is not None:
-        parts.append(show(entry.pressure, "pressure", system))
-    if entry.read is not None and entry.read_kind in ("torque", "pressure"):
-        parts.append(f"read {show(entry.read, entry.read_kind, system)}")
+        parts.append(gauge_said(entry.pressure, joint, system))
+    if entry.read is not None and entry.read_kind == "pressure":
+        parts.append(f"read {gauge_said(entry.read, joint, system)}")
+    elif entry.read is not None and entry.read_kind == "torque":
+        parts.append(f"read {show(entry.read, 'torque', system)}")
     parts += ["nut moved"] if entry.moved else []
     return ", ".join(parts) or "done"
 
@@ -75,10 +83,10 @@ _SIGNED = {
 }  # fmt: skip
 
 
-def signed(entry: Signed, own: bool = False) -> str:
+def signed(entry: Signed, own: bool = False, names: Names = NOBODY) -> str:
     """A signature in words; ``own``: among those of its item, whose name need not be said again."""
     word = _SIGNED.get(entry.act, entry.act)
-    where = "" if own else entry.step or entry.joint
+    where = "" if own else names.title(entry.step or entry.joint)
     pass_ = f"pass {entry.pass_}" if entry.act == "set-up" and entry.pass_[:1].isdigit() else entry.pass_
     role = entry.role.removesuffix(".tag").replace("leg.", "leg ") if entry.act == "tag" else entry.role
     amount = f"{entry.count} of" if entry.act == "count-out" else ""
@@ -86,19 +94,20 @@ def signed(entry: Signed, own: bool = False) -> str:
     return f"{said}: {entry.statement}" if entry.statement else said
 
 
-def act(entry: Entry | None, system: System) -> str:
+def act(entry: Entry | None, system: System, names: Names = NOBODY) -> str:
     """An entry in one sentence, as the struck list needs it."""
     if entry is None:
         return "an entry that cannot be read"
     if isinstance(entry, Tightened):
-        return f"{entry.joint}, pass {entry.pass_}, bolt {bolts(entry.bolts)}: {pull(entry, system)}"
+        said = pull(entry, system, names.joints.get(entry.joint))
+        return f"{names.title(entry.joint)}, {pass_words(entry.pass_)}, bolt {bolts(entry.bolts)}: {said}"
     if isinstance(entry, Measured):
         place = f" bolt {entry.bolt}" if entry.bolt is not None else f" at {entry.at}" if entry.at else ""
-        return f"{entry.item}: {entry.what}{place} {value(entry, system)}"
+        return f"{names.title(entry.item)}: {entry.what}{place} {value(entry, system)}"
     if isinstance(entry, Signed):
-        return signed(entry)
+        return signed(entry, names=names)
     if isinstance(entry, SetAside):
-        return f"{entry.joint}, pass {entry.pass_}, bolt {bolts(entry.bolts)} set aside: {entry.reason}"
+        return f"{names.title(entry.joint)}, {pass_words(entry.pass_)}, bolt {bolts(entry.bolts)} set aside: {entry.reason}"
     if isinstance(entry, WrongEntry):
         return f"entry {entry.entry} struck: {entry.reason}"
     if isinstance(entry, Accepted):

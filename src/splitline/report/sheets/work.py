@@ -7,6 +7,7 @@ from splitline.plan.model import Plan
 from splitline.report.blocks import MISSING, Align, Blank, Block, Cautions, Cell, Para, Sheet, Strong, Table, text_of
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
+from splitline.report.sheets.names import names_of
 from splitline.units import show
 
 
@@ -67,6 +68,7 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
 
 def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:
     rows = []
+    names = names_of(plan)
     for window in plan.windows:
         result = assessment.find("window", window.id)
         results = result.results if result is not None else {}
@@ -75,7 +77,7 @@ def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:
         verdict = result.verdict if result is not None else "missing"
         moments: Cell = MISSING
         if window.from_ and window.to:
-            moments = f"{window.from_} to {window.to}"
+            moments = f"{names.moment(window.from_)}\nto {names.moment(window.to)}"
         rows.append((window.title, moments, common.strong(limits), f"{text_of(planned)}, {verdict}", Blank(), Blank()))
     head = ("Window", "From, to", "Allowed", "Planned", "Began", "Ended")
     return Table(head, tuple(rows), (2.6, 2.2, 1.6, 1.6, 1.2, 1.2), title="Time windows", tall=True)
