@@ -17,7 +17,7 @@ from splitline.report.blocks import Bundle, Cautions, Para, Picture, Table, bloc
 from splitline.report.dossier import dossier_of, write
 from splitline.report.shapes import Circle, Label
 from splitline.report.sheets.dossier_words import pull as pull_words
-from splitline.report.sheets.dossier_words import signed
+from splitline.report.sheets.dossier_words import signed, value
 from tests.record.helpers import START, Ticking, uid
 from tests.report.prints import DEMO, demo, fact, table, texts
 
@@ -83,7 +83,7 @@ def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> No
     joint = next(sheet for sheet in made.sheets if sheet.item == HEAD)
     rows = {row[0]: row for row in texts(table(joint, "Bolt by bolt"))}
     assert len(rows) == 24
-    assert rows["1"][1].startswith("590 N·m, 15 bar\n2027-03-01 06:")
+    assert rows["1"][1].startswith("590\u00a0N·m\n15\u00a0bar\n2027-03-01 06:")
     assert rows["1"][1].endswith("Jürgen Größe")
     assert rows["4"][1] == "not done"  # its entry was struck
     assert rows["16"][-1] == "galled <b> (snug, Aiko)"
@@ -91,6 +91,7 @@ def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> No
     assert passes[0][1:4] == ("4 of 24", "open", "16")
     assert table(joint, "Set values").rows
     (picture,) = [block for block in blocks_of(joint) if isinstance(block, Picture)]
+    assert picture.caption.startswith("Seen from outside, facing the cover. ")
     fills = [shape.fill for shape in picture.drawing.shapes if isinstance(shape, Circle) and shape.fill is not None]
     assert fills.count(0.72) == 1  # stud 16, set aside
     assert fills.count(0.0) == 24 - 4 - 1
@@ -206,3 +207,9 @@ def test_a_pressure_is_said_as_its_gauge_shows_it(made: Bundle) -> None:
     assert isinstance(joint, Joint)
     entry = pull((1,), "1", torque=1773.0, pressure=150e5, read=151e5, read_kind="pressure")
     assert pull_words(entry, "US", joint) == "1308 ft·lbf, 150 bar (2176 psi), read 151 bar (2190 psi)"
+
+
+def test_a_reading_in_another_unit_is_said_in_the_unit_of_its_limits_too() -> None:
+    entry = Measured(uid=uid(), done_by="Olu", item="f", what="float", value=8e-3, quantity="length", typed="8.00 mm")
+    assert value(entry, "SI") == "8.00 mm"
+    assert value(entry, "US") == "8.00 mm (0.315 in)"

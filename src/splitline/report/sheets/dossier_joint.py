@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import order_list
 from splitline.plan.model import Joint
 from splitline.record.as_built import BoltLine, JointAsBuilt
 from splitline.record.entry import Measured
-from splitline.report.blocks import Block, Cell, Para, Picture, Sheet, Strong, Table
+from splitline.report.blocks import Block, Cell, Large, Para, Picture, Sheet, Strong, Table
 from splitline.report.pictures.bolt_map import Looks, bolt_map
 from splitline.report.sheets import dossier_words as words
 from splitline.report.sheets.common import Options
@@ -21,7 +23,7 @@ def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult |
     """The sheet of one joint as built."""
     blocks: list[Block] = []
     if plan is not None and result is not None:
-        blocks += settings(plan, result, order_list(plan, result), options)
+        blocks += [_plain(block) for block in settings(plan, result, order_list(plan, result), options)]
     blocks += [_passes(joint), *_set_ups(joint, options.system)]
     if not any(each.done or each.aside for each in joint.progress.passes):
         blocks.append(Para("No bolt of it is tightened.", "strong"))
@@ -39,6 +41,14 @@ def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult |
     return Sheet("dossier", joint.id, joint.title or joint.id, tuple(blocks), "Joint, as built")
 
 
+def _plain(block: Block) -> Block:
+    """Set values in the size of the rest: nobody sets a tool by the dossier."""
+    if not isinstance(block, Table):
+        return block
+    rows = tuple(tuple(Strong(cell.text) if isinstance(cell, Large) else cell for cell in row) for row in block.rows)
+    return replace(block, rows=rows)
+
+
 def _map(joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options) -> list[Block]:
     """Where the bolts stand that were set aside or are still open in the last pass begun."""
     begun = [each for each in joint.progress.passes if each.done or each.aside]
@@ -51,7 +61,8 @@ def _map(joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, opt
     looks = Looks(diameters(result, len(joint.bolts)), aside, left, (joint.title or joint.id,), options.system)
     drawing = bolt_map(plan, looks, options.room, 88, options.paper.zoom)
     last = pass_words(begun[-1].plan.name)
-    caption = f"Grey: set aside. Dot: not done in {last}, the last begun."
+    seen = f"Seen from {plan.layout.seen_from}. " if plan.layout is not None and plan.layout.seen_from else ""
+    caption = f"{seen}Grey: set aside. Dot: not done in {last}, the last begun."
     return [Picture(drawing, caption)] if drawing is not None else []
 
 
@@ -96,7 +107,7 @@ def _bolt(line: BoltLine, joint: JointAsBuilt, plan: Joint | None, system: Syste
     cells: list[Cell] = [Strong(str(line.bolt))]
     for done, each in zip(line.pulls, joint.progress.passes, strict=True):
         if done is not None:
-            cells.append(f"{words.pull(done, system, plan)}\n{words.when(done)} {words.who(done)}")
+            cells.append(f"{words.in_lines(done, system, plan)}\n{words.when(done)}\n{words.who(done)}")
         else:
             cells.append("" if line.bolt not in each.plan.bolts else Strong("not done"))
     aside = "; ".join(f"{entry.reason} ({pass_words(entry.pass_)}, {words.who(entry)})" for entry in line.aside)

@@ -55,9 +55,19 @@ def pull(entry: Tightened, system: System, joint: Joint | None = None) -> str:
     return ", ".join(parts) or "done"
 
 
+def in_lines(entry: Tightened, system: System, joint: Joint | None) -> str:
+    """What a bolt was pulled to, a line each value, in the unit of the gauge alone: for a narrow column."""
+    parts = [part.partition(" (")[0].replace(" ", "\u00a0") for part in pull(entry, system, joint).split(", ")]
+    return "\n".join(parts)
+
+
 def value(entry: Measured, system: System) -> str:
-    """A reading as typed, else as shown."""
-    return entry.typed or show(entry.value, entry.quantity, system)
+    """A reading as typed, with the unit its limits are in beside it where that is another."""
+    plain = show(entry.value, entry.quantity, system)
+    typed = entry.typed.strip()
+    if not typed or " " not in plain:
+        return typed or plain
+    return typed if typed.endswith(plain.rpartition(" ")[2]) else f"{typed} ({plain})"
 
 
 def limits(entry: Measured, system: System) -> Cell:
