@@ -169,3 +169,9 @@ def test_one_system_of_units_on_a_sheet() -> None:
     labels = [shape.text for picture in pictures for shape in picture.drawing.shapes if isinstance(shape, Label)]
     assert any(label.endswith(" in") for label in labels)
     assert not any(label.endswith(" mm") for label in labels)
+
+
+def test_parts_of_a_leg_nobody_rated_are_frames_and_not_left_out() -> None:
+    rows = table(sheet(demo(WRONG), "lift", "cover-lift"), "Parts of each leg").rows
+    lacking = [(text_of(row[0]), row[1]) for row in rows if row[3] is MISSING]
+    assert lacking == [("1", "fitting at the load"), ("2", "sling"), ("2", "fitting at the load")]

@@ -41,11 +41,19 @@ def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult |
     return Sheet("dossier", joint.id, joint.title or joint.id, tuple(blocks), "Joint, as built")
 
 
+def _held(text: str) -> str:
+    """Each number with its unit on one line."""
+    value, bracket, rest = text.partition(" (")
+    return " (".join(part.replace(" ", "\u00a0") for part in (value, rest) if part) if bracket else text
+
+
 def _plain(block: Block) -> Block:
     """Set values in the size of the rest: nobody sets a tool by the dossier."""
     if not isinstance(block, Table):
         return block
-    rows = tuple(tuple(Strong(cell.text) if isinstance(cell, Large) else cell for cell in row) for row in block.rows)
+    rows = tuple(
+        tuple(Strong(_held(cell.text)) if isinstance(cell, Large) else cell for cell in row) for row in block.rows
+    )
     return replace(block, rows=rows)
 
 

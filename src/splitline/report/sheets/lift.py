@@ -183,6 +183,9 @@ def hook_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
     return common.facts(rows)
 
 
+LACKING = ("leg_capacity", "fitting")
+
+
 def _percent(value: Any) -> Cell:
     return f"{value:.0%}" if isinstance(value, int | float) else MISSING
 
@@ -286,7 +289,12 @@ def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
             rows.append(
                 (Strong(str(number)), part.name, common.shown(part.demand, "force", system), capacity, usage, Blank())
             )
-        if number > len(chains):
+        if number <= len(chains):
+            load = common.shown(_nth(leg_loads(result.results), number - 1), "force", system)
+            rows += [
+                row(Strong(str(number)), word, load, MISSING, MISSING, Blank()) for word in _lacking(result, number)
+            ]
+        else:
             rows += [row(Strong(str(number)), word, MISSING, MISSING, MISSING, Blank()) for word in _planned(leg)]
     head = ("Leg", "Part, from the hook down", "Carries", "Rated as pulled", "Usage", "Looked at by")
     align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "left")
@@ -295,6 +303,16 @@ def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
         if rows
         else []
     )
+
+
+def _lacking(result: ItemResult, number: int) -> list[str]:
+    """Parts of a leg the plan does not rate: an empty frame for each, not a line less."""
+    begin = f"Leg {number}: "
+    return [
+        check.title.removeprefix(begin)
+        for check in result.checks
+        if check.verdict == "missing" and check.key in LACKING and check.title.startswith(begin)
+    ]
 
 
 def _planned(leg: Leg) -> list[str]:
