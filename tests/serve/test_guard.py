@@ -57,3 +57,9 @@ def test_foreign_hosts_are_not(host: str | None) -> None:
 )
 def test_only_our_own_page_may_open_the_socket(origin: str | None, known: bool) -> None:
     assert GUARD.knows_origin(origin, "192.168.7.20:8710") is known
+
+
+@pytest.mark.parametrize("broken", ["[::1", "http://[", "[x]y]:80"])
+def test_a_host_or_origin_that_is_none_is_refused_not_stumbled_over(broken: str) -> None:
+    assert not GUARD.knows_host(broken)
+    assert not GUARD.knows_origin(f"http://{broken}", broken)

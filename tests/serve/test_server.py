@@ -13,6 +13,7 @@ from collections.abc import AsyncIterator
 import aiohttp
 import pytest
 
+from splitline.serve.server import HURRY
 from tests.serve.conftest import Start
 
 WORK, VIEW = "work-token-of-the-test", "view-token-of-the-test"
@@ -135,7 +136,11 @@ async def test_more_tablets_than_places_are_refused(start: Start) -> None:
             assert answer.status == 200
 
 
-@pytest.mark.parametrize("rubbish", ["", "{}", "[]", '["resize", {}]', '["stdin", 5]', "not json", '["unknown"]'])
+@pytest.mark.parametrize(
+    "rubbish",
+    ["", "{}", "[]", '["resize", {}]', '["stdin", 5]', "not json", '["unknown"]', "[" * 90_000,
+     '["resize", {"width": Infinity, "height": "x"}]'],
+)  # fmt: skip
 async def test_rubbish_on_the_socket_ends_only_that_session(start: Start, rubbish: str) -> None:
     _, address = start()
     async with client(address) as session:
@@ -144,6 +149,46 @@ async def test_rubbish_on_the_socket_ends_only_that_session(start: Start, rubbis
             await socket.send_str(rubbish)
         async with session.get(f"{address}alive") as answer:
             assert answer.status == 200
+
+
+async def test_no_message_makes_a_program_paint_a_field_of_any_size(start: Start) -> None:
+    _, address = start()
+    async with client(address) as session, socket_of(session, address) as socket:
+        await drawn(socket, "Ready")
+        for size in (-5, 1e300, float("inf"), 100_000):
+            await socket.send_json(["resize", {"width": size, "height": size}])
+        await socket.send_json(["stdin", "k"])
+        await drawn(socket, "key k")
+
+
+async def test_connections_that_say_nothing_are_dropped_and_strangers_keep_none(start: Start) -> None:
+    _, address = start()
+    port = int(address.rstrip("/").rpartition(":")[2])
+
+    async def dropped(said: bytes) -> bytes:
+        reader, writer = await asyncio.open_connection("127.0.0.1", port)
+        writer.write(said)
+        heard = await asyncio.wait_for(_to_the_end(reader), HURRY + 4)
+        writer.close()
+        return heard
+
+    async with client(address) as session, socket_of(session, address) as socket:
+        await drawn(socket, "Ready")
+        slow, silent, stranger = await asyncio.gather(
+            dropped(b"GET / HTTP/1.1\r\nHost: loc"), dropped(b""), dropped(b"GET / HTTP/1.1\r\nHost: localhost\r\n\r\n")
+        )
+        assert (slow, silent) == (b"", b"")
+        assert b" 403 " in stranger
+        await socket.send_json(["stdin", "k"])
+        await drawn(socket, "key k")
+
+
+async def _to_the_end(reader: asyncio.StreamReader) -> bytes:
+    heard = b""
+    with contextlib.suppress(ConnectionResetError):
+        while more := await reader.read(1000):
+            heard += more
+    return heard
 
 
 async def test_sigterm_ends_the_server_and_its_programs_within_seconds(start: Start) -> None:

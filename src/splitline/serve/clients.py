@@ -16,6 +16,7 @@ from splitline.serve.child import CLIENT, PARENT, PLACE
 from splitline.serve.guard import Role
 
 PROGRAM = (sys.executable, "-m", "splitline.serve.child")
+COLUMNS, ROWS = (20, 500), (5, 300)  # a terminal may have: no message makes a program paint a field of any size
 GRACE = 3.0  # seconds a program has to store and leave before it is ended
 
 
@@ -50,6 +51,14 @@ class Client(AppService):
         self._stdin = self._process.stdin
         return self._process
 
+    async def start(self, width: int, height: int) -> None:
+        """Begin, no smaller and no larger than a screen may be."""
+        await super().start(*_size(width, height))
+
+    async def set_terminal_size(self, width: int, height: int) -> None:
+        """The tablet was turned."""
+        await super().set_terminal_size(*_size(width, height))
+
     async def stop(self) -> None:
         """Ask the program to leave; end it after the grace time."""
         process = self._process
@@ -61,3 +70,10 @@ class Client(AppService):
             with contextlib.suppress(ProcessLookupError):
                 process.kill()
         await process.wait()
+
+
+def _size(width: object, height: object) -> tuple[int, int]:
+    """Within what a terminal may have. TypeError: not numbers."""
+    if not (isinstance(width, (int, float)) and isinstance(height, (int, float))):
+        raise TypeError("a size is two numbers")
+    return int(max(COLUMNS[0], min(COLUMNS[1], width))), int(max(ROWS[0], min(ROWS[1], height)))

@@ -60,7 +60,10 @@ class Guard:
     def knows_host(self, host: str | None) -> bool:
         """Whether a Host header names this server: an address, localhost or a name it was told. Foreign names are refused,
         so that a page elsewhere cannot reach the server by pointing its own name here."""
-        name = urlsplit(f"//{host or ''}").hostname
+        try:
+            name = urlsplit(f"//{host or ''}").hostname
+        except ValueError:  # a bracket too few
+            return False
         if not name:
             return False
         if name == "localhost" or name in self.names:
@@ -73,4 +76,7 @@ class Guard:
 
     def knows_origin(self, origin: str | None, host: str | None) -> bool:
         """Whether a socket was opened by our own page; a browser always says its origin."""
-        return bool(origin) and urlsplit(origin or "").netloc == host
+        try:
+            return bool(origin) and urlsplit(origin or "").netloc == host
+        except ValueError:
+            return False

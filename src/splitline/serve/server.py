@@ -19,6 +19,7 @@ from splitline.serve.clients import PROGRAM, Client
 from splitline.serve.guard import COOKIE, HEADERS, Guard, Role
 
 PAGE = Path(__file__).parent / "page"
+HURRY = 10.0  # s a connection has for its first request
 _LIBRARY = Path(textual_serve.__file__).parent / "static"
 # Everything the page may ask for, by name: nothing is listed, nothing else can be reached.
 FILES = {
@@ -29,6 +30,10 @@ FILES = {
     "xterm.css": _LIBRARY / "css" / "xterm.css",
     "textual.js": _LIBRARY / "js" / "textual.js",
 }
+# What reading a message raises that our own page never sends.
+_NOT_OURS = (
+    AssertionError, AttributeError, KeyError, IndexError, TypeError, ValueError, OverflowError, RecursionError
+)  # fmt: skip
 Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
 
@@ -56,6 +61,7 @@ class TabletServer(Server):
         self._tls = tls
         self._program = program
         self._open: set[web.WebSocketResponse] = set()
+        self._silent: set[object] = set()  # connections that have not asked anything yet
         self._places = places
 
     async def _make_app(self) -> web.Application:
@@ -75,6 +81,14 @@ class TabletServer(Server):
     @web.middleware
     async def _admit(self, request: web.Request, handler: Handler) -> web.StreamResponse:
         """Every request passes here: known host, our cookie or a link token, then our headers on the answer."""
+        self._silent.discard(request.protocol)
+        try:
+            return await self._admitted(request, handler)
+        except web.HTTPForbidden as error:
+            error.force_close()  # a stranger keeps no connection
+            raise
+
+    async def _admitted(self, request: web.Request, handler: Handler) -> web.StreamResponse:
         if not self._guard.knows_host(request.headers.get("Host")):
             raise web.HTTPForbidden(text="This server does not go by that name.", headers=HEADERS)
         offered = request.query.get("token")
@@ -145,8 +159,7 @@ class TabletServer(Server):
         return websocket
 
     async def _session(self, request: web.Request, websocket: web.WebSocketResponse, role: Role, name: str) -> None:
-        width = max(20, min(500, to_int(request.query.get("width", "80"), 80)))
-        height = max(5, min(300, to_int(request.query.get("height", "24"), 24)))
+        width, height = to_int(request.query.get("width", "80"), 80), to_int(request.query.get("height", "24"), 24)
         service = Client(
             self._target, role=role, name=name, place=self._places / f"{name}.json", work=self._work,
             program=self._program,
@@ -155,9 +168,7 @@ class TabletServer(Server):
         )  # fmt: skip
         try:
             await service.start(width, height)
-            with contextlib.suppress(
-                AssertionError, KeyError, TypeError, ValueError, IndexError
-            ):  # not our page talking
+            with contextlib.suppress(*_NOT_OURS):
                 await self._process_messages(websocket, service)
         except (ConnectionResetError, asyncio.CancelledError):
             pass
@@ -177,14 +188,39 @@ class TabletServer(Server):
             stop = asyncio.Event()
             for number in (signal.SIGINT, signal.SIGTERM):
                 loop.add_signal_handler(number, stop.set)
-            runner = web.AppRunner(await self._make_app(), access_log=None, shutdown_timeout=4.0)
+            runner = web.AppRunner(
+                await self._make_app(), access_log=None, shutdown_timeout=4.0, keepalive_timeout=75.0
+            )
             await runner.setup()
+            assert runner.server is not None
+            listener: asyncio.Server | None = None
             try:
-                site = web.TCPSite(runner, self.host, self.port, ssl_context=self._tls, reuse_address=True)
-                await site.start()
-                ready(runner.addresses[0][1])
+                listener = await loop.create_server(
+                    self._watched(runner.server), self.host, self.port, ssl=self._tls,
+                    ssl_handshake_timeout=HURRY if self._tls else None, reuse_address=True,
+                )  # fmt: skip
+                ready(listener.sockets[0].getsockname()[1])
                 await stop.wait()
             finally:
+                if listener is not None:
+                    listener.close()
                 await runner.cleanup()
 
         asyncio.run(main())
+
+    def _watched(self, server: web.Server) -> Callable[[], asyncio.Protocol]:
+        """Connections that say nothing are dropped: many of them would leave no place for a tablet."""
+
+        def drop(protocol: web.RequestHandler) -> None:
+            if protocol in self._silent:
+                self._silent.discard(protocol)
+                if protocol.transport is not None:
+                    protocol.transport.abort()
+
+        def connected() -> asyncio.Protocol:
+            protocol = server()
+            self._silent.add(protocol)
+            asyncio.get_running_loop().call_later(HURRY, drop, protocol)
+            return protocol
+
+        return connected
