@@ -16,6 +16,7 @@ from splitline.ui.work import acts, seat
 from splitline.ui.work.desk import After, Desk
 from splitline.ui.work.holds import AGAIN, BROKEN
 from splitline.ui.work.observed import observed_of
+from splitline.ui.work.resume import resume_lines
 from splitline.ui.work.task import Limits, Task
 from tests.record.helpers import START, Ticking, numbered
 from tests.ui.work_helpers import PLAN, assessor, desk, plan_file
@@ -366,6 +367,14 @@ def test_a_clearance_is_not_done_without_an_as_left_reading(tmp_path: Path) -> N
     assert task(at).answers[0].ready
     acts.sign(at, task(at), "done")
     assert task(at).kind == "mounting"
+
+
+def test_words_for_the_next_shift_go_with_the_work_they_were_about(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.note(at, "stud 2 dry", "handover", "head")
+    assert any("stud 2 dry" in text for text, _ in resume_lines(*at.task()))
+    finish_head(at)
+    assert not any("stud 2 dry" in text for text, style in resume_lines(*at.task()) if style == "near")
 
 
 def test_who_signs_sees_what_was_read_in_the_step(tmp_path: Path) -> None:

@@ -5,7 +5,17 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from splitline.record.entry import Entry, Measured, Planned, Recovered, SetAside, Signed, Tightened, WrongEntry
+from splitline.record.entry import (
+    Accepted,
+    Entry,
+    Measured,
+    Planned,
+    Recovered,
+    SetAside,
+    Signed,
+    Tightened,
+    WrongEntry,
+)
 from splitline.record.struck import strikes
 from splitline.ui.work import acts, asks, flow_hold
 from splitline.ui.work.choice import Choice, ChoiceScreen
@@ -89,6 +99,9 @@ def _just_stored(screen: WorkScreen, task: Task) -> tuple[int, ...]:
     return last.bolts if last is not None else ()
 
 
+_ACTS = {"hold": "signed", "witness": "witnessed", "trial": "trial lift", "start": "started"}
+
+
 def entry_said(entry: Entry, noun: str = "stud") -> str:
     """One entry on a line."""
     if isinstance(entry, Tightened):
@@ -100,7 +113,9 @@ def entry_said(entry: Entry, noun: str = "stud") -> str:
     if isinstance(entry, Signed) and entry.act == "count-out":
         return f"counted out {entry.count}, {entry.role}"
     if isinstance(entry, Signed):
-        return f"{entry.act} {entry.step or entry.joint} {entry.pass_}".strip()
+        return f"{_ACTS.get(entry.act, entry.act)} {entry.step or entry.joint} {entry.pass_}".strip()
+    if isinstance(entry, Accepted):
+        return f"accepted: {entry.stop}"[:60]
     words = getattr(entry, "what", "") or getattr(entry, "topic", "") or entry.kind
     extra = getattr(entry, "typed", "") or getattr(entry, "text", "")
     return f"{words} {extra}".strip()[:60]

@@ -76,7 +76,7 @@ def _map(
     foot: list[Row] = []  # always the same lines, so that the map never moves
     if preload and rows >= TALL and len(places) <= cells - 2:
         foot.append(tuple((_bar(preload.get(n)), "load") for n in range(1, len(places) + 1)))
-        foot.append(((fit("predicted preload so far, stud by stud: advice", cells), "dim"),))
+        foot.append(((fit("predicted preload by stud: advice", cells), "dim"),))
     foot += _legend(task, cells)
     seen = f"seen from {clean(seen_from)}" if seen_from else ""
     high = max(rows - len(foot), 5)

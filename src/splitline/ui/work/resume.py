@@ -22,7 +22,10 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
     out: list[tuple[str, str]] = []
     entries = [entry for entry in now.alive if not isinstance(entry, (Planned, Recovered))]
     stops = [entry for entry in entries if isinstance(entry, Note) and entry.topic == "stop work"]
+    over = {state.plan.item for state in now.states if state.state == "done"}
+    over -= {state.plan.item for state in now.states if state.state != "done"}
     handed = [entry for entry in entries if isinstance(entry, Note) and entry.topic == "handover"]
+    handed = [entry for entry in handed if not entry.item or entry.item not in over]  # what is signed needs no words
     last = entries[-1] if entries else None
     if stops and last is not None and last.number <= stops[-1].number + 1:
         out.append((f"{stops[-1].done_by} stopped {stops[-1].done_at:%d %b %H:%M}: {stops[-1].text}", "strong"))
