@@ -11,7 +11,7 @@ from splitline.report.blocks import Table
 from splitline.report.kit import Kit, Line, flats_said, kit, merged, rated
 from splitline.report.kit_lines.gauges import RANGES, gauge_line, gauge_range
 from splitline.report.kit_lines.measuring import reading_step
-from tests.report.prints import bundle, demo, of_type, plan_of, texts
+from tests.report.prints import WRONG, bundle, demo, of_type, plan_of, texts
 
 
 @pytest.fixture(name="made", scope="module")
@@ -234,3 +234,13 @@ def test_what_is_counted_in_and_out_has_a_box_for_each() -> None:
     heads = {block.title: block.head for block in of_type(bundle(demo()).sheets[-1], Table)}
     assert heads["Counted in and out"][-2:] == ("In", "Out")
     assert heads["Slings"][-2:] == ("Note", "In")
+
+
+def test_a_fitting_nobody_chose_has_a_line_of_its_own() -> None:
+    found = demo(WRONG)
+    lines = [line for line in kit(found.plan, found.assessment).lines if line.what == "fitting at the load"]
+    assert [(line.size, line.used_in) for line in lines] == [
+        (None, ("cover-lift leg 1",)),
+        (None, ("cover-lift leg 2",)),
+    ]
+    assert lines[0].note == "not chosen in the plan; pulls up to 5.1 kN"

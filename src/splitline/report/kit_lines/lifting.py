@@ -8,6 +8,7 @@ from typing import Any
 
 from splitline.assess.assessment import Assessment
 from splitline.assess.leg_loads import leg_loads
+from splitline.assess.result import ItemResult
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
 from splitline.report.kit import Line, merged, rated
@@ -25,6 +26,7 @@ def lifting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Li
         item = assessment.find("lift", lift.id)
         results: Any = item.results if item is not None else {}
         slings += _slings(lift, results, system)
+        rest += _unchosen(lift, item, system)
         rest += _per_lift([*_fittings(lift, system), *_hoists(lift, system), *_beam(lift, system)])
         rest += _guides(lift, plan, system)
     rest += _lug_shackles(plan, assessment, system)
@@ -109,6 +111,21 @@ def _fittings(lift: Lift, system: System) -> Iterator[Line]:
             yield Line(FITTINGS, leg.fitting, size, 1, 0, (), used)
         if leg.shackle_capacity is not None:
             yield Line(FITTINGS, "shackle", rated(leg.shackle_capacity, system), 1, 0, (), used)
+
+
+def _unchosen(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Line]:
+    """What holds a leg to the load where the plan does not say: a line of its own, not a line less."""
+    loads = leg_loads(item.results) if item is not None else []
+    lacking = (
+        {check.title for check in item.checks_of("missing") if check.key == "fitting"} if item is not None else set()
+    )
+    for number, leg in enumerate(lift.leg, 1):
+        if leg.fitting or not any(title.startswith(f"Leg {number}: ") for title in lacking):
+            continue
+        pull = f"; pulls up to {show(loads[number - 1], 'force', system)}" if number <= len(loads) else ""
+        yield Line(
+            FITTINGS, "fitting at the load", None, 1, 0, (), (_where(lift, number),), f"not chosen in the plan{pull}"
+        )
 
 
 def _lug_shackles(plan: Plan, assessment: Assessment, system: System) -> Iterator[Line]:

@@ -71,7 +71,7 @@ def _head(joint: Joint, result: ItemResult, options: Options) -> list[Block]:
 def _map(joint: Joint, result: ItemResult, options: Options, count: int) -> Picture | None:
     wide = count > LARGE or (joint.layout is not None and joint.layout.shape == "split-line")
     room = options.room if wide else (options.room - 4) * 0.55
-    high = (175.0 if joint.layout is not None and joint.layout.shape == "circle" else 95.0) if wide else room + 4
+    high = (175.0 if joint.layout is not None and joint.layout.shape == "circle" else 100.0) if wide else room + 4
     measured = joint.acceptance.measured_bolts if joint.acceptance and joint.acceptance.measured_bolts else ()
     others = {bolt for size in joint.size for bolt in size.bolts}
     looks = Looks(diameters(result, count), others, measured, _words(joint), options.system)
