@@ -200,7 +200,7 @@ def test_gap_shows_in_the_early_passes() -> None:
 
 def test_too_few_passes_draw_a_caution_and_little_interaction_no_praise() -> None:
     few = assess(tightening__passes=[1.0], tightening__finish_rounds=0)
-    assert any("1 passes and 0 finishing rounds are planned" in note for note in few.notes)
+    assert any("1 pass and 0 finishing rounds are planned" in note for note in few.notes)
     assert any("Keep three passes and a finishing round" in note for note in assess().notes)
 
 

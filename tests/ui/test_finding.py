@@ -90,11 +90,16 @@ async def test_the_foot_says_what_enter_does_in_each_pane(tmp_path: Path) -> Non
         assert said == ["to the fields", "why", "edit"]
 
 
-def test_a_long_way_keeps_the_name_at_its_end() -> None:
+def test_a_long_way_keeps_its_item_and_the_name_at_its_end() -> None:
     way = "Head cover to casing of the second train › bolting › clamp length"
-    assert _trail(way, 34) == "… › bolting › clamp length"
-    assert _trail(way, 20) == "… › clamp length"
     assert _trail(way, 100) == way
+    assert _trail(way, 36) == "Head cover… › bolting › clamp length"
+    assert _trail(way, 30) == "Head cover… › … › clamp length"
+    assert _trail(way, 18) == "… › clamp length"
+    deep = "Head cover to casing › tightening › tool 1 › torque max"
+    assert _trail(deep, 36) == "Head cove… › … › tool 1 › torque max"
+    for cells in range(20, 60):
+        assert width(_trail(deep, cells)) <= cells
     assert width(_trail("a title without a way, however long it may be", 10)) > 10  # cut by the line, as before
 
 

@@ -171,7 +171,8 @@ def _advise(bench: Bench, joint: Joint, found: Predicted) -> None:
         )
     schedule = found.schedule
     if len(schedule.shares) < 3 or schedule.rounds < 1:
-        planned = f"{len(schedule.shares)} passes and {schedule.rounds} finishing rounds are planned"
+        passes, rounds = len(schedule.shares), schedule.rounds
+        planned = f"{passes} pass{'es' * (passes != 1)} and {rounds} finishing round{'s' * (rounds != 1)} are planned"
         bench.note(f"Caution: {planned}; the prediction is no reason for fewer. {KEEP}")
     elif bench.get("predicted_spread") is not None and bench.get("predicted_spread") < LITTLE:
         bench.note(f"Little interaction is predicted. {KEEP}")

@@ -122,7 +122,8 @@ def _played(scene: JointScene, system: str) -> View | None:
         rules.append(Rule(limit / target, "yield", "limit"))
     chance = chance_of(scene.result)
     said = [f"Chance of a bolt below need after the last step: {chance_said(chance)}."] if chance is not None else []
-    said += list(scene.result.notes)
+    warnings = [note for note in scene.result.notes if note.startswith("Caution")]
+    said = [*warnings, *said, *(note for note in scene.result.notes if note not in warnings)]
 
     def draw(width: int, height: int, frame: int) -> list[Row]:
         now = frames[frame]
@@ -132,7 +133,9 @@ def _played(scene: JointScene, system: str) -> View | None:
         title = f" {of}, step {now.step} of {now.steps} · tools on {tools}"
         title += f" · {', '.join(map(str, still))} held more already" if still else ""
         facts = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})   interaction spread {100 * now.spread:.1f} %"
-        lines = [line for note in said for line in wrap(note, width - 2, 2)][: max(height // 6, 1)]
+        whole = [line for note in warnings for line in wrap(note, width - 2, 6)]  # a caution is never cut
+        lines = [line for note in said for line in wrap(note, width - 2, 6 if note in warnings else 2)]
+        lines = lines[: max(height // 6, len(whole), 1)]
         if width < 100:
             facts = facts.partition(" (")[0] + f"   interaction {100 * now.spread:.1f} %"
         bars = height - len(lines)

@@ -58,9 +58,8 @@ class ConflictScreen(Sheet[str]):
         out = [("stay", "Go back to the plan, save nothing yet")]
         if self.both is not None:
             clash = len(self.both.conflicts)
-            place = "one place" if clash == 1 else f"{clash} places"
-            more = f"; where both had a hand ({place}) mine stands and is shown" if clash else ""
-            out.append(("both", f"Put both together on this screen, save when looked at{more}"))
+            more = f"; mine stays where both changed ({clash})" if clash else ", save when looked at"
+            out.append(("both", f"Put both together on this screen{more}"))
         out.append(("copy", "Save mine beside it under another name"))
         out.append(("theirs", "Take theirs; mine is saved beside it under another name"))
         if self._error.seen is not None:

@@ -16,6 +16,7 @@ from splitline.ui.screens.sheet import BACK, Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _SHOWN = 400
+_NAMED = 11  # cells kept for the start of an item's name, with its sign, before a long way to a field
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,8 +161,12 @@ def _row(option: Option, cells: int, label: int) -> Row:
 
 
 def _trail(label: str, cells: int) -> str:
-    """Of a long way to a field its end: there stands the name."""
-    parts = label.split(" › ")
-    while len(parts) > 1 and width(" › ".join(parts)) > cells:
-        parts = ["…", *parts[2:]] if parts[0] == "…" else ["…", *parts[1:]]
-    return " › ".join(parts) if len(parts) > 1 else label
+    """Of a long way to a field the start of the item's name and the end, where the field's own name stands."""
+    item, *way = label.split(" › ")
+    if not way or width(label) <= cells:
+        return label
+    while len(way) > 1 and width(" › ".join(way)) + _NAMED > cells and way[:-1] != ["…"]:
+        way = ["…", *(way[2:] if way[0] == "…" else way[1:])]
+    tail = " › ".join(way)
+    room = cells - width(tail) - 3
+    return f"{fit(item, room).rstrip()} › {tail}" if room >= 4 else f"… › {way[-1]}"

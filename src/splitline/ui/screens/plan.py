@@ -125,7 +125,7 @@ class PlanScreen(PlanGoing):
                 )
                 for c in both.conflicts
             ]
-            title = f"{len(options)} places both changed; Enter goes there"
+            title = f"{'one place' if len(options) == 1 else f'{len(options)} places'} both changed; Enter goes there"
             self.app.push_screen(PickerScreen(title, options), self._goto_or_not)
 
     def _keep_copy(self) -> bool:
