@@ -65,9 +65,8 @@ class Now:
 
     def said(self, stop: Stop) -> str:
         """A stop in words, the item by its title: its id says little to who did not write the plan."""
-        plan = self.assessment.plan
-        every = (*plan.joints, *plan.lifts, *plan.fits, *plan.insertions, *plan.clearances)
-        title = next((each.title for each in every if each.id == stop.item and each.title), stop.item)
+        result = next((each for each in self.assessment.items if each.id == stop.item and each.title), None)
+        title = result.title if result is not None else stop.item
         head = f"{stop.item}: "
         return f"{title}: {stop.text.removeprefix(head)}" if stop.text.startswith(head) and stop.item else stop.text
 
