@@ -94,3 +94,10 @@ def test_no_line_is_wider_than_asked(width: int) -> None:
     long = Working("bolt_stress", 1.0, STRESS.puts * 6, "a source " * 20, "F / A_s")
     got = lines(item(results={"bolt_stress": 345e6}, working=(long,), notes=("word " * 60,)), width=width)
     assert max(len(line) for line in got) <= width
+
+
+def test_what_rounding_leaves_is_said_as_nothing() -> None:
+    from splitline.report.working import value_said
+
+    assert value_said(-5.5e-16, "number", "SI") == "0"
+    assert value_said(3.3e-11, "number", "SI") == "3.3e-11"

@@ -11,6 +11,7 @@ from splitline.assess.keys import Key, registry
 from splitline.assess.result import Group, ItemResult, Put, Working
 from splitline.units import System, show, split
 
+ROUNDING = 1e-15
 LISTED = 12  # a longer list is told by its ends
 _INDENT = "    "
 _EQUATION = re.compile(r"[^\s()]{1,12} = ")  # a formula written with its left side
@@ -82,7 +83,12 @@ def _put(put: Put, system: System) -> str:
 
 
 def _figure(value: float, kind: str, system: System) -> str:
-    """A value with its unit; a bare number keeps four figures, small as it may be (a lead angle, a film's friction)."""
+    """A value with its unit; a bare number keeps four figures, small as it may be (a lead angle, a film's friction).
+
+    Below what double precision leaves of a sum of ordinary numbers it is nothing but rounding, and said as 0.
+    """
+    if kind in _BARE and abs(value) < ROUNDING:
+        return "0"
     return f"{value:.4g}" if kind in _BARE else show(value, kind, system)
 
 
