@@ -14,7 +14,7 @@ from splitline.plan.model import Joint
 from splitline.record.claims import Claim, Claims
 from splitline.record.clock import Clock, wall
 from splitline.record.compare import Changes
-from splitline.record.entry import Entry
+from splitline.record.entry import Accepted, Entry
 from splitline.record.from_plan import job_of
 from splitline.record.job import Job, JointPlan, PassPlan, part_of
 from splitline.record.journal import Check, Journal
@@ -64,6 +64,7 @@ class Desk:
         self._mine: Claim | None = None
         self._stamp: object = None
         self._plan_stamp: object = None
+        self._plan_due = False  # the plan could not be stored yet: a full disk, a record that was altered
         self._claims_seen: tuple[object, object] = (None, ())
         self._renewed: datetime | None = None
         self._uids: dict[str, str] = {}
@@ -131,7 +132,10 @@ class Desk:
     def stand_plan(self) -> bool:
         """Put the plan into the record if it is new there. True if it was."""
         info = self.assessment.plan.info
-        return put_plan(self.journal, self.text, self.person, info.title, info.revision or "") is not None
+        self._plan_due = True
+        made = put_plan(self.journal, self.text, self.person, info.title, info.revision or "") is not None
+        self._plan_due = False
+        return made
 
     # reading
 
@@ -302,6 +306,8 @@ class Desk:
         """Append, unless this is a view-only screen."""
         if self.view_only:
             raise RecordError("this is a view-only screen; nothing was stored")
+        if self._plan_due and not isinstance(entry, Accepted):  # no act stands before the plan it was done by
+            self.stand_plan()
         return self.journal.append(entry, check)
 
 
