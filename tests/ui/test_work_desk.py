@@ -377,6 +377,39 @@ def test_words_for_the_next_shift_go_with_the_work_they_were_about(tmp_path: Pat
     assert not any("stud 2 dry" in text for text, style in resume_lines(*at.task()) if style == "near")
 
 
+def test_a_witness_is_called_before_the_first_pass_of_a_joint(tmp_path: Path) -> None:
+    text = PLAN.replace("{bolts}", "4").replace('hold = "lead"', 'witness = "engineer"')
+    at = desk(plan_file(tmp_path, text=text))
+    at.stand_plan()
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    call = ("Witness point, engineer: call before it starts", "near")
+    assert call in task(at).lines
+    set_up(at)
+    while task(at).kind == "bolts":
+        acts.tighten(at, task(at))
+    assert task(at).kind == "set-up"
+    assert call not in task(at).lines
+    assert task(at).middle == "pass 1 of 2   50 %"  # snug and rounds are not counted
+
+
+def test_a_gap_the_plan_limits_and_nobody_read_is_named_where_the_joint_is_signed(tmp_path: Path) -> None:
+    text = PLAN.replace("{bolts}", "4").replace("[joint.acceptance]", '[joint.acceptance]\ngap_max = "0.05 mm"')
+    at = desk(plan_file(tmp_path, text=text))
+    at.stand_plan()
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    while (now := task(at)).kind != "sign":
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    unread = ("gap not read yet: up to 0.05 mm", "on-site")
+    assert unread in now.lines
+    acts.read(at, now, next(each for each in now.readings if each.what == "gap"), 2e-5, "0.02 mm", at="12 o'clock")
+    assert unread not in task(at).lines
+
+
 def test_who_signs_sees_what_was_read_in_the_step(tmp_path: Path) -> None:
     at = started(tmp_path, bolts=4)
     acts.read(at, task(at), task(at).readings[0], 4.1e-5, "0.041 mm", bolt=2)

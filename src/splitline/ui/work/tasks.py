@@ -11,8 +11,9 @@ from splitline.ui import marks
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Task
 from splitline.ui.work.tasks_item import item_task, said
-from splitline.ui.work.tasks_joint import joint_task, readings_of, to_measure
+from splitline.ui.work.tasks_joint import gap_unread, joint_task, readings_of, to_measure
 from splitline.ui.work.values import instructed
+from splitline.units import show
 
 LATER = (
     Answer("wrong", "Wrong entry", "w"),
@@ -203,12 +204,15 @@ def _with_readings(task: Task, step: StepState, now: Now) -> Task:
     if last is None:
         return task
     unread = to_measure(now, step.plan.item, last.bolts) if last.share == 1.0 else ()
-    said = ((f"stretch not read yet: {' '.join(map(str, unread))}", "on-site"),) if unread else ()
+    open_ = [(f"stretch not read yet: {' '.join(map(str, unread))}", "on-site")] if unread else []
+    gap = gap_unread(now, step.plan.item, step.plan.id)
+    if gap is not None:
+        open_.append((f"gap not read yet: up to {show(gap, 'length', now.system)}", "on-site"))
     values = instructed(now.joint(step.plan.item), now.assessment.find("joint", step.plan.item), last, last.bolts[0])
     first, *others = task.answers
     return replace(
         task,
-        lines=(*task.lines[:3], *said, *task.lines[3:]),
+        lines=(*task.lines[:3], *open_, *task.lines[3:]),
         answers=(first, Answer("reading", "Reading", "r"), *others),
         readings=readings_of(now, step.plan.item, values, last.share, last.bolts[0]),
         joint=step.plan.item,

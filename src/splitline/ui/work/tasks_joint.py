@@ -44,8 +44,8 @@ def joint_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
 
 
 def _heading(whole: JointPlan, current: PassProgress) -> str:
-    names = [each.name for each in whole.passes]
-    place = f" of {len(names)}" if current.plan.name in names and not current.plan.finish else ""
+    numbered = [each.name for each in whole.passes if each.name.isdecimal()]  # snug and rounds are not counted
+    place = f" of {len(numbered)}" if current.plan.name in numbered else ""
     share = f"   {current.plan.share * 100:.0f} %" if current.plan.share is not None else ""
     return f"{pass_words(current.plan.name)}{place}{share}" if current.plan.name != "snug" else f"snug{share}"
 
@@ -59,6 +59,7 @@ def _set_up(
     asked = "tool serial" if first else "lubricant batch and tool serial"
     lines = [
         (f"Before {pass_words(current.plan.name)}: enter {asked}, once; then it is locked.", "strong"),
+        *_witness(step, current),
         ("", ""),
         *(cautions or [(f"Hands clear of the tool. Nobody in line with a {whole.noun} end.", "caution")]),
         ("", ""),
@@ -85,6 +86,14 @@ def _set_up(
         noun=whole.noun,
         pass_=current.plan.name,
     )
+
+
+def _witness(step: StepState, current: PassProgress) -> tuple[tuple[str, str], ...]:
+    """Who is called before the first pass of the step."""
+    first = step.joint is not None and current.plan.name == step.joint.passes[0].plan.name
+    if not first or not step.plan.witness or step.witness is not None:
+        return ()
+    return ((f"Witness point, {step.plan.witness}: call before it starts", "near"),)
 
 
 def _bolts(
@@ -127,7 +136,7 @@ def _bolts(
         middle=_heading(whole, current),
         right=f"step {place} of {len(current.plan.steps)}",
         figures=tuple(figures),
-        lines=(*_lines(whole, current, now, values, rest, bolts), *_hold(step, current)),
+        lines=_lines(step, whole, current, now, values, rest, bolts),
         answers=(*answers, *later),
         readings=readings_of(now, whole.id, values, current.plan.share, bolts[0]),
         marks=_marks(current, bolts, rest[0] if rest else (), now),
@@ -157,6 +166,7 @@ def _answers(current: PassProgress, values: Instructed, aside: bool) -> tuple[An
 
 
 def _lines(
+    step: StepState,
     whole: JointPlan,
     current: PassProgress,
     now: Now,
@@ -187,6 +197,7 @@ def _lines(
     if any(bolt in current.aside for bolt in bolts):
         why = next(current.aside[bolt].reason for bolt in bolts if bolt in current.aside)
         lines.insert(0, (f"SET ASIDE: {why}", "near"))
+    lines += _hold(step, current)
     own = now.set_up(whole.id, current.plan.name)
     if own is not None:
         lines.append((f"{tools_said(own.tool, own.serial)}   {own.lubricant}, batch {own.batch}", "dim"))
@@ -200,7 +211,7 @@ def _lines(
 def _hold(step: StepState, current: PassProgress) -> tuple[tuple[str, str], ...]:
     """The hold point that follows, in the last pass of its step."""
     last = step.joint is not None and current.plan.name == step.joint.passes[-1].plan.name
-    return ((f"{marks.HOLD} hold after this pass: {step.plan.hold}", "near"),) if step.plan.hold and last else ()
+    return ((f"{marks.HOLD} hold after this: {step.plan.hold}", "near"),) if step.plan.hold and last else ()
 
 
 def _held(now: Now, joint: str, pass_: str) -> frozenset[int]:
@@ -302,6 +313,14 @@ def limits_of_stud(now: Now, task: Task, limits: Limits, bolt: int) -> Limits:
 
 def _times(value: float | None, by: float) -> float | None:
     return None if value is None else value * by
+
+
+def gap_unread(now: Now, joint: str, step: str) -> float | None:
+    """The greatest gap the plan accepts, m, where it gives one and none was read in this step."""
+    found = now.joint(joint)
+    most = found.acceptance.gap_max if found and found.acceptance else None
+    read = any(isinstance(e, Measured) and (e.item, e.what, e.step) == (joint, "gap", step) for e in now.alive)
+    return None if read else most
 
 
 def to_measure(now: Now, joint: str, bolts: tuple[int, ...]) -> tuple[int, ...]:
