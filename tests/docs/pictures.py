@@ -12,10 +12,12 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Awaitable, Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from textual.pilot import Pilot
+from textual.worker import WorkerCancelled
 
 from splitline.ui.app import SplitlineApp
 
@@ -43,7 +45,8 @@ async def settled(pilot: Pilot[None], until: Callable[[], bool] | None = None, w
     for _ in range(300):
         await pilot.pause(0.02)
         if workers:
-            await pilot.app.workers.wait_for_complete()
+            with suppress(WorkerCancelled):  # its screen was left
+                await pilot.app.workers.wait_for_complete()
         if until is None or until():
             break
     else:

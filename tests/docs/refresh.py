@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import asyncio
+import shutil
+import subprocess
 import sys
+import tempfile
+from pathlib import Path
 
+from splitline import cli as command
 from tests.docs import formulas, keys, pictures
+from tests.docs.reading import ROOT
 from tests.published import table
 
 
@@ -15,6 +21,21 @@ def main() -> None:
     table.main()
     if "pictures" in sys.argv[1:]:
         asyncio.run(pictures.make(list(pictures.PICTURES), pictures.DOCS))
+        sheet()
+
+
+def sheet() -> None:
+    """The bolting sheet of the demo's head cover as a picture, by poppler's pdftoppm where that is installed."""
+    if shutil.which("pdftoppm") is None:
+        print("docs/sheet.png stays as it is: no pdftoppm here")
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        printed = Path(folder) / "sheet.pdf"
+        command.main(
+            ["sheet", str(ROOT / "plans" / "k410-closeup.toml"), "--item", "discharge-head", "-o", str(printed)]
+        )
+        picture = ["pdftoppm", "-r", "80", "-gray", "-png", "-f", "1", "-l", "1", "-singlefile"]
+        subprocess.run([*picture, str(printed), str(pictures.DOCS / "sheet")], check=True)
 
 
 if __name__ == "__main__":

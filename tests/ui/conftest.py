@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
+from textual.worker import WorkerCancelled
 
 from splitline.ui.app import SplitlineApp
 from splitline.ui.screens.plan import PlanScreen
@@ -125,7 +127,8 @@ async def settled(pilot: Pilot[None]) -> None:
     await pilot.pause(0.08)  # heavy work starts a moment after the first picture
     for _ in range(3):
         await pilot.pause()
-        await pilot.app.workers.wait_for_complete()
+        with suppress(WorkerCancelled):  # its screen was left
+            await pilot.app.workers.wait_for_complete()
     await pilot.pause()
 
 

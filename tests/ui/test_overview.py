@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from splitline.assess.leg_loads import leg_loads
 from splitline.ui.app import SplitlineApp
 from splitline.ui.card.overview import overview_lines
 from splitline.ui.card.places import fields_in
@@ -46,7 +47,7 @@ def test_the_figures_are_those_of_the_assessment() -> None:
     line = [line for line in overview_lines(session, 140) if line.target == ("at", "lift", 3)][-1]
     result = session.result("lift", 3)
     assert result is not None
-    assert show(max(result.results["leg_tension_worst"]), "force") in text_of(line)
+    assert show(max(leg_loads(result.results)), "force") in text_of(line)
     assert show(result.results["hook_load"], "force") in text_of(line)
 
 

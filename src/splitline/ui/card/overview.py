@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import degrees
 from typing import Any
 
+from splitline.assess.leg_loads import leg_loads
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import KINDS
 from splitline.ui import marks
@@ -180,12 +181,10 @@ def _value(key: str, kind: str) -> Callable[[Any, ItemResult, str], str]:
     return of
 
 
-def _extreme(key: str, kind: str, pick: Callable[[list[float]], float]) -> Callable[[Any, ItemResult, str], str]:
-    def of(item: Any, result: ItemResult, system: str) -> str:
-        found = result.results.get(key)
-        return said_value(pick(found), kind, system) if isinstance(found, list) and found else ""
-
-    return of
+def _leg(item: Any, result: ItemResult, system: str) -> str:
+    """What the most loaded leg has to be rated for."""
+    loads = leg_loads(result.results)
+    return said_value(max(loads), "force", system) if loads else ""
 
 
 def _studs(item: Any, result: ItemResult, system: str) -> str:
@@ -219,7 +218,7 @@ _TABLES: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
         "lift", "lifts",
         (
             Column("hook load", _value("hook_load", "force")),
-            Column("worst leg", _extreme("leg_tension_worst", "force", max)),
+            Column("worst leg", _leg),
             Column("flattest, to level", _flattest),
             Column("below hook", _value("below_hook", "length")),
         ),
