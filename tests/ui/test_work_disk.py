@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from splitline.errors import RecordError
+from splitline.errors import PlanError, RecordError
 from splitline.record.entry import Accepted, Note
 from splitline.record.journal import Journal
 from splitline.ui.work import acts
@@ -50,3 +50,18 @@ def test_an_altered_record_can_be_accepted_though_a_new_plan_waits_for_it(tmp_pa
     assert [type(entry) for entry in at.journal.refresh().entries[-3:-2]] == [Accepted]
     assert [entry.kind for entry in at.journal.refresh().entries[-2:]] == ["plan", "note"]
     assert isinstance(at.journal.refresh().entries[-1], Note)
+
+
+def test_a_plan_that_cannot_be_read_is_tried_again_when_it_changes(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    whole = at.path.read_text("utf-8")
+    at.path.write_text("[[joint]\n", "utf-8")
+    assert at.plan_changed()
+    with pytest.raises(PlanError):
+        at.load()
+    assert not at.plan_changed()  # said once; what is stored meanwhile is seen
+    assert task(at).kind == "bolts"
+    at.path.write_text(whole + "\n", "utf-8")
+    assert at.plan_changed()
+    at.load()
+    assert not at.plan_changed()

@@ -80,7 +80,7 @@ class Desk:
         """Read and assess the plan. PlanError, RecordError: it cannot be read at all."""
         from splitline.plan.read import open_plan
 
-        stamp = _stamp(self.path)
+        self._plan_stamp = _stamp(self.path)  # what cannot be read is tried again when it changes
         draft = open_plan(self.path)
         self.text = draft.text
         alive = live(self.journal.refresh().entries)
@@ -90,7 +90,6 @@ class Desk:
         self.problems = faults + unassessed(self.assessment)
         orders = {item.id: item.results.get("order_steps", ()) for item in self.assessment.of_kind("joint")}
         self.job = job_of(draft.plan, orders)
-        self._plan_stamp = stamp
 
     @property
     def crew(self) -> tuple[str, ...]:

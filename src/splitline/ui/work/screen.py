@@ -228,11 +228,17 @@ class WorkScreen(Screen[None]):
             await self.update()
 
     async def _plan_changed(self) -> None:
+        before = self.desk.text
         try:
             self.desk.load()
-            if not self.view_only and self.desk.person:
-                self.desk.stand_plan()
-                self.say_here("the plan was changed; this is the new one", "near")
+        except SplitlineError as error:
+            self.say_here(f"The plan last read is worked by: {error}", "fails")
+            return
+        if self.desk.text == before or self.view_only or not self.desk.person:
+            return
+        try:
+            self.desk.stand_plan()
+            self.say_here("the plan was changed; this is the new one", "near")
         except SplitlineError as error:
             self.say_here(str(error), "fails")
 
