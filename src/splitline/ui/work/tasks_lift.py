@@ -62,7 +62,9 @@ def _first(step: StepState, now: Now, refused: bool, open_ones: tuple[str, ...])
     found = answers(step, now, not open_ones)
     if found[0].id == "done" and not tried(now, step.plan.id):
         return (Answer(TRIAL, "Trial lift", "enter", found[0].ready), *found[1:])
-    return (replace(found[0], guarded=found[0].id == "done"), *found[1:])  # a second Enter never closes the lift
+    if found[0].id == "done":  # a second Enter never closes the lift
+        return (replace(found[0], key="d", guarded=True), *found[1:])
+    return found
 
 
 def _figures(result: ItemResult | None, now: Now) -> tuple[Figure, ...]:
@@ -94,12 +96,12 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     facts = lift_facts(result, now.system) if result else []
     if tail is not None and result is not None:
         facts = [fact for fact in facts if " tilt: " not in fact[0]] + turning_lines(result, now.system)
-    lines += facts
-    lines += [said(entry, now) for entry in readings_so_far(now, step.plan.item)[-3:]]
     done = tried(now, step.plan.id)
     pivots = bool(trial_words(tail))
     held = "trial lift done" if pivots else "trial lift done, hangs clear"
     lines.append((held if done else TAUT if pivots else TRY, "ok" if done else "strong"))
+    lines += facts
+    lines += [said(entry, now) for entry in readings_so_far(now, step.plan.item)[-3:]]
     return Task(
         kind="plain",
         key=f"lift {step.plan.id} {step.started is not None} {len(open_ones)} {done} {now.last_strike}",
