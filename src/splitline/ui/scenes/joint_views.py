@@ -52,13 +52,14 @@ def _map(scene: JointScene, shares: Sequence[Sequence[float]], width: int, heigh
     marks |= {bolt: ("·", "next") for bolt in after if bolt not in now}
     trace = steps[max(0, frame - 1) : frame + 2]  # where the tools came from, and where they go next
     loads = shares[frame] if frame < len(shares) else ()
+    room = width >= 90 and len(scene.places) <= 2 * height - 8  # else a percentage is taken for a bolt's number
     rows = bolt_map(
         scene.places,
         scene.numbers,
         marks,
         width,
         max(height - 2, 3),
-        figures={bolt: f"{100 * share:.0f}" for bolt, share in enumerate(loads, 1)} if width >= 90 else None,
+        figures={bolt: f"{100 * share:.0f}" for bolt, share in enumerate(loads, 1)} if room else None,
         trace=trace,
         tools=now,
         centre=scene.centre,
@@ -70,7 +71,7 @@ def _map(scene: JointScene, shares: Sequence[Sequence[float]], width: int, heigh
     )
     seen = scene.joint.layout.seen_from if scene.joint.layout is not None else None
     tail = f"    seen from {seen}" if seen else ""
-    told = "    beside each bolt: % of its target, last pass" if loads and width >= 90 else ""
+    told = "    beside each bolt: % of its target, last pass" if loads and room else ""
     tail += told if len(said) + len(tail) + len(told) <= width else "    % of target, last pass" if told else ""
     return [*rows, ((said, "strong"), (tail, "dim")), step_row(steps, frame, width)]
 
