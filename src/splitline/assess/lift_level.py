@@ -97,6 +97,7 @@ def _rolled(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> str:
     slope = max(axis_tilt(each, line) for each in hung.worst.ups.tolist())
     if slope > 0.9 * hung.worst.tilt:
         return ""
+    bench.put("pick_line_tilt", slope)
     return f", of which the line through the picks {tilt_words(slope, bench.system)}, the rest roll about it"
 
 

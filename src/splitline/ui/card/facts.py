@@ -23,7 +23,8 @@ FIRST: dict[str, tuple[str, ...]] = {
         "turn_angle", "predicted_spread", "load_factor", "bolt_stiffness", "member_stiffness",
     ),
     "lift": (
-        "mass", "hook_load", "leg_tension", "leg_tension_design", "leg_angle", "tilt", "tilt_worst", "spigot_tilt",
+        "mass", "hook_load", "leg_tension", "leg_tension_design", "leg_angle", "tilt", "tilt_worst",
+        "pick_line_tilt", "spigot_tilt",
         "crane_load", "crane_usage", "headroom",
     ),
     "fit": (

@@ -171,7 +171,8 @@ def _facts(result: ItemResult | None, system: str, width: int) -> list[Row]:
     rows: list[Row] = []
     wanted = (
         ("mass", "mass", "mass"), ("hook_load", "hook load", "force"), ("crane_load", "crane load", "force"),
-        ("tilt", "tilt", "angle"), ("tilt_worst", "tilt, worst", "angle"), ("spigot_tilt", "spigot allows", "angle"),
+        ("tilt", "tilt", "angle"), ("tilt_worst", "tilt, worst", "angle"),
+        ("pick_line_tilt", "slope of the picks", "angle"), ("spigot_tilt", "spigot allows", "angle"),
         ("headroom", "headroom", "length"),
     )  # fmt: skip
     for key, word, kind in wanted:
