@@ -1,0 +1,296 @@
+"""Declarations of a calculation sheet: inputs, results, checks and remarks, each one function of what its argument names say.
+
+A :class:`Sheet` computes nothing; `worksheet.py` fills it in for one item. What a declaration speaks of is its **scope**: a set of
+axes. Scope ``()`` is the item itself, ``("size",)`` one of its sizes, ``("size", "case")`` one size in one load case. A function
+may ask for any name whose axes are among its own; it looks over a further axis only through :class:`Each`.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal, TypeVar
+
+from splitline.assess.keys import Key
+from splitline.assess.result import Sense, Verdict
+
+F = TypeVar("F", bound=Callable[..., Any])
+Scope = tuple[str, ...]  # names of axes, in the order they were declared
+ITEM: Scope = ()
+
+
+class Absent(Exception):
+    """Raised by a declared function that finds an input absent: the fields to give, and why in words."""
+
+    def __init__(self, *needs: str, why: str = "") -> None:
+        super().__init__(why or "needs " + ", ".join(needs))
+        self.needs = needs
+        self.why = why
+
+
+@dataclass(frozen=True, slots=True)
+class Each:
+    """An argument that is a tuple of one name over every place of the axes its asker has not: the only way to look down.
+
+    ``present`` leaves out the places where the name is missing or idle; else one missing makes the whole missing.
+    """
+
+    name: str
+    present: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """What is taken where a field is not given, its basis, and the side it errs on (for the page of what is assumed)."""
+
+    value: Any
+    kind: str
+    basis: str
+    errs: str
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to a name: the function, what it asks for, when it holds, and how it is written down.
+
+    ``puts`` maps a symbol of the formula to (argument or argument.attribute, kind of quantity).
+    """
+
+    name: str
+    scope: Scope
+    function: Callable[..., Any]
+    args: tuple[str, ...]
+    optional: Mapping[str, Any] = field(default_factory=dict)
+    each: Mapping[str, Each] = field(default_factory=dict)
+    when: Way | None = None
+    key: Key | None = None
+    puts: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    path: str = ""  # of an input: its place in the plan below its owner
+    default: Default | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Against:
+    """What a check's function found: demand against limit. ``basis`` replaces, ``note`` completes what was declared."""
+
+    demand: float
+    limit: float
+    note: str = ""
+    basis: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule without a number: kept, broken, worth a second look, or known only on the job."""
+
+    verdict: Verdict
+    note: str = ""
+    needs: tuple[str, ...] = ()
+    basis: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A declared check: the function compares; key, title, sense and basis stand here and nowhere else.
+
+    ``title`` and ``basis`` may name arguments and axes in braces. ``quiet``: says nothing where its inputs are missing, because
+    another check names the same fields.
+    """
+
+    key: str
+    title: str
+    sense: Sense
+    kind: str
+    basis: str
+    way: Way
+    quiet: bool
+
+
+class Sheet:
+    """Declarations of one kind of item. The modules of a room fill it with the decorators below."""
+
+    def __init__(self, of: str) -> None:
+        self.of = of
+        self.axes: list[str] = []
+        self.ways: dict[str, list[Way]] = {}
+        self.checks: list[Compared] = []
+        self.notes: list[Way] = []
+        self._names: dict[Callable[..., Any], str] = {}
+
+    def axis(self, name: str) -> str:
+        """A new axis. A result called ``all_<name>`` gives the sequence it runs over; ``<name>`` is one entry of it."""
+        self.axes.append(name)
+        return name
+
+    def given(
+        self, name: str, path: str, *, scope: Scope = ITEM, default: Default | None = None, field: str = ""
+    ) -> None:
+        """An input: ``owner.attribute...``, the owner being the item (``joint``) or an axis (``case``).
+
+        Absent as soon as any part is None. ``field`` is its place in the plan where it is written otherwise.
+        """
+        owner, _, below = path.partition(".")
+        at = scope if scope or owner == self.of else (owner,)
+        way = Way(name, at, reader(below), (owner,), path=field or below, default=default)
+        self.ways.setdefault(name, []).append(way)
+
+    def result(
+        self,
+        *scope: str,
+        name: str = "",
+        when: Callable[..., bool] | None = None,
+        each: Mapping[str, Each] | None = None,
+        kind: str = "",
+        title: str = "",
+        symbol: str = "",
+        formula: str = "",
+        source: str = "",
+        shape: Literal["number", "list", "table"] = "number",
+        puts: Mapping[str, tuple[str, str]] | None = None,
+    ) -> Callable[[F], F]:
+        """Declare a result. With ``title`` it is told (JSON, card, working); without, it is a value for others.
+
+        Several functions may be declared under one ``name``: the first whose ``when`` holds is the way. ``source`` and
+        ``formula`` may name arguments in braces (``{friction.source}``).
+        """
+
+        def declare(function: F) -> F:
+            called = name or function.__name__
+            key = Key(called, kind, title, symbol, formula, source, shape) if title else None
+            way = replace(_way(called, scope, function, each, when), key=key, puts=puts or {})
+            self.ways.setdefault(called, []).append(way)
+            self._names[function] = called
+            return function
+
+        return declare
+
+    def check(
+        self,
+        key: str,
+        title: str,
+        *scope: str,
+        sense: Sense = "at most",
+        kind: str = "number",
+        basis: str = "",
+        when: Callable[..., bool] | None = None,
+        each: Mapping[str, Each] | None = None,
+        quiet: bool = False,
+    ) -> Callable[[F], F]:
+        """Declare a check. The function returns :class:`Against`, :class:`Rule`, or None where it does not apply."""
+
+        def declare(function: F) -> F:
+            way = _way(f"check {key}: {function.__name__}", scope, function, each, when)
+            self.checks.append(Compared(key, title, sense, kind, basis, way, quiet))
+            return function
+
+        return declare
+
+    def note(self, *scope: str, when: Callable[..., bool] | None = None) -> Callable[[F], F]:
+        """Declare a remark in words: the function returns the text, or None where there is nothing to say."""
+
+        def declare(function: F) -> F:
+            self.notes.append(_way(f"note {function.__name__}", scope, function, None, when))
+            return function
+
+        return declare
+
+    def name_of(self, function: Callable[..., Any]) -> str:
+        """The name a declared function stands under; KeyError for one that was not declared here."""
+        return self._names[function]
+
+    def keys(self) -> Iterator[Key]:
+        """Every result that is told, in the order of declaration, once a name."""
+        for ways in self.ways.values():
+            yield from [way.key for way in ways if way.key is not None][:1]
+
+    def defaults(self) -> Iterator[Way]:
+        """Every input with a default, for the page of what is assumed."""
+        for ways in self.ways.values():
+            yield from (way for way in ways if way.default is not None)
+
+    def faults(self) -> list[str]:
+        """What is wrong with the declarations themselves: unknown names, scopes that part, looking down, circles."""
+        said: list[str] = []
+        for ways in self.ways.values():
+            if any(way.scope != ways[0].scope for way in ways):
+                said.append(f"{ways[0].name} is declared in two scopes")
+        for way in self._all_ways():
+            for arg in way.args:
+                said += self._fault(way, arg)
+        return said + _circles(self.ways)
+
+    def _all_ways(self) -> Iterator[Way]:
+        for ways in self.ways.values():
+            for way in ways:
+                yield way
+                yield from (way.when,) if way.when is not None else ()
+        for way in (*(check.way for check in self.checks), *self.notes):
+            yield way
+            yield from (way.when,) if way.when is not None else ()
+
+    def _fault(self, way: Way, arg: str) -> list[str]:
+        name = way.each[arg].name if arg in way.each else arg
+        if name in (self.of, "context"):
+            return []
+        if name in self.axes:
+            wide: Scope = (name,)
+        elif name in self.ways:
+            wide = self.ways[name][0].scope
+        else:
+            return [f"{way.name}: nothing is called {name}"]
+        further = [axis for axis in wide if axis not in way.scope]
+        if bool(further) == (arg in way.each):
+            return []
+        return [
+            f"{way.name}: {arg} needs Each over {', '.join(further)}" if further else f"{way.name}: no axis to {arg}"
+        ]
+
+
+def reader(path: str) -> Callable[[Any], Any]:
+    """Reads a dotted attribute; None as soon as any part is None."""
+    parts = path.split(".")
+
+    def read(value: Any) -> Any:
+        for part in parts:
+            if value is None:
+                return None
+            value = getattr(value, part)
+        return value
+
+    return read
+
+
+def _way(
+    name: str,
+    scope: Scope,
+    function: Callable[..., Any],
+    each: Mapping[str, Each] | None,
+    when: Callable[..., bool] | None,
+) -> Way:
+    parameters = inspect.signature(function).parameters
+    optional = {n: p.default for n, p in parameters.items() if p.default is not inspect.Parameter.empty}
+    held = _way(f"when {when.__qualname__}", scope, when, None, None) if when is not None else None
+    return Way(name, scope, function, tuple(parameters), optional, each or {}, held)
+
+
+def _circles(ways: Mapping[str, Sequence[Way]]) -> list[str]:
+    """Names that need one another, by argument names."""
+    said: list[str] = []
+    done: set[str] = set()
+
+    def walk(name: str, trail: tuple[str, ...]) -> None:
+        if name in trail:
+            said.append("results that need one another: " + " > ".join((*trail[trail.index(name) :], name)))
+            return
+        if name in done or name not in ways:
+            return
+        for way in ways[name]:
+            wanted = [way.each[arg].name if arg in way.each else arg for arg in way.args]
+            for arg in (*wanted, *(way.when.args if way.when is not None else ())):
+                walk(arg, (*trail, name))
+        done.add(name)
+
+    for name in ways:
+        walk(name, ())
+    return said

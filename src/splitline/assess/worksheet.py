@@ -1,0 +1,277 @@
+"""One calculation sheet filled in for one item: each declared function called at most once, its value kept with what went in.
+
+A name resolves to one of three things. A **value**. **Missing**: an argument is absent, and the fields at the root are known.
+**Idle**: it does not apply (its condition does not hold, or its function returned None). A function is called only when every
+argument without a default of its own has a value; the others then get their default. From the cells follow the working, the
+defaults taken, the missing inputs and what an edit changes; no function of a room says any of them by hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from splitline.assess.sheet import Absent, Against, Compared, Each, Rule, Scope, Sheet, Way, reader
+from splitline.errors import InputError, LibraryError
+
+T = TypeVar("T")
+Place = tuple[tuple[str, int], ...]  # (axis, number) in the order of the sheet's axes; () is the item itself
+HERE: Place = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """Why a name has no value: the fields at the root, and what physics or library said of those that are there."""
+
+    needs: tuple[str, ...]
+    because: tuple[Exception, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Idle:
+    """A name that does not apply to this item."""
+
+
+IDLE = Idle()
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One name at one place, with the way taken and what went in."""
+
+    name: str
+    place: Place
+    value: Any  # or Missing, or IDLE
+    way: Way | None = None
+    into: Mapping[str, Any] = field(default_factory=dict)
+    assumed: bool = False  # nobody gave it: the default was taken
+
+    @property
+    def there(self) -> bool:
+        return not isinstance(self.value, Missing | Idle)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One check as resolved at one place."""
+
+    declared: Compared
+    place: Place
+    outcome: Against | Rule | Missing
+    into: Mapping[str, Any]
+
+
+class Worksheet:
+    """One sheet filled in for one item.
+
+    ``context`` is what functions may ask for besides the item (library, date, what was entered on the job). ``before`` is the
+    worksheet of the same item before an edit: a cell whose way and arguments are what they were keeps its value.
+    """
+
+    def __init__(self, sheet: Sheet, item: Any, context: Any = None, before: Worksheet | None = None) -> None:
+        self.sheet = sheet
+        self.item = item
+        self.context = context
+        self.computed = 0  # functions really called: what an edit cost
+        self._before: Mapping[tuple[str, Place], Cell] = before._cells if before is not None else {}
+        self._cells: dict[tuple[str, Place], Cell] = {}
+        self._under_way: list[tuple[str, Place]] = []
+
+    def of(self, function: Callable[..., T | None], place: Place = HERE) -> T | None:
+        """The value of a declared function at a place, None where it is missing or idle: the typed way to a number."""
+        cell = self.cell(self.sheet.name_of(function), place)
+        return cell.value if cell.there else None
+
+    def cell(self, name: str, place: Place = HERE) -> Cell:
+        """A name at a place; axes of the place that the name does not speak of are left out."""
+        if name == self.sheet.of:
+            return Cell(name, HERE, self.item)
+        if name == "context":
+            return Cell(name, HERE, self.context)
+        if name in self.sheet.axes:
+            return self._entry(name, place)
+        ways = self.sheet.ways[name]
+        at = _project(place, ways[0].scope)
+        found = self._cells.get((name, at))
+        if found is None:
+            found = self._cells[name, at] = self._resolve(name, at, ways)
+        return found
+
+    def places(self, scope: Scope, under: Place = HERE) -> tuple[Place, ...]:
+        """Every place of a scope that agrees with ``under``, in the order of the axes."""
+        found: list[Place] = [()]
+        for axis in self.sheet.axes:
+            if axis not in scope:
+                continue
+            fixed = dict(under).get(axis)
+            wider = found
+            found = []
+            for place in wider:
+                if fixed is not None:
+                    found.append((*place, (axis, fixed)))
+                    continue
+                every = self.cell(f"all_{axis}", place)
+                found += [(*place, (axis, number)) for number in range(len(every.value) if every.there else 0)]
+        return tuple(found)
+
+    def told(self, scope: Scope, place: Place = HERE) -> Iterator[Cell]:
+        """Cells of every result of one scope that is told, in the order of declaration, where they have a value."""
+        for name, ways in self.sheet.ways.items():
+            if ways[0].scope == scope and any(way.key is not None for way in ways):
+                cell = self.cell(name, place)
+                if cell.there:
+                    yield cell
+
+    def found(self) -> Iterator[Found]:
+        """Every check that applies, in the order of declaration; of one check, in the order of places."""
+        for check in self.sheet.checks:
+            for place in self.places(check.way.scope):
+                cell = self._call(check.way, place)
+                if isinstance(cell.value, Idle) or (check.quiet and isinstance(cell.value, Missing)):
+                    continue
+                yield Found(check, place, cell.value, cell.into)
+
+    def remarks(self) -> Iterator[str]:
+        """Every note that has something to say."""
+        for way in self.sheet.notes:
+            for place in self.places(way.scope):
+                cell = self._call(way, place)
+                if cell.there:
+                    yield cell.value
+
+    def assumed(self) -> Iterator[Cell]:
+        """The defaults that were really taken, in the order they were asked for."""
+        yield from (cell for cell in self._cells.values() if cell.assumed)
+
+    def field(self, way: Way, place: Place) -> str:
+        """Where an input stands in the plan. An entry of an axis that has a method ``field`` names its own."""
+        owner = way.args[0]
+        if owner == self.sheet.of:
+            return way.path
+        own = self.cell(owner, place).value
+        if hasattr(own, "field"):
+            return str(own.field(way.path))
+        return f"{owner}.{dict(place)[owner]}.{way.path}"
+
+    def _entry(self, axis: str, place: Place) -> Cell:
+        every = self.cell(f"all_{axis}", place)
+        return Cell(axis, _project(place, (axis,)), every.value[dict(place)[axis]] if every.there else every.value)
+
+    def _resolve(self, name: str, at: Place, ways: Sequence[Way]) -> Cell:
+        if (name, at) in self._under_way:
+            circle = " > ".join(n for n, _ in self._under_way[self._under_way.index((name, at)) :])
+            raise RuntimeError(f"results that need one another: {circle} > {name}")
+        self._under_way.append((name, at))
+        try:
+            for way in ways:
+                cell = self._call(way, at)
+                if not isinstance(cell.value, Idle):
+                    return cell
+            return Cell(name, at, IDLE)
+        finally:
+            self._under_way.pop()
+
+    def _call(self, way: Way, at: Place) -> Cell:
+        """One way taken at a place."""
+        if way.when is not None:
+            held = self._held(way.when, at)
+            if not held.there or not held.value:
+                return Cell(way.name, at, IDLE if held.there else held.value, way)
+        into, lacking = self._arguments(way, at)
+        if lacking is not None:
+            return Cell(way.name, at, lacking, way, into)
+        before = self._before.get((way.name, at))
+        if before is not None and before.way is way and _same(before.into, into):
+            return Cell(way.name, at, before.value, way, into, before.assumed)
+        return self._computed(way, at, into)
+
+    def _held(self, when: Way, at: Place) -> Cell:
+        """A condition: kept like a result, since many ways may share it."""
+        found = self._cells.get((when.name, at))
+        if found is None:
+            found = self._cells[when.name, at] = self._call(when, at)
+        return found
+
+    def _arguments(self, way: Way, at: Place) -> tuple[dict[str, Any], Missing | Idle | None]:
+        into: dict[str, Any] = {}
+        lacking: list[Missing] = []
+        idle = False
+        for arg in way.args:
+            value = self._each(way.each[arg], at) if arg in way.each else self.cell(arg, at).value
+            if not isinstance(value, Missing | Idle):
+                into[arg] = value
+            elif arg in way.optional:
+                into[arg] = way.optional[arg]
+            elif isinstance(value, Idle):
+                idle = True
+            else:
+                lacking.append(value)
+        if idle:
+            return into, IDLE
+        return into, _together(lacking) if lacking else None
+
+    def _each(self, each: Each, at: Place) -> Any:
+        scope = self.sheet.ways[each.name][0].scope if each.name in self.sheet.ways else (each.name,)
+        cells = [self.cell(each.name, place) for place in self.places(scope, at)]
+        lacking = [cell.value for cell in cells if isinstance(cell.value, Missing)]
+        if lacking and not each.present:
+            return _together(lacking)
+        return tuple(cell.value for cell in cells if cell.there)
+
+    def _computed(self, way: Way, at: Place, into: Mapping[str, Any]) -> Cell:
+        self.computed += 1
+        value: Any
+        assumed = False
+        try:
+            value = way.function(*into.values()) if way.path else way.function(**into)
+        except Absent as absent:
+            value = Missing(absent.needs, (absent,) if absent.why else ())
+        except (InputError, LibraryError) as error:
+            value = Missing((), (error,))
+        if value is None and way.default is not None:
+            value, assumed = way.default.value, True
+        elif value is None:
+            value = Missing((self.field(way, at),)) if way.path else IDLE
+        return Cell(way.name, at, value, way, into, assumed)
+
+
+def puts_of(cell: Cell) -> Iterator[tuple[str, float | str, str]]:
+    """What went into a cell, as (symbol, SI value, kind), for its line of working."""
+    for symbol, (path, kind) in (cell.way.puts if cell.way is not None else {}).items():
+        arg, _, rest = path.partition(".")
+        value = reader(rest)(cell.into.get(arg)) if rest else cell.into.get(arg)
+        if value is not None:
+            yield symbol, value, kind
+
+
+def _project(place: Place, scope: Scope) -> Place:
+    return tuple(part for part in place if part[0] in scope)
+
+
+def _together(lacking: Iterable[Missing]) -> Missing:
+    """All fields and reasons of several missing arguments, each once, in order."""
+    needs: dict[str, None] = {}
+    because: dict[int, Exception] = {}
+    for missing in lacking:
+        needs.update(dict.fromkeys(missing.needs))
+        because.update({id(error): error for error in missing.because})
+    return Missing(tuple(needs), tuple(because.values()))
+
+
+def _same(before: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
+    """Whether a function was given the same arguments. Arrays are the same only when they are the same object."""
+    if before.keys() != now.keys():
+        return False
+    for name, value in now.items():
+        old = before[name]
+        if old is value:
+            continue
+        if type(old) is not type(value) or hasattr(value, "__array__"):
+            return False
+        try:
+            if bool(old != value):
+                return False
+        except ValueError:  # an array somewhere inside: its truth is ambiguous
+            return False
+    return True

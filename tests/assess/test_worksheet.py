@@ -1,0 +1,236 @@
+"""The worksheet itself, on a sheet of three bolts in two load cases that needs no room of the program."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import pytest
+
+from splitline.assess.sheet import Absent, Against, Default, Each, Rule, Sheet
+from splitline.assess.worksheet import IDLE, Missing, Worksheet, puts_of
+from splitline.errors import InputError
+
+
+@dataclass(frozen=True)
+class Bolt:
+    area: float | None
+    strength: float | None = 600.0
+    number: int = 1
+
+    def field(self, below: str) -> str:
+        return f"bolt {self.number} {below}"
+
+
+@dataclass(frozen=True)
+class Case:
+    pressure: float | None
+
+
+@dataclass(frozen=True)
+class Cover:
+    area: float | None = 100.0
+    share: float | None = None
+    method: str = "pull"
+    bolts: tuple[Bolt, ...] = (Bolt(1.0), Bolt(2.0, number=2))
+    cases: tuple[Case, ...] = (Case(10.0), Case(20.0))
+
+
+SHEET = Sheet("cover")
+BOLT, CASE = SHEET.axis("bolt"), SHEET.axis("case")
+SHEET.given("cover_area", "cover.area")
+SHEET.given("share", "cover.share", default=Default(0.5, "share", "common practice", "the safe side"))
+SHEET.given("method", "cover.method")
+SHEET.given("bolt_area", "bolt.area")
+SHEET.given("strength", "bolt.strength")
+SHEET.given("pressure", "case.pressure")
+
+
+@SHEET.result()
+def all_bolt(cover: Cover) -> tuple[Bolt, ...]:
+    return cover.bolts
+
+
+@SHEET.result()
+def all_case(cover: Cover) -> tuple[Case, ...]:
+    return cover.cases
+
+
+@SHEET.result(CASE, kind="force", title="Force", symbol="P", formula="p·A", source="statics",
+              puts={"p": ("pressure", "pressure"), "A": ("cover_area", "area")})  # fmt: skip
+def force(pressure: float, cover_area: float) -> float:
+    return pressure * cover_area
+
+
+@SHEET.result(BOLT, CASE, kind="stress", title="Stress", symbol="σ", formula="P/n/A_b")
+def stress(force: float, bolt_area: float, cover: Cover) -> float:
+    if bolt_area < 0:
+        raise InputError("an area is above 0")
+    return force / len(cover.bolts) / bolt_area
+
+
+@SHEET.result(each={"stresses": Each("stress", present=True)}, kind="stress", title="Greatest stress")
+def greatest(stresses: tuple[float, ...]) -> float | None:
+    return max(stresses, default=None)
+
+
+@SHEET.result(BOLT, each={"stresses": Each("stress")}, title="Greatest of one bolt")
+def greatest_of_bolt(stresses: tuple[float, ...]) -> float:
+    return max(stresses)
+
+
+def _by_torque(method: str) -> bool:
+    return method == "torque"
+
+
+def _by_pull(method: str) -> bool:
+    return method == "pull"
+
+
+@SHEET.result(name="setting", when=_by_torque, title="Setting")
+def setting_torque(cover_area: float, share: float) -> float:
+    return cover_area * share
+
+
+@SHEET.result(name="setting", when=_by_pull)
+def setting_pull(share: float, greatest: float = -1.0) -> float:
+    return share * greatest
+
+
+@SHEET.result()
+def looked_up(method: str) -> float:
+    raise Absent("method", why=f"nobody knows {method}")
+
+
+@SHEET.check("stress", "stress of {bolt.number}", BOLT, CASE, kind="stress", basis="statics")
+def check_stress(stress: float, strength: float) -> Against:
+    return Against(stress, strength)
+
+
+@SHEET.check("twist", "twist", when=_by_torque)
+def check_twist() -> Rule:
+    return Rule("fails", "twisted")
+
+
+@SHEET.check("quiet", "quiet", CASE, quiet=True)
+def check_quiet(force: float) -> Rule:
+    return Rule("ok")
+
+
+@SHEET.note()
+def remark(share: float) -> str | None:
+    return "half" if share == 0.5 else None
+
+
+def test_the_declarations_have_no_fault() -> None:
+    assert SHEET.faults() == []
+
+
+def test_values_stand_at_their_places() -> None:
+    sheet = Worksheet(SHEET, Cover())
+    assert sheet.places((BOLT, CASE))[1] == (("bolt", 0), ("case", 1))
+    assert sheet.of(force, (("case", 1),)) == 2000.0
+    assert sheet.of(stress, (("bolt", 1), ("case", 1))) == 500.0
+    assert sheet.of(greatest) == 1000.0
+    assert sheet.of(greatest_of_bolt, (("bolt", 1),)) == 500.0
+
+
+def test_what_went_in_is_kept_for_the_working() -> None:
+    cell = Worksheet(SHEET, Cover()).cell("force", (("case", 0),))
+    assert list(puts_of(cell)) == [("p", 10.0, "pressure"), ("A", 100.0, "area")]
+
+
+def test_a_missing_input_is_named_at_the_root_wherever_it_is_wanted() -> None:
+    sheet = Worksheet(SHEET, Cover(area=None, bolts=(Bolt(None),), cases=(Case(None),)))
+    value = sheet.cell("stress", (("bolt", 0), ("case", 0))).value
+    assert value == Missing(("case.0.pressure", "area", "bolt 1 area"))
+    assert [f.outcome for f in sheet.found() if f.declared.key == "stress"] == [value]
+    assert [f for f in sheet.found() if f.declared.key == "quiet"] == []
+
+
+def test_one_missing_makes_a_reduction_missing_unless_it_takes_what_is_there() -> None:
+    sheet = Worksheet(SHEET, Cover(cases=(Case(10.0), Case(None))))
+    assert sheet.of(greatest) == 500.0
+    assert sheet.cell("greatest_of_bolt", (("bolt", 0),)).value == Missing(("case.1.pressure",))
+
+
+def test_physics_that_refuses_is_missing_with_its_reason() -> None:
+    value = Worksheet(SHEET, Cover(bolts=(Bolt(-1.0),))).cell("stress", (("bolt", 0), ("case", 0))).value
+    assert isinstance(value, Missing)
+    assert [str(error) for error in value.because] == ["an area is above 0"]
+
+
+def test_a_function_may_say_what_is_absent() -> None:
+    value = Worksheet(SHEET, Cover(method="prayer")).cell("looked_up").value
+    assert isinstance(value, Missing)
+    assert value.needs == ("method",)
+
+
+def test_a_default_is_taken_and_told_only_where_it_is_wanted() -> None:
+    sheet = Worksheet(SHEET, Cover())
+    assert list(sheet.assumed()) == []
+    assert sheet.of(setting_pull) == 500.0
+    assert [cell.name for cell in sheet.assumed()] == ["share"]
+    given = Worksheet(SHEET, Cover(share=0.5))
+    assert given.of(setting_pull) == 500.0
+    assert list(given.assumed()) == []
+
+
+def test_the_first_way_that_holds_is_taken_and_none_is_idle() -> None:
+    assert Worksheet(SHEET, Cover(method="torque")).of(setting_pull) == 50.0
+    idle = Worksheet(SHEET, Cover(method="heat"))
+    assert idle.cell("setting").value is IDLE
+    assert [f.declared.key for f in idle.found() if f.declared.key == "twist"] == []
+
+
+def test_an_argument_with_a_default_stands_in_for_what_is_not_there() -> None:
+    assert Worksheet(SHEET, Cover(cases=(), share=1.0)).of(setting_pull) == -1.0
+
+
+def test_remarks_are_said_where_there_is_something_to_say() -> None:
+    assert list(Worksheet(SHEET, Cover()).remarks()) == ["half"]
+    assert list(Worksheet(SHEET, Cover(share=0.4)).remarks()) == []
+
+
+def _all(sheet: Worksheet) -> list[object]:
+    told = [name for name in SHEET.ways if name != "looked_up"]  # an exception is equal to itself only
+    return [sheet.cell(name, at).value for name in told for at in sheet.places(SHEET.ways[name][0].scope)]
+
+
+def test_an_edit_computes_only_what_depends_on_it() -> None:
+    first = Worksheet(SHEET, Cover())
+    _all(first)
+    cover = Cover()
+    edited = replace(cover, cases=(cover.cases[0], Case(30.0)))
+    again, fresh = Worksheet(SHEET, edited, before=first), Worksheet(SHEET, edited)
+    assert _all(again) == _all(fresh)
+    assert again.of(force, (("case", 1),)) == 3000.0
+    same = Worksheet(SHEET, Cover(), before=first)
+    _all(same)
+    assert same.computed == 0
+    assert again.computed < fresh.computed
+
+
+def test_faults_of_declarations_are_found() -> None:
+    sheet = Sheet("thing")
+    axis = sheet.axis("part")
+
+    def one(two: float) -> float:
+        return two
+
+    def two(one: float) -> float:
+        return one
+
+    def deep() -> float:
+        return 1.0
+
+    def looks(deep: float, nowhere: float) -> float:
+        return deep + nowhere
+
+    for function, scope in ((one, ()), (two, ()), (deep, (axis,)), (looks, ())):
+        sheet.result(*scope)(function)
+    said = sheet.faults()
+    assert any("results that need one another: one > two > one" in fault for fault in said)
+    assert "looks: deep needs Each over part" in said
+    assert "looks: nothing is called nowhere" in said
+    with pytest.raises(RuntimeError, match="need one another"):
+        Worksheet(sheet, object()).cell("one")
