@@ -94,6 +94,8 @@ class SplitlineApp(App[None]):
 
         from splitline.errors import SplitlineError
 
+        if type(self.screen).__name__ == name:
+            return  # the second tap of one frame
         try:
             self.push_screen(getattr(import_module(module), name)(path))
         except ModuleNotFoundError as error:

@@ -7,6 +7,7 @@ from typing import Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
+from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
 from textual.screen import ModalScreen
 
@@ -82,6 +83,12 @@ class Question(ModalScreen[str | None]):
     def answers(self) -> ComposeResult:
         """Targets below the lines."""
         yield from ()
+
+    def dismiss(self, result: str | None = None) -> AwaitComplete:
+        """Give the answer and go, once: a second tap in the same frame must not close what lies below."""
+        if self.is_attached and self.app.screen is self:
+            return super().dismiss(result)
+        return AwaitComplete()
 
     def action_back(self) -> None:
         self.dismiss(None)

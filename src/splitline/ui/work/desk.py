@@ -68,6 +68,7 @@ class Desk:
         self._claims_seen: tuple[object, object] = (None, ())
         self._renewed: datetime | None = None
         self._uids: dict[str, str] = {}
+        self._tried: list[str] = []  # uids given to the record, in order
         self.text = ""
         self.problems: tuple[str, ...] = ()
         self.job = Job()
@@ -301,10 +302,24 @@ class Desk:
         """The uid of an instruction: the same for every tap on it."""
         return self._uids.setdefault(key, uuid.uuid4().hex)
 
+    def mark(self) -> tuple[int, int]:
+        """A moment to look back to with ``stored_since``."""
+        return len(self._tried), self.journal.record.count
+
+    def stored_since(self, mark: tuple[int, int]) -> tuple[Entry, ...]:
+        """What this desk put into the record since, as the record has it: an act that broke off may have been stored.
+
+        RecordError: the record cannot be read.
+        """
+        tried, count = mark
+        own = set(self._tried[tried:])
+        return tuple(e for e in self.journal.refresh().entries if e.number > count and e.uid in own)
+
     def store(self, entry: Entry, check: Check | None = None) -> Entry:
         """Append, unless this is a view-only screen."""
         if self.view_only:
             raise RecordError("this is a view-only screen; nothing was stored")
+        self._tried.append(entry.uid)
         if self._plan_due and not isinstance(entry, Accepted):  # no act stands before the plan it was done by
             self.stand_plan()
         return self.journal.append(entry, check)

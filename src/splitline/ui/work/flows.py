@@ -248,7 +248,8 @@ async def stop(screen: WorkScreen, task: Task) -> None:
     item = task.item
     if why in LOST and any(answer.id == "hold-broken" for answer in task.answers):
         screen.act(lambda: acts.note(screen.desk, why, BROKEN, item))
-    screen.act(lambda: acts.note(screen.desk, why, "stop work", item))
+    if not screen.act(lambda: acts.note(screen.desk, why, "stop work", item)):
+        return
     if words:
         screen.act(lambda: acts.note(screen.desk, words, "handover", item))
     await screen.leave_and_resume()

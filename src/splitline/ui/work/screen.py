@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import asyncio
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Coroutine
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -23,6 +23,7 @@ from splitline.ui.work.body import Body
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.now import Now
+from splitline.ui.work.outcome import Told, told
 from splitline.ui.work.picture import work_rows
 from splitline.ui.work.places import places_of, preload_of, seen_from_of
 from splitline.ui.work.resume import ResumeScreen, resume_lines
@@ -63,6 +64,9 @@ class WorkScreen(Screen[None]):
         self._since = 0.0
         self._answers: tuple[Answer, ...] = ()
         self._turn = asyncio.Lock()
+        self._busy = False  # a flow is at work: whatever else arrives in the meantime starts no second one
+        self._gone = False  # left while something lay over this screen
+        self._untold: list[Told] = []
         self._said = Piece("")
 
     def compose(self) -> ComposeResult:
@@ -89,7 +93,7 @@ class WorkScreen(Screen[None]):
             self.dismiss(None)
             return
         self.query_one("#head", Bar).show([Piece(f" {self.desk.assessment.plan.info.title}", "title")])
-        self.run_worker(self._begin(), group="work")
+        self._start(self._begin)
         self.set_interval(POLL, self._poll)
 
     def on_unmount(self) -> None:
@@ -203,7 +207,9 @@ class WorkScreen(Screen[None]):
         if len(self.app.screen_stack) > 1:
             if not self.view_only:
                 seat.remember(self._path, "")  # left on purpose: a lost link later starts from the list
-            self.dismiss(None)
+            self._gone = True
+            if self.app.screen is self:  # else once what lies over it is answered
+                self.dismiss(None)
 
     def open_record(self) -> None:
         """What was done."""
@@ -244,6 +250,9 @@ class WorkScreen(Screen[None]):
 
     def on_screen_resume(self) -> None:
         """Back from a question: the keys go to the targets again."""
+        if self._gone:
+            self.dismiss(None)
+            return
         if not isinstance(self.focused, Target):
             self._focus(0)
 
@@ -259,6 +268,8 @@ class WorkScreen(Screen[None]):
 
     async def update(self) -> None:
         """Read everything anew and show the instruction of this moment."""
+        if self._gone:
+            return
         async with self._turn:
             await self._update()
 
@@ -344,14 +355,36 @@ class WorkScreen(Screen[None]):
 
     def action_flow(self, ident: str) -> None:
         """Start one of the flows by name."""
-        if self.shown is not None and not self.view_only:
-            self.run_worker(self._flow(ident, self.shown), group="work")
+        task = self.shown
+        if task is not None and not self.view_only:
+            self._start(lambda: flows.FLOWS[ident](self, task))
         elif self.view_only:
             self.leave()
 
+    def _start(self, todo: Callable[[], Coroutine[Any, Any, None]]) -> None:
+        """One flow at a time: a second tap of the same frame, or one that comes before the question shows, starts none."""
+        if not self._busy:
+            self._busy = True
+            self.run_worker(self._run(todo), group="work")
+
+    async def _run(self, todo: Callable[[], Coroutine[Any, Any, None]]) -> None:
+        """A flow, then what of it was not stored, then the instruction of this moment."""
+        try:
+            mark = self.desk.mark()
+            try:
+                await todo()
+            except Exception as error:
+                self._broke_off(mark, error)
+            while self._untold and not self._gone:
+                said = self._untold.pop(0)
+                await self.ask(ChoiceScreen(said.title, [Choice("seen", "Seen")], said.lines))
+        finally:
+            self._busy = False
+        await self.update()
+
     def _press(self, answer: Answer) -> None:
         task = self.shown
-        if task is None or self.view_only:
+        if task is None or self.view_only or self._busy:
             return
         if answer.id in flows.FLOWS and answer.ready:
             self.action_flow(answer.id)
@@ -365,11 +398,11 @@ class WorkScreen(Screen[None]):
         if answer.id in ("done", "moved") and task.kind == "bolts":
             moved = answer.id == "moved"
             if task.aside:
-                self.run_worker(self._after_all(task, moved), group="work")
+                self._start(lambda: self._after_all(task, moved))
             else:
                 self.act(lambda: acts.tighten(self.desk, task, moved))
         elif task.kind == "mounting" and task.step is not None and answer.id != "finish":
-            self.run_worker(self._mounting(task), group="work")
+            self._start(lambda: self._mounting(task))
         elif answer.id in ("done", "finish"):
             self.action_flow(flows.CLOSE)
         else:
@@ -390,27 +423,28 @@ class WorkScreen(Screen[None]):
         if person:
             self.act(lambda: acts.sign(self.desk, task, "mounting", person, task.lines[0][0]))
 
-    async def _flow(self, ident: str, task: Task) -> None:
-        try:
-            await flows.FLOWS[ident](self, task)
-        except Exception as error:
-            self._refused(f"A fault of this program ({type(error).__name__}: {error}). Look into the record.")
-        await self.update()
-
-    def act(self, todo: Callable[[], str]) -> None:
-        """Carry one act out; say what was stored, or why nothing was."""
+    def act(self, todo: Callable[[], str]) -> bool:
+        """Carry one act out; say what was stored, or why nothing was. Whether it went through."""
+        mark = self.desk.mark()
         try:
             said = todo()
-        except SplitlineError as error:
-            self._refused(str(error))
         except Exception as error:
-            self._refused(f"A fault of this program ({type(error).__name__}: {error}). Look into the record.")
+            self._broke_off(mark, error)
+            done = False
         else:
             self.say_here(said, "fails" if any(word in said for word in LOUD) else "ok")
+            done = True
         self.call_later(self.update)
+        return done
 
-    def _refused(self, why: str) -> None:
-        """Nothing was stored: said in full, until somebody has seen it."""
-        self.say_here("NOT STORED", "fails")
+    def _broke_off(self, mark: tuple[int, int], error: Exception) -> None:
+        """An act was refused or broke down: what the record says of it, in full, until somebody has seen it."""
+        said = told(self.desk, mark, error)
+        self.say_here(said.title, "fails")
         self.app.bell()
-        self.app.push_screen(ChoiceScreen("NOT STORED", [Choice("seen", "Seen")], [(why, "strong")]))
+        self._untold.append(said)
+        self._start(_nothing)
+
+
+async def _nothing() -> None:
+    """A flow that only tells what was not stored."""
