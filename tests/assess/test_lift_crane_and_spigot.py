@@ -150,7 +150,7 @@ def test_upending_checks() -> None:
     assert check(assessed(upend()), "upend_tail").verdict == "missing"
     assert check(assessed(upend(capacity="100 t")), "upend_tail").verdict == "ok"
     assert check(assessed(upend(capacity="100 t", crane_capacity="60 t")), "upend_crane").verdict == "fails"
-    assert any(c.code == "upending" for c in assessed(upend()).cautions)
+    assert any(c.code == "upending-hooks" for c in assessed(upend()).cautions)
     floor = lift(5000.0, (0.5, 0, 0.4), legs([(2.0, 0, 0.4)], [2.0], capacity="20 t", tag="T"),
                  tail={"kind": "floor", "pick": ["0 m", "0 m", "0 m"]})  # fmt: skip
     result = assessed(floor)

@@ -90,7 +90,7 @@ def test_several_sizes_have_a_line_each_and_their_own_socket() -> None:
     assert [row[2] for row in rows[:2]] == ["M30", "M36"]
     assert text_of(fact(found, "Socket, across flats")) == "22 mm, 27 mm"
     (first, *_) = of_type(found, Cautions)
-    assert first.texts[0] == "Bolts nobody sees: count them in and out."
+    assert first.texts[0].startswith("Hidden bolts: count them in and out")
 
 
 def test_tensioner_groups_are_told_with_the_pressure_that_ends_level() -> None:

@@ -122,7 +122,7 @@ def test_a_push_with_strokes_left_is_doubted_and_its_stop_says_what_to_do_first(
     stopped = at.task()[1]
     assert stopped.kind == "stopped"
     assert stopped.lines[1][0].startswith("Bundle into the casing: jack pressure at 200 mm reads 130 bar")
-    assert any("jack pressure off" in text for text, style in stopped.lines if style == "caution")
+    assert any("jack pressure off" in each.text for each in stopped.cautions)
 
 
 def test_a_wrong_count_is_loud_and_readings_come_before_the_count(tmp_path: Path) -> None:
@@ -140,7 +140,7 @@ def test_a_load_turned_up_is_followed_from_pivot_to_hook(tmp_path: Path) -> None
     at = desk_at(tmp_path, 'lift = "discharge-head-upend"')
     task = at.task()[1]
     text = "\n".join(line for line, _ in task.lines)
-    assert "hook over the head" in text
+    assert any("hook over the head" in each.text for each in task.cautions)
     assert "as it turns, load alone: hook 12.4 kN to 23.3 kN, tail 10.9 kN to 0" in text
     assert "tail still on its pivot" in text
     assert "clear" not in text

@@ -52,7 +52,7 @@ def test_the_work_goes_step_by_step(tmp_path: Path) -> None:
     assert task(at).answers[0].id == "done"
     acts.sign(at, task(at), "done")
     assert task(at).kind == "set-up"
-    assert any("hands" in line for line, style in task(at).lines if style == "caution")
+    assert [each.text for each in task(at).cautions] == ["Keep hands off the reaction arm."]
     set_up(at)
     now = task(at)
     assert (now.kind, now.bolts, now.pass_, now.place) == ("bolts", (1, 5), "snug", 1)

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
 
+from splitline.assess.cautions import of_step
 from splitline.assess.context import NOTHING, Context, Observed
-from splitline.assess.result import Check, ItemResult, Verdict, worst
+from splitline.assess.result import Caution, Check, ItemResult, Verdict, worst
 from splitline.library.store import Library
 from splitline.plan.model import AnyItem, Plan
 from splitline.units import System
@@ -45,6 +46,16 @@ class Assessment:
         for item in self.items:
             for check in item.checks:
                 yield item, check
+
+    def cautions(self, step: str, act: str | None = None) -> tuple[Caution, ...]:
+        """The cautions of an act in a step of the order of work, the planner's own first: whoever tells the act asks this.
+
+        ``act``: "set-up", "bolts", "stopped", the name of a mounting step, or "" for plain work; None: of all its acts.
+        """
+        written = next((each for each in self.plan.steps if each.id == step), None)
+        target = written.target if written is not None else None
+        item = self.find(*target) if target is not None else None
+        return of_step(self.find("step", step), item, act, bool(written is not None and written.test))
 
     def counts(self) -> dict[Verdict, int]:
         """How many checks stand at each verdict."""

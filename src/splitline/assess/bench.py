@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
 
-from splitline.assess.cautions import caution
+from splitline.assess.cautions import caution, own_caution
 from splitline.assess.keys import Key, key_of
 from splitline.assess.result import Caution, Check, Default, Group, ItemResult, Put, Sense, Working, verdict_of, worst
 from splitline.assess.speak import said
@@ -210,6 +210,11 @@ class Bench(Lines):
 
     def caution(self, code: str, detail: str = "") -> None:
         self._cautions[code] = caution(code, detail, self.system)
+
+    def own_caution(self, text: str) -> None:
+        """What the planner wrote, before the cautions of the trade."""
+        own = own_caution(text)
+        self._cautions = {own.code: own, **self._cautions}
 
     def default(self, field: str, said: str, basis: str) -> None:
         """Note a value nobody gave: the field, the value as text with unit, and its basis."""

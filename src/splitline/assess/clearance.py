@@ -18,11 +18,18 @@ from splitline.fitting.probes import LINEAR_RANGE, SENSITIVITY
 from splitline.plan.model import Clearance
 
 GEOMETRY = "geometry"
+# Measuring these moves the rotor: it is lifted in its bearing, or pushed from stop to stop.
+_MOVED = {"tilting-pad": "rotor-lifted", "float-split": "rotor-pushed", "shim": "rotor-pushed"}
 
 
 def assess_clearance(clearance: Clearance, ctx: Context) -> ItemResult:
     """One clearance. ``as_found`` and ``as_left`` may also be observed on the job, in m (``reading`` in V)."""
     bench = Bench("clearance", clearance.id, clearance.title, ctx.system)
+    moved = _MOVED.get(clearance.kind)
+    if moved is not None:
+        bench.caution(moved)
+        bench.caution("pinch")
+        bench.caution("rotor-down")
     with bench.guard("limits", "Within limits"):
         kinds = {
             "measure": _measure,

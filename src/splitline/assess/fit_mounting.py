@@ -169,11 +169,14 @@ def _cautions(fit: Fit, given: Given | None, bench: Bench) -> None:
             stored += f", enough to throw the hub at up to {speed:.1f} m/s"
         stored += "."
     if fit.mounting == "oil":
-        bench.caution("oil-injection")
         bench.caution("floated-hub", stored)
+        bench.caution("oil-injection")
         bench.caution("hydraulic-energy")
+        bench.caution("ram-release")
+        bench.caution("hold-hub")
     elif fit.mounting == "heat":
         bench.caution("hot-parts")
+        bench.caution("hot-hub")
         if fit.ambient is not None and fit.ambient < 273.15:
             bench.caution("cold-parts")
     else:
@@ -185,5 +188,7 @@ def _cautions(fit: Fit, given: Given | None, bench: Bench) -> None:
             if force
             else ""
         )
+        bench.caution("press-line")
         bench.caution("hydraulic-energy", f"{said} {stored}".strip())
+        bench.caution("press-off")
     bench.caution("pinch")

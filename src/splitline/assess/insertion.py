@@ -29,6 +29,7 @@ def assess_insertion(insertion: Insertion, ctx: Context) -> ItemResult:
     bench.caution("jack")
     bench.caution("hydraulic-energy")
     bench.caution("pinch")
+    bench.caution("jack-off")
     with bench.guard("push_force", "Push force"):
         pushed = _push(insertion, bench)
         if pushed is not None:

@@ -8,6 +8,12 @@ from splitline.plan.model.joint import Joint, Target
 from splitline.plan.model.tightening import Acceptance
 
 MAKER_APART = 0.10
+# What is done at once when the work is stopped, by method.
+_AT_STOP = {
+    "hydraulic wrench": "release-tool",
+    "hydraulic tensioner": "release-tool",
+    "heat": "heaters-off",
+}
 DERIVED = "target and scatter of the method"
 
 
@@ -79,26 +85,29 @@ def _end(
 def put_cautions(bench: Bench, joint: Joint) -> None:
     """Ways to be hurt while this joint is closed."""
     method = joint.tightening.method if joint.tightening is not None else None
+    if joint.hidden:
+        bench.caution("hidden-bolts")
     bench.caution("pinch")
     bench.caution("no-live-tightening")
+    bench.caution(_AT_STOP.get(method or "", "tool-off"))
     if method == "hydraulic wrench":
         bench.caution("reaction-arm")
-        bench.caution("hydraulic-energy")
-        bench.caution("oil-injection")
-    if method == "hydraulic tensioner":
+    elif method == "hydraulic tensioner":
         energy = bench.get("stored_energy")
         bench.caution("tensioner-line", f"One stud stores {bench.show(energy, 'energy')} at target." if energy else "")
+    elif method in ("torque wrench", "stretch", "turn"):
+        bench.caution("hand-wrench")
+    if method in ("hydraulic wrench", "hydraulic tensioner"):
         bench.caution("hydraulic-energy")
         bench.caution("oil-injection")
+    if method != "hydraulic tensioner":
+        bench.caution("stud-line")
     if method == "heat":
         rise = bench.get("heat_rise")
         bench.caution(
             "hot-parts", f"Studs {bench.show(rise, 'temperature_difference')} hotter than the casing." if rise else ""
         )
+        bench.caution("heaters")
         bench.note(
             "Heat once, turn by the angle, let cool to ambient, then measure the stretch. Never re-heat a hot stud."
         )
-    if joint.hidden:
-        bench.caution("hidden-bolts")
-    if any("test" in name and "hydro" not in name for name in (case.name.casefold() for case in joint.case)):
-        bench.caution("stored-gas")

@@ -23,7 +23,8 @@ def assess_lift(lift: Lift, ctx: Context) -> ItemResult:
     """Every result and check of one lift. No side effects; what cannot be computed is said as missing or on-site."""
     bench = Bench("lift", lift.id, lift.title, ctx.system)
     bench.caution("suspended-load")
-    bench.caution("trial-lift")
+    bench.caution("trial-lift" if lift.tail is None or lift.tail.kind == "hook" else "trial-turn")
+    bench.caution("set-down")
     legs = legs_of(bench, lift, ctx)
     trial = trial_of(bench, lift, legs)
     load = load_of(bench, lift, ctx, trial)

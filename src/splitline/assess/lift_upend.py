@@ -22,8 +22,8 @@ def upend_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None, load: L
     tail = lift.tail
     if tail is None:
         return None
-    detail = "" if tail.kind == "hook" else "Block the pivot so that it cannot slide; keep the hook over the head."
-    bench.caution("upending", detail)
+    detail = "" if tail.kind == "hook" else "Block the pivot so that it cannot slide."
+    bench.caution(_code(tail), detail)
     if legs is None:
         return None
     if tail.pick is None:
@@ -41,6 +41,10 @@ def upend_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None, load: L
         return None
     _put(bench, found)
     return found
+
+
+def _code(tail: Tail) -> str:
+    return "upending-hooks" if tail.kind == "hook" else "upending"
 
 
 def head_of(legs: tuple[LegData, ...]) -> Point:
@@ -74,7 +78,7 @@ def check_upend(
     if found.runaway is not None:
         note = f"at {bench.show(found.runaway, 'angle')} the centre passes over the tail: the load runs away unless it is held back"
         bench.near("upend_runaway", "Centre over the tail", BASIS, note)
-        bench.caution("upending", f"Here the centre passes over at {bench.show(found.runaway, 'angle')}.")
+        bench.caution(_code(lift.tail), f"Here the centre passes over at {bench.show(found.runaway, 'angle')}.")
     else:
         bench.passes("upend_runaway", "Centre over the tail", BASIS, "the centre never passes over the tail")
     if load.factor is None:
@@ -94,7 +98,9 @@ def _check_tail(bench: Bench, tail: Tail, greatest: float) -> None:
     elif tail.kind == "hook":
         bench.missing("upend_tail", title, ("tail.capacity",), basis, kind="capacity")
     else:
-        bench.note(f"The floor under the pivot carries up to {bench.show(greatest, 'force')}.")
+        bench.note(
+            f"Load on the floor under the pivot: up to {bench.show(greatest, 'force')}. Ask whether the floor bears it."
+        )
     if tail.crane_capacity is not None:
         bench.at_most("upend_crane", "Second crane", greatest, tail.crane_capacity, "capacity", basis)
 

@@ -93,10 +93,28 @@ class Default:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A way to be hurt, and what keeps one from it."""
+    """A way to be hurt, and what keeps one from it.
+
+    ``brief`` is the line a screen has room for. ``only`` names the acts it stands at; empty: every act but a stopped one
+    and those in ``but``.
+    """
 
     code: str
     text: str
+    brief: str = ""
+    only: frozenset[str] = frozenset()
+    but: frozenset[str] = frozenset()
+
+    @property
+    def short(self) -> str:
+        """For where there is room for a line only."""
+        return self.brief or self.text
+
+    def at(self, act: str) -> bool:
+        """Whether it stands at this act."""
+        if self.only:
+            return act in self.only
+        return act != "stopped" and act not in self.but
 
 
 @dataclass(frozen=True, slots=True)

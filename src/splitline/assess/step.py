@@ -31,8 +31,11 @@ def assess_step(step: Step, plan: Plan, ctx: Context) -> ItemResult:
         bench.caution("suspended-load")
         if any(joint.hidden for joint in plan.joints):
             bench.caution("hidden-bolts")
+    if step.test is not None:
+        bench.caution("stored-gas" if step.test == "gas" else "liquid-test")
+        bench.caution("no-live-tightening")
     if step.caution:
-        bench.note(step.caution)
+        bench.own_caution(step.caution)
     return bench.done()
 
 

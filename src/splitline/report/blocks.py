@@ -146,6 +146,7 @@ class Sheet:
     title: str
     blocks: tuple[Block, ...]
     what: str = ""  # what kind of sheet this is, in words
+    cautions: tuple[str, ...] = ()  # brief, at the head of every further page: sheets are taken apart on the job
 
 
 @dataclass(frozen=True, slots=True)

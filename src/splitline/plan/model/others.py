@@ -44,6 +44,7 @@ DragBand = Annotated[
 ]
 ClearanceKind = Annotated[str, Choice(("measure", "float-split", "shim", "tilting-pad", "probe"))]
 Display = Annotated[str, Choice(("SI", "US"))]
+TestWith = Annotated[str, Choice(("gas", "liquid"))]
 PassName = Either((Num(least=0, most=50, whole=True), Choice(("snug", "round"))))
 Ids = Annotated[tuple[str, ...], Many(Words(longest=64))]
 
@@ -214,6 +215,7 @@ class Step(Table):
     witness: Text | None = declare("Role that is called to witness", example="inspector")
     minutes: Minutes | None = declare("Planned minutes", needs="window", example=45)
     crew: CountOrNone | None = declare("People needed", example=2)
+    test: TestWith | None = declare("This step is a pressure or leak test: with gas or with liquid", example="gas")
     caution: Text | None = declare(
         "A caution of this step, shown before it starts", example="Hands clear of the reaction arm"
     )

@@ -156,7 +156,9 @@ def _head_lines(pen: Pen, bundle: Bundle, sheet: Sheet, continued: bool) -> list
         whole = f"{sheet.title} (continued)"
         one = pen.width(whole, 14.0, "bold") <= room
         titles = [whole if one else f"{pen.wrap(sheet.title, 14.0, room - 40, 'bold')[0]} … (continued)"]
-    return lines + [(line, 14.0, "bold") for line in titles]
+    lines += [(line, 14.0, "bold") for line in titles]
+    brief = "   ".join(f"▲ {text}" for text in sheet.cautions if continued)  # the first page has them in full
+    return lines + ([(line, 8.0, "bold") for line in pen.wrap(brief, 8.0, room, "bold")] if brief else [])
 
 
 def _head(pen: Pen, bundle: Bundle, page: Page) -> None:

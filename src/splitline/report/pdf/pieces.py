@@ -29,6 +29,7 @@ from splitline.report.pdf.tables import LARGE, Row, columns, layout, table_rows
 Paint = Callable[[float, float], None]
 SIZES = {"plain": 9.0, "strong": 10.0, "small": 7.5, "large": 13.0}
 WRITE = 6.0  # mm of a fact that is written in by hand
+FRAMED = 10  # cautions in one frame
 GAP = 1.5  # between blocks
 SHORT, SHORT_HEIGHT = 12, 80.0  # rows and mm of a table that is not split over pages
 
@@ -81,7 +82,8 @@ def _of(pen: Pen, block: Block, room: float) -> Iterator[Part]:
     elif isinstance(block, Table):
         yield from _table(pen, block, room)
     elif isinstance(block, Cautions):
-        yield _cautions(pen, block.texts, room)
+        for at in range(0, len(block.texts), FRAMED):  # a long list goes on over the page's end
+            yield _cautions(pen, block.texts[at : at + FRAMED], room)
     elif isinstance(block, Points):
         for text in block.texts:
             yield _point(pen, text, block.mark, room)

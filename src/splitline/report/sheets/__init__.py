@@ -10,7 +10,7 @@ from splitline.errors import PlanError
 from splitline.plan.model import Plan
 from splitline.record.journal import Record
 from splitline.report.blocks import Bundle, Sheet
-from splitline.report.sheets.common import Options
+from splitline.report.sheets.common import Options, cautioned
 
 SHEETS = ("joint", "lift", "fit", "insertion", "clearance")
 
@@ -98,7 +98,7 @@ def _item(plan: Plan, assessment: Assessment, options: Options, kind: str, ident
     if result is None:
         result = ItemResult(kind, ident, item.title or ident, "missing")
     make = getattr(import_module(f"splitline.report.sheets.{kind}"), f"{kind}_sheet")
-    yield make(item, result, plan, options)
+    yield cautioned(make(item, result, plan, options), plan, assessment, [(kind, ident)])
     if result.results:
         yield why_sheet(kind, ident, result.title, result, options)
 
@@ -111,4 +111,5 @@ def _clearances(plan: Plan, assessment: Assessment, options: Options, only: str 
         for item in plan.clearances
         if only in (None, item.id)
     ]
-    yield clearance_sheet(pairs, plan, options)
+    shown = [("clearance", item.id) for item, _ in pairs]
+    yield cautioned(clearance_sheet(pairs, plan, options), plan, assessment, shown)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
+from splitline.assess.assessment import Assessment
 from splitline.assess.keys import registry
 from splitline.assess.result import Check, ItemResult, Verdict
 from splitline.plan.model import Plan
@@ -21,6 +22,7 @@ from splitline.report.blocks import (
     Large,
     Para,
     Points,
+    Sheet,
     Signs,
     Strong,
     Table,
@@ -97,10 +99,22 @@ def facts(rows: Iterable[tuple[str, Cell | None]]) -> Facts:
     return Facts(tuple((label, value) for label, value in rows if value is not None))
 
 
-def cautions_of(item: ItemResult, *more: str | None) -> tuple[Block, ...]:
+def cautions_of(item: ItemResult) -> tuple[Block, ...]:
     """The item's cautions in their frame."""
-    texts = tuple(dict.fromkeys([*(text for text in more if text), *(caution.text for caution in item.cautions)]))
+    texts = tuple(dict.fromkeys(caution.text for caution in item.cautions))
     return (Cautions(texts),) if texts else ()
+
+
+def cautioned(sheet: Sheet, plan: Plan, assessment: Assessment, items: Iterable[tuple[str, str]]) -> Sheet:
+    """The sheet with what its planner wrote at the steps of these items above it, and all in brief on every page."""
+    wanted = set(items)
+    steps = [(place, step) for place, step in enumerate(plan.steps, 1) if step.target in wanted]
+    own = tuple(f"Step {place}: {step.caution}" for place, step in steps if step.caution)
+    found = [
+        caution for item in wanted if (result := assessment.find(*item)) is not None for caution in result.cautions
+    ]
+    brief = tuple(dict.fromkeys(caution.short for caution in found))
+    return replace(sheet, blocks=(*((Cautions(own),) if own else ()), *sheet.blocks), cautions=brief)
 
 
 def broken(item: ItemResult, system: System) -> tuple[Block, ...]:

@@ -36,13 +36,13 @@ BY_LENGTH = ("stretch", "heat", "turn")  # pulled by what the bolt or nut does, 
 NO_TORQUE = ("hydraulic tensioner", *BY_LENGTH)
 LARGE = 60  # bolts from which the map takes the whole width
 
+CAUTION = 4.5  # mm of height a caution takes on the first page
+
 
 def joint_sheet(joint: Joint, result: ItemResult, plan: Plan, options: Options) -> Sheet:
     """The sheet of one joint."""
     listed = order_list(joint, result)
-    blocks: list[Block] = [
-        *common.cautions_of(result, "Bolts nobody sees: count them in and out." if joint.hidden else None)
-    ]
+    blocks: list[Block] = [*common.cautions_of(result)]
     blocks += common.broken(result, options.system)
     blocks += _head(joint, result, options)
     blocks += settings(joint, result, listed, options)
@@ -71,7 +71,8 @@ def _head(joint: Joint, result: ItemResult, options: Options) -> list[Block]:
 def _map(joint: Joint, result: ItemResult, options: Options, count: int) -> Picture | None:
     wide = count > LARGE or (joint.layout is not None and joint.layout.shape == "split-line")
     room = options.room if wide else (options.room - 4) * 0.55
-    high = (175.0 if joint.layout is not None and joint.layout.shape == "circle" else 100.0) if wide else room + 4
+    whole = 175.0 - CAUTION * max(len(result.cautions) - 2, 0)  # map and cautions share the first page
+    high = (whole if joint.layout is not None and joint.layout.shape == "circle" else 100.0) if wide else room + 4
     measured = joint.acceptance.measured_bolts if joint.acceptance and joint.acceptance.measured_bolts else ()
     others = {bolt for size in joint.size for bolt in size.bolts}
     looks = Looks(diameters(result, count), others, measured, _words(joint), options.system)

@@ -6,7 +6,7 @@ from splitline.assess.gauge import gauge_said, gauge_unit
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import OrderList
 from splitline.plan.model import Joint
-from splitline.report.blocks import MISSING, Blank, Block, Cell, Heading, Strong, Table, row
+from splitline.report.blocks import MISSING, Blank, Block, Cell, Heading, Para, Strong, Table, row
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.units import show, split
@@ -20,6 +20,7 @@ def log_blocks(joint: Joint, result: ItemResult, listed: OrderList, options: Opt
         return []
     return [
         Heading("Written down on the job"),
+        *([Para(" ".join(f"▲ {each.short}" for each in result.cautions), "strong")] if result.cautions else []),
         tool_table(joint, options),
         _set_ups(listed),
         _by_bolt(joint, listed, options),

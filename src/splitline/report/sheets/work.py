@@ -18,12 +18,21 @@ def work_sheet(plan: Plan, assessment: Assessment, options: Options) -> Sheet:
         blocks.append(Para(plan.info.notes, "strong"))
     blocks += _people(plan)
     blocks.append(_steps(plan, assessment, options))
-    texts = tuple(dict.fromkeys(step.caution for step in plan.steps if step.caution))
+    texts = _cautions(plan, assessment)
     if texts:
         blocks.append(Cautions(texts))
     if plan.windows:
         blocks.append(_windows(plan, assessment, options))
     return Sheet("work", "", "Order of work", tuple(blocks), "Order of work")
+
+
+def _cautions(plan: Plan, assessment: Assessment) -> tuple[str, ...]:
+    """Every caution once, with the numbers of the steps it stands at."""
+    at: dict[str, list[str]] = {}
+    for place, step in enumerate(plan.steps, 1):
+        for caution in assessment.cautions(step.id):
+            at.setdefault(caution.text, []).append(str(place))
+    return tuple(f"{'Step' if len(at[text]) == 1 else 'Steps'} {', '.join(at[text])}: {text}" for text in at)
 
 
 def _people(plan: Plan) -> list[Block]:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from splitline.assess.cautions import of_step
 from splitline.assess.keys import Key, registry
-from splitline.assess.result import ItemResult
+from splitline.assess.result import Caution, ItemResult
+from splitline.plan.model import Step
 from splitline.ui import marks
 from splitline.ui.card.checks import check_lines
 from splitline.ui.card.overview import overview_lines
 from splitline.ui.card.values import label_of, result_segs, said_value
+from splitline.ui.draw.cautions import whole_of
 from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, rule, width, wrap
 from splitline.ui.session import Session
 from splitline.ui.widgets.lines import Line
@@ -64,6 +67,8 @@ def fact_lines(
         out.append(Line(rule(cells)))
     if kind == "step":
         out += _step(raw, cells)
+        if result is None and raw.get("caution"):
+            out += [Line(row) for row in whole_of((str(raw["caution"]),), cells)]
     if kind == "plan":
         out += overview_lines(session, cells)
     problems = session.draft.item_problems(kind, index) if kind != "plan" else ()
@@ -84,9 +89,10 @@ def fact_lines(
     if result.checks:
         out.append(Line(rule(cells, "checks")))
         out += check_lines(result.checks, cells, session.system)
-    if result.cautions:
+    cautions = _cautions(session, kind, index, result)
+    if cautions:
         out.append(Line(rule(cells, "cautions")))
-    for caution in result.cautions:
+    for caution in cautions:
         parts = wrap(caution.text, max(cells - 2, 10), 8)
         out += [Line((("! ", "caution"), (parts[0], "")))]
         out += [Line((("  ", ""), (p, ""))) for p in parts[1:]]
@@ -99,10 +105,19 @@ def fact_lines(
     return out
 
 
+def _cautions(session: Session, kind: str, index: int, result: ItemResult) -> tuple[Caution, ...]:
+    """Those of the item; of a step also those of what it works on."""
+    step = session.draft.item(kind, index) if kind == "step" else None
+    if not isinstance(step, Step) or step.target is None:
+        return result.cautions
+    place = session.index_of(*step.target)
+    return of_step(result, session.result(step.target[0], place) if place is not None else None)
+
+
 def _step(raw: dict[str, Any], cells: int) -> list[Line]:
     """A step in full: what is done, who signs, what comes before."""
     out = [Line(((part, ""),)) for part in wrap(str(raw.get("text") or ""), cells, 8)]
-    for key, mark in (("hold", f"{marks.HOLD} hold: "), ("witness", "witness: "), ("caution", "! ")):
+    for key, mark in (("hold", f"{marks.HOLD} hold: "), ("witness", "witness: ")):
         if raw.get(key):
             style = "caution" if key != "witness" else "dim"
             out += [Line(((part, style),)) for part in wrap(f"{mark}{raw[key]}", cells, 4)]

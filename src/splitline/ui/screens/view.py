@@ -11,7 +11,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.message import Message
 
+from splitline.assess.cautions import STOPPED
 from splitline.ui.actions import VIEW
+from splitline.ui.draw.cautions import strip_of
 from splitline.ui.draw.rows import Row, clean, fit, width
 from splitline.ui.screens.place import KEYS, Place
 from splitline.ui.session import Session
@@ -123,10 +125,18 @@ class ViewScreen(Place):
         left = self._tabs(self.size.width - sum(width(piece.text) for piece in right))
         self.query_one("#head", Bar).show(left, right)
         self.foot("arrows play" if view.frames > 1 else "")
-        self.query_one("#drawing", Drawing).show(lambda cells, rows: view.draw(cells, rows, frame))
+        self.query_one("#drawing", Drawing).show(lambda cells, rows: self.drawn(cells, rows, frame))
         if view.prepare is not None and view.key not in self._preparing:
             self._preparing.add(view.key)
             self._prepare(view.prepare)
+
+    def drawn(self, cells: int, rows: int, frame: int) -> list[Row]:
+        """The drawing, and under it the cautions of what it shows, whole."""
+        kind, index = self.item
+        result = self.session.result(kind, index) if kind != "plan" else None
+        strip = strip_of([c.short for c in result.cautions if c.only != {STOPPED}] if result is not None else (), cells)
+        drawn = list(self.view.draw(cells, max(rows - len(strip), 1), frame))[: max(rows - len(strip), 0)]
+        return [*drawn, *([()] * (rows - len(strip) - len(drawn))), *strip]
 
     def _tabs(self, room: int) -> list[Piece]:
         """Title and the letters of the drawings; where room is short the title gives way, then the words."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from splitline.assess.cautions import trial_lift
 from splitline.ui.work import acts, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.lift_readings import TILT, TRIAL, must_trim, tilt_read
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
 
 CLEAR = (
-    ("20 to 50 mm clear of the ground, hold. Nobody under it.", "caution"),
+    ("{} clear of the ground, hold. Nobody under it.", "caution"),
     ("Look: level, slings in their seats, hook over the centre, brake holds, load cell.", "strong"),
 )
 
@@ -24,8 +25,10 @@ CLEAR = (
 async def trial(screen: WorkScreen, task: Task) -> None:
     """It hangs clear. Where the plan asks for trimming, the tilt is read before it is ticked; outside, the work stops."""
     turned = trial_words(tail_of(screen.now, task.item))
+    system = screen.now.system if screen.now is not None else "SI"
+    clear = tuple((text.format(trial_lift(system)), style) for text, style in CLEAR)
     lines = (
-        *(turned or CLEAR),
+        *(turned or clear),
         ("A load cell that is read goes in by Reading before this.", "dim"),
     )
     choices = [

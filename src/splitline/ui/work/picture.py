@@ -8,6 +8,7 @@ from dataclasses import replace
 from splitline.ui import marks
 from splitline.ui.draw.bolt_map import bolt_map, centre_room
 from splitline.ui.draw.canvas import SOLID
+from splitline.ui.draw.cautions import strip_of, whole_of
 from splitline.ui.draw.digits import ROWS, figures
 from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, signed, width, wrap
 from splitline.ui.work.task import Figure, Task
@@ -15,6 +16,7 @@ from splitline.ui.work.task import Figure, Task
 Place = tuple[float, float]
 UPRIGHT = 36  # rows from which map and words stand under the figures where the screen is narrow
 LEAST_MAP = 15  # rows the map keeps under large figures
+LOW_MAP = 8  # rows under which a map says nothing
 TALL = 22  # rows from which there is room for more than the instruction
 _BARS = "▁▂▃▄▅▆▇█"
 _LEGEND = (
@@ -34,13 +36,41 @@ def work_rows(
     cells: int,
     rows: int,
 ) -> list[Row]:
-    """The body ``cells`` × ``rows``. ``preload`` by bolt as a share of the target, predicted so far; may be empty."""
+    """The body ``cells`` × ``rows``. ``preload`` by bolt as a share of the target, predicted so far; may be empty.
+
+    The cautions stand below everything else across the whole width and are never cut: in full where there is room for
+    that, else a line each.
+    """
+    strip = _cautions(task, cells, rows)
+    room = max(rows - len(strip), 0)
+    body = _body(task, places, seen_from, preload, cells, room)[:room]
+    return [*body, *([()] * (room - len(body))), *strip] if strip else body
+
+
+def _cautions(task: Task, cells: int, rows: int) -> list[Row]:
+    if not task.cautions:
+        return []
+    whole = whole_of((each.text for each in task.cautions), cells)
+    figures_ = len(_in_pairs(task.figures, cells)) * (ROWS + 1)
+    if task.kind != "bolts" and len(whole) + figures_ + len(_lines(task, cells)) + 1 <= rows:
+        return whole
+    return strip_of((each.short for each in task.cautions), cells)
+
+
+def _body(
+    task: Task,
+    places: Sequence[Place],
+    seen_from: str,
+    preload: Mapping[int, float],
+    cells: int,
+    rows: int,
+) -> list[Row]:
     if not places or not task.joint or cells < 60:
         return _words(task, cells, rows)
     if rows >= UPRIGHT and cells < 2 * rows + 20:
         return _upright(task, places, seen_from, preload, cells, rows)
     left = min(max(cells * 44 // 100, 36), rows * 2 + 8)
-    if task.kind == "set-up" and len(_lines(task, cells - left - 2)) > rows:
+    if task.kind == "set-up" and max(len(_lines(task, cells - left - 2)), LOW_MAP) > rows:
         return _words(task, cells, rows)  # the cautions in full go before the map
     drawing = _map(task, places, seen_from, preload, left, rows)
     return beside(drawing, _words(task, cells - left - 2, rows), left)[:rows]

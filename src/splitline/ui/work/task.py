@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from splitline.assess.result import Caution
 from splitline.record.order import StepState
 
 Kind = Literal["stopped", "sign", "set-up", "bolts", "taken", "mounting", "plain", "nothing"]
@@ -83,3 +84,4 @@ class Task:
     sign: str = ""  # hold or witness, where a mounting step asks for a name
     noun: str = "stud"  # what the fasteners of the joint are called
     aside: bool = False  # bolts set aside before, offered again
+    cautions: tuple[Caution, ...] = ()  # of this very act; never cut

@@ -24,16 +24,27 @@ LATER = (
 READ = 5  # readings that stand on the screen of a signature
 LAST = 0.2  # share of a time limit from which it stands in the middle of the screen
 
-# What is done at once when a reading stops the work, by kind of item; common practice, no published source.
-HANDS_OFF = {
-    "insertion": ("Stop the pump and let the jack pressure off before anybody goes near.", "caution"),
-    "lift": ("Hold or set down. Nobody under the load, nobody reaches in.", "caution"),
-    "fit": ("Hold as it stands. Nobody in line with the hub or an oil line.", "caution"),
-}
+ACTS = ("stopped", "set-up", "bolts", "mounting", "plain")  # kinds of task in which somebody does something
 
 
 def task_now(now: Now) -> Task:
-    """The one instruction of this screen."""
+    """The one instruction of this screen, with the cautions of its act."""
+    task = _task(now)
+    if task.step is None or task.kind not in ACTS:
+        return task
+    return replace(task, cautions=now.assessment.cautions(task.step.plan.id, act_of(task, now)))
+
+
+def act_of(task: Task, now: Now) -> str:
+    """The act of a task, by the name its cautions are asked with."""
+    if task.kind == "mounting":
+        result = now.assessment.find("fit", task.item)
+        steps = result.extra.get("mounting_steps", ()) if result is not None else ()
+        return next((each.name for each in steps if str(each.number) == task.part), "")
+    return "" if task.kind == "plain" else task.kind
+
+
+def _task(now: Now) -> Task:
     if now.trouble:
         lines = (
             ("Nothing can be stored here.", "fails"),
@@ -56,7 +67,6 @@ def task_now(now: Now) -> Task:
                 ("The work is stopped.", "fails"),
                 (now.said(stop), "strong"),
                 *((f"and then: {now.said(each)}", "near") for each in here[1:3]),
-                *((HANDS_OFF[kind],) if (kind := step.plan.kind if step else "") in HANDS_OFF else ()),
                 ("", ""),
                 ("It goes on when a named person accepts this with a reason,", "dim"),
                 ("or when the entry behind it is struck as a wrong entry.", "dim"),

@@ -87,8 +87,6 @@ def _lines(
     lines += [(limit.said(now.system), "") for limit in todo.limits]
     if todo.sign:
         lines.append((f"{todo.sign} point: a name is asked for", "near"))
-    if "pressure" in todo.text or todo.name.startswith("up") or todo.name == "hold":
-        lines.append(("Nobody in line with the hub. Oil under the skin: go to hospital at once.", "caution"))
     lines += [said(entry, now) for entry in read[-3:]]
     return tuple(lines)
 

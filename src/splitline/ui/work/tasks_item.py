@@ -48,11 +48,8 @@ def title_of(step: StepState) -> str:
 
 
 def common(step: StepState, now: Now) -> tuple[tuple[str, str], ...]:
-    """Caution of the step, who is called to witness, waits that are not over."""
+    """Who is called to witness, waits that are not over."""
     lines: list[tuple[str, str]] = []
-    written = next((each for each in now.assessment.plan.steps if each.id == step.plan.id), None)
-    if written is not None and written.caution:
-        lines.append((written.caution, "caution"))
     if step.plan.witness:
         said = f", witnessed by {step.witness.done_by}" if step.witness else ": call before it starts"
         lines.append((f"Witness point, {step.plan.witness}{said}", "near"))
@@ -183,8 +180,6 @@ def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         figures = [Figure("STOP at", text, unit)]
     log = readings_so_far(now, step.plan.item)
     lines: list[tuple[str, str]] = [
-        ("Nobody between bundle and jack beam.", "caution"),
-        ("Stop if the pressure jumps: a seal has rolled or the bundle is cocked.", "caution"),
         *common(step, now),
     ]
     for check in result.checks if result else ():

@@ -54,14 +54,10 @@ def _set_up(
     step: StepState, whole: JointPlan, current: PassProgress, now: Now, later: tuple[Answer, ...], title: str
 ) -> Task:
     first = now.set_up(whole.id, current.plan.name, anybody=True)
-    result = now.assessment.find("joint", whole.id)
-    cautions = [(caution.text, "caution") for caution in (result.cautions if result else ())][:5]
     asked = "tool serial" if first else "lubricant batch and tool serial"
     lines = [
         (f"Before {pass_words(current.plan.name)}: enter {asked}, once; then it is locked.", "strong"),
         *_witness(step, current),
-        ("", ""),
-        *(cautions or [(f"Hands clear of the tool. Nobody in line with a {whole.noun} end.", "caution")]),
         ("", ""),
     ]
     left, waits = counts_open(now, step.plan.id), wait_left(now, step)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from splitline.assess.cautions import trial_lift
 from splitline.assess.result import Check, ItemResult
 from splitline.record.entry import Note, Planned, Signed
 from splitline.record.order import StepState
@@ -13,10 +14,10 @@ from splitline.ui.work.lift_readings import TRIAL, lift_readings
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Task
 from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
-from splitline.ui.work.turning import TAUT, caution_of, tail_of, trial_words, turning_lines
+from splitline.ui.work.turning import TAUT, tail_of, trial_words, turning_lines
 from splitline.units import split
 
-TRY = "Trial lift first: 20 to 50 mm clear, hold, look at level, slings and hook."
+TRY = "Trial lift first: {} clear, hold, look at level, slings and hook."
 ACCEPTED = "plan accepted"  # topic of the note under a plan whose check fails
 
 
@@ -83,9 +84,8 @@ def _figures(result: ItemResult | None, now: Now) -> tuple[Figure, ...]:
 def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     """The lift with its load; what only the job knows is entered first, and a failing check needs a name."""
     result = now.assessment.find("lift", step.plan.item)
-    lines: list[tuple[str, str]] = [("Nobody under the load; tag lines held.", "caution"), *common(step, now)]
+    lines: list[tuple[str, str]] = [*common(step, now)]
     tail = tail_of(now, step.plan.item)
-    lines += [caution_of(tail)] if tail is not None else []
     wrong = failing(result)
     accepted = accepted_by(now, step.plan.item, wrong)
     open_ones = on_site(result)
@@ -99,7 +99,7 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     done = tried(now, step.plan.id)
     pivots = bool(trial_words(tail))
     held = "trial lift done" if pivots else "trial lift done, hangs clear"
-    lines.append((held if done else TAUT if pivots else TRY, "ok" if done else "strong"))
+    lines.append((held if done else TAUT if pivots else TRY.format(trial_lift(now.system)), "ok" if done else "strong"))
     lines += facts
     lines += [said(entry, now) for entry in readings_so_far(now, step.plan.item)[-3:]]
     return Task(

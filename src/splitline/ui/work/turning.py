@@ -13,8 +13,6 @@ Lines = list[tuple[str, str]]
 
 # Common practice, no published source.
 TAUT = "Trial lift first: slings taut, tail still on its pivot, hold, look at pivot, lugs, slings and hook."
-_FLOOR = "Pivot blocked, hook over the head: the load runs away when its centre passes over the pivot."
-_HOOK = "Both hooks taut all the way: the load runs away when its centre passes over the tail."
 _TRIAL = (
     ("Slings taut, the tail still on its pivot, hold. Nobody near or under it.", "caution"),
     ("Look: pivot blocked, pull along the lugs, slings in their seats, hook over the head, brake holds.", "strong"),
@@ -29,12 +27,7 @@ def tail_of(now: Now | None, item: str) -> Tail | None:
 
 def turns(result: ItemResult | None) -> bool:
     """Whether the load of this lift is turned up."""
-    return result is not None and any(caution.code == "upending" for caution in result.cautions)
-
-
-def caution_of(tail: Tail) -> tuple[str, str]:
-    """The one caution that stands on the screen while it turns."""
-    return (_HOOK if tail.kind == "hook" else _FLOOR, "caution")
+    return result is not None and any(caution.code.startswith("upending") for caution in result.cautions)
 
 
 def trial_words(tail: Tail | None) -> tuple[tuple[str, str], ...]:
