@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input
 
+from splitline.plan.save import save
 from splitline.ui.app import SplitlineApp
 from splitline.ui.screens.confirm import ConfirmScreen
 from splitline.ui.screens.conflict import ConflictScreen
@@ -52,11 +53,41 @@ async def test_edit_in_any_unit_recomputes_and_undo_brings_back(app: SplitlineAp
         assert not screen.has_unsaved
 
 
-async def test_arrows_one_after_the_other_are_one_step_of_undo(app: SplitlineApp) -> None:
+async def test_arrows_only_move_and_a_step_of_a_value_says_what_it_was(app: SplitlineApp) -> None:
+    async with app.run_test(size=(160, 50)) as pilot:
+        screen = await opened(pilot)
+        screen.go_to(CLAMP)
+        await pilot.press("left", "left", "left", "right", "right", "right", "left", "right")
+        assert not screen.has_unsaved
+        assert screen.focused is screen.inputs
+        screen.go_to(CLAMP)
+        await pilot.press("plus")
+        assert screen.session.draft.get(CLAMP) == "270 mm"
+        assert "clamp_length: 268 mm → 270 mm" in screen._said
+
+
+async def test_what_is_saved_keeps_its_examples_on_the_screen_as_in_the_file(tmp_path: Path) -> None:
+    from splitline.plan.read import open_plan
+    from splitline.plan.start import start_plan
+    from splitline.ui.session import Session
+
+    path = tmp_path / "new.toml"
+    start_plan("barrel-head-cover", path)
+    session = Session.open(path)
+    for place, value in ((CLAMP, "301 mm"), (("plan", "tag"), "K-9"), (("joint", 0, "title"), "Other")):
+        session.put(place, value)
+        session.rebase(save(session.draft))
+        assert session.draft.examples == open_plan(path).examples > 5
+    session.undo()
+    session.rebase(save(session.draft))
+    assert session.draft.examples == open_plan(path).examples
+
+
+async def test_steps_one_after_the_other_are_one_step_of_undo(app: SplitlineApp) -> None:
     async with app.run_test(size=(100, 32)) as pilot:
         screen = await opened(pilot)
         screen.go_to(CLAMP)
-        await pilot.press("right", "plus", "plus", "left", "plus")
+        await pilot.press("plus", "plus", "plus", "minus", "plus")
         assert screen.session.draft.get(CLAMP) == "280 mm"
         await pilot.press("u")
         assert screen.session.draft.get(CLAMP) == "268 mm"

@@ -59,7 +59,8 @@ def read_at(old: Tree, new: Tree, path: Path) -> Path | None:
         here = get(here, (step,))
         if isinstance(step, int):
             entries = there if isinstance(there, list) else []
-            number = next((n for n, entry in enumerate(entries) if entry is origin(here)), None)
+            # After a save the file's own tree holds edited tables: both sides go back to where they came from.
+            number = next((n for n, entry in enumerate(entries) if origin(entry) is origin(here)), None)
             if number is None and not isinstance(here, dict) and same(get(there, (step,)), here):
                 number = step
             if number is None:

@@ -1,10 +1,11 @@
-"""Changing a plan on its screen: in place, by arrows, from the library; adding, copying, moving, deleting, undo."""
+"""Changing a plan on its screen: in place, by plus and minus, from the library; adding, copying, moving, deleting, undo."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
 from splitline.errors import PlanError
+from splitline.ui.draw.rows import clean
 from splitline.ui.screens.plan_panes import PlanPanes
 from splitline.ui.widgets.editor import FieldEditor
 from splitline.ui.widgets.lines import LineView
@@ -224,7 +225,7 @@ class PlanEditing(PlanPanes):
         self.contents.put_cursor(("at", *self.selected), say=False)
         self.foot(f"{said}: {done.said}" if done.said else said)
 
-    # arrows on a value
+    # plus and minus on a value; arrows only move
 
     def do_more(self) -> None:
         self._nudge(1)
@@ -238,7 +239,7 @@ class PlanEditing(PlanPanes):
 
         path = self.cursor_path()
         if self.focused is not self.inputs or path is None:
-            self.focus_pane(by)
+            self.foot("+ and - change the value of a field: Tab goes to the fields")
             return
         field = declared(path)
         value = self.session.draft.get(path)
@@ -252,8 +253,9 @@ class PlanEditing(PlanPanes):
         except Refused as error:
             self.foot(str(error), "problem")
             return
-        at = path  # arrows pressed one after the other are one step of undo
-        self._try(lambda: self.session.put(at, new, f"arrows on {field.name}", together=True), at)
+        at = path  # pressed one after the other they are one step of undo
+        if self._try(lambda: self.session.put(at, new, f"+ and - on {field.name}", together=True), at):
+            self.foot(f"{field.name}: {clean(shown(value))} → {clean(shown(new))}; u takes it back", "near")
 
     def _thread_at(self, path: Path) -> str:
         """The thread a grade is chosen for: of the same table, else of the joint's bolting."""
@@ -262,6 +264,9 @@ class PlanEditing(PlanPanes):
             if isinstance(found, str):
                 return found
         return ""
+
+    def action_pane(self, by: int) -> None:
+        self.focus_pane(by)
 
     def focus_pane(self, by: int) -> None:
         panes: list[LineView] = [self.contents, self.facts, self.inputs]

@@ -27,7 +27,11 @@ class PlanPanes(Place):
     """Contents, facts and inputs of one plan."""
 
     PLACE = PLAN
-    BINDINGS: ClassVar[list[Any]] = list(KEYS[PLAN])
+    BINDINGS: ClassVar[list[Any]] = [
+        *KEYS[PLAN],
+        ("left", "pane(-1)", "Pane before"),  # arrows only ever move
+        ("right", "pane(1)", "Next pane"),
+    ]
     DEFAULT_CSS = """
     PlanPanes #panes { height: 1fr; }
     PlanPanes #contents { width: 25; border-right: solid $rule; }
