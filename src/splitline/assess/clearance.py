@@ -16,6 +16,7 @@ from splitline.fitting.clearance import (
 from splitline.fitting.gaps import gap_map
 from splitline.fitting.probes import LINEAR_RANGE, SENSITIVITY
 from splitline.plan.model import Clearance
+from splitline.record.judged import counted, judged
 
 GEOMETRY = "geometry"
 # Measuring these moves the rotor: it is lifted in its bearing, or pushed from stop to stop.
@@ -73,6 +74,7 @@ def within(clearance: Clearance, value: float | None, bench: Bench, title: str, 
         note = f"measure and enter it ({_limits_said(bench, low, high, kind)})"
         bench.on_site("limits", title, ("as_left",), _basis(clearance), note, kind=kind)
         return
+    value = counted(value, low, high, kind)
     if low is not None and high is not None and (low < 0 or value < 0):
         # Signed values, such as a position off the middle: distance from the middle of the band.
         middle, half = (low + high) / 2, (high - low) / 2
@@ -93,8 +95,7 @@ def _as_found(clearance: Clearance, found: float | None, left: float | None, ben
     if found is None or left is not None:
         return
     low, high = clearance.low, clearance.high
-    outside = (low is not None and found < low) or (high is not None and found > high)
-    word = "outside" if outside else "within"
+    word = "outside" if judged(found, low, high, "length") == "outside" else "within"
     bench.note(
         f"As found {bench.show(found, 'length')}, {word} its limits ({_limits_said(bench, low, high, 'length')})."
     )
@@ -135,14 +136,14 @@ def _gap_map(clearance: Clearance, bench: Bench, ctx: Context) -> bool:
     entered = ctx.observed.get(clearance.id, "gaps")
     if not entered or clearance.high is None:
         return False
-    judged = gap_map(tuple(float(gap) for gap in entered), clearance.high)
-    bench.extra["gap_map"] = judged
-    bench.put("gap_greatest", judged.greatest)
-    bench.put("gap_spread", judged.spread)
-    open_at = ", ".join(str(place + 1) for place in judged.open_places[:12])
-    note = f"open at reading {open_at}" if open_at else f"widest at reading {judged.widest_at + 1} of {len(entered)}"
+    most = gap_map(tuple(counted(float(gap), None, clearance.high, "length") for gap in entered), clearance.high)
+    bench.extra["gap_map"] = most
+    bench.put("gap_greatest", most.greatest)
+    bench.put("gap_spread", most.spread)
+    open_at = ", ".join(str(place + 1) for place in most.open_places[:12])
+    note = f"open at reading {open_at}" if open_at else f"widest at reading {most.widest_at + 1} of {len(entered)}"
     title = f"{clearance.title}, greatest gap"
-    bench.at_most("limit_high", title, judged.greatest, clearance.high, "length", _basis(clearance), note)
+    bench.at_most("limit_high", title, most.greatest, clearance.high, "length", _basis(clearance), note)
     return True
 
 

@@ -19,6 +19,7 @@ from splitline.fitting.insertion import (
 )
 from splitline.fitting.jacks import jack_pressure, strokes
 from splitline.plan.model import Insertion
+from splitline.record.judged import counted
 
 COMMON = "common practice, no published source"
 
@@ -131,7 +132,7 @@ def _log(insertion: Insertion, high: float, bench: Bench, ctx: Context) -> None:
     log = ctx.observed.get(insertion.id, "force_log")
     if not log or high <= 0:
         return
-    forces = tuple(float(force) for force in log)
+    forces = tuple(counted(float(force), None, stop_force(high), "force") for force in log)
     judged = judge_log(forces, high)
     bench.extra["force_log"] = tuple(zip(forces, judged, strict=True))
     basis = f"STOP force 1.3 times the greatest prediction, or a jump of {STOP_JUMP * 100:.0f} %: {COMMON}"

@@ -12,12 +12,11 @@ from __future__ import annotations
 
 from dataclasses import MISSING, dataclass, fields
 from datetime import date, datetime
-from typing import ClassVar, Literal
+from typing import ClassVar
 
 from splitline.errors import RecordError
+from splitline.record.judged import Verdict, judged
 from splitline.record.lines import Value
-
-Verdict = Literal["inside", "outside", "not judged"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,12 +95,8 @@ class Measured(Entry):
 
     @property
     def verdict(self) -> Verdict:
-        """Against the limits; limits count as inside."""
-        if self.low is None and self.high is None:
-            return "not judged"
-        under = self.low is not None and self.value < self.low
-        over = self.high is not None and self.value > self.high
-        return "outside" if under or over else "inside"
+        """Against the limits."""
+        return judged(self.value, self.low, self.high, self.quantity)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -43,6 +43,7 @@ class RecordScreen(Screen[None]):
         self._given = desk
         self._desk: Desk | None = None
         self._built: AsBuilt | None = None
+        self._exporting = False
         self.page = "summary"
 
     def compose(self) -> ComposeResult:
@@ -111,7 +112,7 @@ class RecordScreen(Screen[None]):
         self._show(keep=False)
 
     def action_leave(self) -> None:
-        if len(self.app.screen_stack) > 1:
+        if len(self.app.screen_stack) > 1 and self.app.screen is self:
             self.dismiss(None)
 
     def action_verify(self) -> None:
@@ -133,13 +134,17 @@ class RecordScreen(Screen[None]):
         if getattr(self.app, "view_only", False):
             self._say("a view-only screen writes nothing", "near")
             return
-        self.run_worker(self._export(), exclusive=True)
+        if not self._exporting:  # one at a time, whatever arrives in one frame
+            self._exporting = True
+            self.run_worker(self._export())
 
     def action_paper(self) -> None:
         """Enter a filled sheet as a table."""
         if getattr(self.app, "view_only", False):
             self._say("a view-only screen writes nothing", "near")
             return
+        if self.app.screen is not self:
+            return  # the second tap of one frame
         from splitline.ui.paper.screen import PaperScreen
 
         self.app.push_screen(PaperScreen(self._path), lambda _: self._poll())
@@ -150,7 +155,10 @@ class RecordScreen(Screen[None]):
         stem = self._path.name.removesuffix(".toml")
         names = {kind: self._path.with_name(f"{stem}-as-built{kind}") for kind in WRITES}
         choices = [Choice(kind, kind[1:].upper(), name.name) for kind, name in names.items()]
-        found = await self.app.push_screen_wait(ChoiceScreen("Export", choices, (("Beside the plan.", "dim"),)))
+        try:
+            found = await self.app.push_screen_wait(ChoiceScreen("Export", choices, (("Beside the plan.", "dim"),)))
+        finally:
+            self._exporting = False
         if found is None:
             return
         try:
@@ -167,7 +175,7 @@ class RecordScreen(Screen[None]):
         event.stop()
         assert self._desk is not None
         entry = next((each for each in self._desk.journal.record.entries if each.number == event.target), None)
-        if entry is not None:
+        if entry is not None and self.app.screen is self:
             self.app.push_screen(ChoiceScreen(f"Entry {entry.number}", (), details(entry)))
 
     def on_target_pressed(self, event: Target.Pressed) -> None:

@@ -8,7 +8,6 @@ from datetime import datetime, timedelta
 from typing import Literal
 
 from splitline.errors import UnitsError
-from splitline.record.entry import Measured
 from splitline.ui.work.asks import far_off, limits_said, units_of, value_of
 from splitline.ui.work.task import Limits, Task
 from splitline.units import System
@@ -155,15 +154,12 @@ def judge(text: str, limits: Limits, system: System) -> Judged:
         value = value_of(typed, limits.quantity)
     except UnitsError as error:
         return Judged(f"✗ {error}", "problem")
-    probe = Measured(
-        uid="", done_by="", item="", what=limits.what, value=value, quantity=limits.quantity, low=limits.low,
-        high=limits.high,
-    )  # fmt: skip
-    if probe.verdict == "not judged":
+    verdict = limits.judge(value)
+    if verdict == "not judged":
         return Judged("· no limits", "dim", value, typed)
     far = far_off(value, limits)
     said = limits_said(limits, system).removeprefix("accepted ")
-    if probe.verdict == "inside":
+    if verdict == "inside":
         return Judged("● inside", "ok", value, typed)
     hint = "; a slip?" if far else ""
     return Judged(f"▲ OUTSIDE {said}{hint}", "fails", value, typed, True, far)

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Protocol
 
 from splitline.errors import UnitsError
-from splitline.record.entry import Measured
+from splitline.record.judged import counted
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.task import Limits
@@ -37,6 +37,7 @@ class Asker(Protocol):
         ...
 
 
+EITHER_SIGN = ("angle", "length")  # dials and levels read both ways; a sign before a pressure is a slip
 FAR = 4.0  # times beyond its limits a reading is asked about again
 BACK_FIRST = 99  # the cursor stands on Back: what signs, strikes or accepts takes one deliberate move
 _WHERE = ("12 o'clock", "3 o'clock", "6 o'clock", "9 o'clock")
@@ -122,14 +123,9 @@ async def amount(screen: Asker, limits: Limits, title: str) -> tuple[float, str]
         said = wrong(text)
         if said:
             return said, "dim"
-        probe = Measured(
-            uid="", done_by="", item="", what="", value=value_of(text, limits.quantity), quantity=limits.quantity,
-            low=limits.low, high=limits.high,
-        )  # fmt: skip
-        style = {"inside": "ok", "outside": "fails"}.get(probe.verdict, "dim")
-        return {"inside": "● inside its limits", "outside": "▲ OUTSIDE its limits"}.get(
-            probe.verdict, "no limits"
-        ), style
+        verdict = limits.judge(value_of(text, limits.quantity))
+        style = {"inside": "ok", "outside": "fails"}.get(verdict, "dim")
+        return {"inside": "● inside its limits", "outside": "▲ OUTSIDE its limits"}.get(verdict, "no limits"), style
 
     lines = [(limits_said(limits, system), "strong")]
     if limits.typical:
@@ -145,6 +141,8 @@ async def amount(screen: Asker, limits: Limits, title: str) -> tuple[float, str]
 def far_off(value: float, limits: Limits) -> bool:
     """Whether a reading is so far from its limits that a slip of the finger is likelier: a digit, a point, a sign."""
     low, high = limits.low, limits.high
+    if limits.quantity in EITHER_SIGN:
+        value = counted(value, low, high, limits.quantity)
     ends = [end for end in (low, high) if end is not None and end != 0]
     if not ends:
         return False

@@ -58,4 +58,4 @@ async def _tilt(screen: WorkScreen, task: Task) -> bool:
     if value is None:
         return False
     screen.act(lambda: acts.read(screen.desk, task, limits, *value))
-    return limits.high is None or value[0] <= limits.high
+    return limits.judge(value[0]) != "outside"

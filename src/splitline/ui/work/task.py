@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from splitline.assess.result import Caution
+from splitline.record.judged import Verdict, judged
 from splitline.record.order import StepState
 
 Kind = Literal["stopped", "sign", "set-up", "bolts", "taken", "mounting", "plain", "nothing"]
@@ -51,6 +52,10 @@ class Limits:
     bolt: bool = False  # of one bolt: ask which
     typical: str = ""  # how it is judged, in words
     unit: str = ""  # of the instrument it is read on, where that is not the plan's usual one
+
+    def judge(self, value: float) -> Verdict:
+        """A reading (SI) against these limits."""
+        return judged(value, self.low, self.high, self.quantity)
 
 
 @dataclass(frozen=True, slots=True)
