@@ -270,7 +270,7 @@ def _way(
 ) -> Way:
     parameters = inspect.signature(function).parameters
     optional = {n: p.default for n, p in parameters.items() if p.default is not inspect.Parameter.empty}
-    held = _way(f"when {when.__qualname__}", scope, when, None, None) if when is not None else None
+    held = _way(f"when {when.__module__}.{when.__qualname__}", scope, when, None, None) if when is not None else None
     return Way(name, scope, function, tuple(parameters), optional, each or {}, held)
 
 
