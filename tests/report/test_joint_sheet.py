@@ -36,9 +36,12 @@ def test_set_values_of_every_pass_and_tool_are_those_assessed() -> None:
     assert rows[3][3] == show(result.results["torque"], "torque")
 
 
-def test_a_torque_below_the_chart_leaves_its_set_value_missing(tmp_path: Path) -> None:
+def test_a_torque_below_the_chart_says_so_where_its_set_value_would_stand(tmp_path: Path) -> None:
     text = DEMO.read_text("utf-8")
-    for snug, said in (("0.2", ["100 bar", "100 bar"]), ("0.1", [MISSING, MISSING])):
+    for snug, said in (
+        ("0.2", ["100 bar", "100 bar"]),
+        ("0.1", ["below the chart of wrench W1", "below the chart of wrench W2"]),
+    ):
         found = plan_of(tmp_path, text.replace("snug = 0.2", f"snug = {snug}"))
         row = table(sheet(found, "joint", "discharge-head"), "Set values").rows[0]
         assert [getattr(cell, "text", cell) for cell in row[4:6]] == said

@@ -19,7 +19,7 @@ from splitline.ui.work.observed import observed_of
 from splitline.ui.work.resume import resume_lines
 from splitline.ui.work.task import Limits, Task
 from tests.record.helpers import START, Ticking, numbered
-from tests.ui.work_helpers import PLAN, assessor, desk, plan_file
+from tests.ui.work_helpers import PLAN, W1, W2, assessor, desk, joint_settings, plan_file
 
 REST = '[[step]]\nid = "rest"\ntext = "Pull down"\n[[step]]\nid = "studs"'
 LATER = dt.date(2099, 1, 1)
@@ -508,15 +508,12 @@ def test_a_changed_plan_is_stored_and_stops_the_joint_it_touches(tmp_path: Path)
 
 def test_a_pump_pressure_is_never_another_tools(tmp_path: Path) -> None:
     """W1's and W2's charts differ; a third tool has none in the plan."""
-    charts = {"wrench W1": [145e5, 290e5], "wrench W2": [None, 295e5]}
 
     def charted(plan: Any, folder: Path, observed: Any) -> Any:
         from dataclasses import replace
 
         found = assessor(plan, folder)
-        items = tuple(
-            replace(i, extra=i.extra | {"set_values": charts}) if i.kind == "joint" else i for i in found.items
-        )
+        items = tuple(replace(i, settings=joint_settings(W1, W2)) if i.kind == "joint" else i for i in found.items)
         return replace(found, items=items)
 
     at = Desk(plan_file(tmp_path, 4), Ticking(), charted)
@@ -525,7 +522,7 @@ def test_a_pump_pressure_is_never_another_tools(tmp_path: Path) -> None:
     acts.sign(at, task(at), "done")
     for pass_, tool, pressure, words in (
         ("snug", "wrench W1", 25e5, "342 N·m"),
-        ("1", "wrench W2", None, "wrench W2: its chart does not reach this pass"),
+        ("1", "wrench W2", None, "below the chart of wrench W2"),
         ("2", "wrench W1 + wrench W2", 290e5, "wrench W2: 295 bar"),
         ("round 1", "wrench W9", None, "wrench W9: its chart is not in the plan"),
     ):

@@ -10,6 +10,8 @@ from splitline.assess.assessment import Assessment
 from splitline.assess.context import NOTHING, Observed
 from splitline.assess.fit_steps import Limit, MountingStep
 from splitline.assess.result import Caution, ItemResult
+from splitline.assess.settings import JointSettings, SetTool, SizeSettings
+from splitline.bolting.tools import Chart
 from splitline.plan.model import Plan
 from splitline.ui.work.desk import Desk
 from tests.record.helpers import Ticking
@@ -89,11 +91,17 @@ def _joint_results(bolts: int) -> dict[str, Any]:
     return {
         "order_steps": [[n, n + half] for n in range(1, half + 1)],
         "torque": 3420.0,
-        "set_is_pressure": 1,
-        "set_snug": 25e5,
-        "set_passes": [145e5, 290e5],
         "predicted_passes": [[load * share for load in final] for share in (0.1, 0.5, 1.0, 1.0)],
     }
+
+
+W1 = SetTool("wrench W1", "pressure", 0.0, 6840.0, Chart((0.0, 580e5), (0.0, 6840.0)))
+W2 = SetTool("wrench W2", "pressure", 2000.0, 6840.0, Chart((590e5 * 2000 / 6840, 590e5), (2000.0, 6840.0)))
+
+
+def joint_settings(*tools: SetTool) -> JointSettings:
+    """290 bar on W1 at the target, 295 bar on W2, whose chart does not come down to half of it; read to 5 bar."""
+    return JointSettings((SizeSettings((), None, 3420.0, None, tools or (W1,)),), "pressure", 5e5, None, (0.5, 1.0))
 
 
 _MOUNTING = (
@@ -110,7 +118,8 @@ def assessor(plan: Plan, folder: Path, observed: Observed = NOTHING) -> Assessme
     for joint in plan.joints:
         bolts = joint.layout.bolts if joint.layout and joint.layout.bolts else 8
         caution = Caution("reaction", "Keep hands off the reaction arm.")
-        found.append(ItemResult("joint", joint.id, joint.title, "ok", _joint_results(bolts), cautions=(caution,)))
+        results, sets = _joint_results(bolts), joint_settings()
+        found.append(ItemResult("joint", joint.id, joint.title, "ok", results, cautions=(caution,), settings=sets))
     found += [ItemResult("clearance", each.id, each.title, "ok") for each in plan.clearances]
     found += [ItemResult("fit", each.id, each.title, "ok", extra={"mounting_steps": _MOUNTING}) for each in plan.fits]
     return Assessment(plan, tuple(found), "0123abcd", dt.date(2027, 3, 1))

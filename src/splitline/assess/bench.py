@@ -14,6 +14,7 @@ from typing import Any
 from splitline.assess.cautions import caution, own_caution
 from splitline.assess.keys import Key, key_of
 from splitline.assess.result import Caution, Check, Default, Group, ItemResult, Put, Sense, Working, verdict_of, worst
+from splitline.assess.settings import JointSettings
 from splitline.assess.speak import said
 from splitline.errors import InputError
 from splitline.units import System, show
@@ -89,6 +90,7 @@ class Bench(Lines):
         self.title = title
         self.checks: list[Check] = []
         self.extra: dict[str, Any] = {}
+        self.settings: JointSettings | None = None
         self._cautions: dict[str, Caution] = {}
         self._defaults: dict[str, Default] = {}
         self._notes: list[str] = []
@@ -240,4 +242,5 @@ class Bench(Lines):
             defaults=tuple(self._defaults.values()),
             notes=tuple(self._notes),
             extra=self.extra,
+            settings=self.settings,
         )

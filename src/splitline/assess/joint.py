@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from splitline.assess import joint_bolt as jb
 from splitline.assess import joint_stiffness as js
@@ -18,11 +18,12 @@ from splitline.assess.joint_scatter import Spread, put_limits, spread_of
 from splitline.assess.joint_target import put_preload
 from splitline.assess.joint_tensioner import put_tensioner
 from splitline.assess.joint_threads import put_bearing, put_threads
-from splitline.assess.joint_tools import Plan, check_serials, pass_plan, put_passes
+from splitline.assess.joint_tools import Plan, check_serials, joint_settings, pass_plan, put_passes
 from splitline.assess.joint_types import Grip, Hardware, Material
-from splitline.assess.joint_wrench import put_wrench
+from splitline.assess.joint_wrench import put_wrench, wrenches
 from splitline.assess.made_up import JointMadeUp, MadeUp
 from splitline.assess.result import ItemResult
+from splitline.assess.settings import SizeSettings
 from splitline.assess.tightening import add_chances, add_tightening
 from splitline.errors import InputError
 from splitline.plan.model.bolting import Bolting
@@ -37,6 +38,7 @@ class Work:
     grip: Grip
     target: Target | None
     lines: Lines
+    settings: SizeSettings
     bolt: float | None = None  # stiffness, N/m
     member: float | None = None
     preload: float | None = None
@@ -55,6 +57,7 @@ def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
     plan = pass_plan(bench, joint.tightening)
     member = member_material(bench, ctx, joint)
     works = [_made(bench, joint, ctx, plan, member, hw) for hw in all_hardware(bench, joint, ctx)]
+    bench.settings = joint_settings(joint, plan, tuple(work.settings for work in works))
     spread = spread_of(bench, ctx, joint, works[0].grip.dry)
     made_up = _predict(bench, joint, ctx, spread, works, member)
     for work in works:
@@ -77,7 +80,8 @@ def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material
     """One size made up: geometry, stiffness, preload, torque, stretch and turn, tools."""
     size = next((s for s in joint.size if s.bolts == hw.bolts), None) if hw.of else None
     target = size.target if size is not None and size.target is not None else joint.target
-    work = Work(hw, grip_of(ctx, joint.friction, hw), target, bench.size(hw.bolts) if hw.of else bench)
+    lines = bench.size(hw.bolts) if hw.of else bench
+    work = Work(hw, grip_of(ctx, joint.friction, hw), target, lines, SizeSettings(hw.bolts))
     jb.put_geometry(work.lines, hw)
     work.bolt = js.put_bolt_stiffness(bench, work.lines, hw)
     work.member = js.put_member_stiffness(bench, work.lines, hw, joint, member.modulus)
@@ -116,12 +120,16 @@ def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: floa
             js.put_turn(lines, hw, preload, plan.snug, work.bolt, work.member)
             js.put_heat(lines, hw, preload, work.bolt, work.member)
     put_passes(bench, lines, plan, work.torque, preload)
+    turned = None if plan.method in jb.NO_TWIST else work.torque
+    work.settings = SizeSettings(hw.bolts, preload, turned, work.stretch)
     if plan.method == "hydraulic tensioner":
-        work.preload_set = put_tensioner(bench, lines, joint, hw, plan, preload, work.stretch)
+        work.preload_set, work.settings = put_tensioner(bench, lines, joint, hw, plan, preload, work.stretch)
     elif by_torque and work.torque is not None:
         jb.put_friction_ends(bench, lines, hw, work.grip, work.torque, preload)
         if plan.method is not None:
-            work.preload_set = put_wrench(bench, lines, joint, plan, hw.of, work.torque, preload)
+            tools = wrenches(bench, joint, plan.method == "hydraulic wrench", hw.of)
+            work.settings = replace(work.settings, tools=tools)
+            work.preload_set = put_wrench(bench, lines, joint, plan, hw.of, work.settings)
 
 
 def _predict(

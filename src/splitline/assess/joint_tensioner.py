@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_tools import PRACTICE, Plan, check_step, put_sets, rounded, tool_name
+from splitline.assess.joint_tools import PRACTICE, Plan, check_step, joint_settings, put_sets, tool_name
 from splitline.assess.joint_types import Hardware
+from splitline.assess.settings import SetTool, SizeSettings
 from splitline.bolting import tools as tl
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.tightening import Tool
@@ -14,8 +15,8 @@ COVERAGE = 0.5
 
 def put_tensioner(
     bench: Bench, lines: Lines, joint: Joint, hw: Hardware, plan: Plan, preload: float, stretch: float | None
-) -> float | None:
-    """Pressures and checks of the tensioners; returns the preload from the last set value."""
+) -> tuple[float | None, SizeSettings]:
+    """Pressures and checks of the tensioners; returns the preload from the last set value, and the settings."""
     if not hw.of:
         check_step(bench, plan, "pressure")
         _groups(bench, joint)
@@ -23,20 +24,33 @@ def put_tensioner(
     tools = joint.tightening.tool if joint.tightening is not None else ()
     sized = [(number, tool) for number, tool in enumerate(tools, 1) if tool.piston_area is not None]
     title = "tensioner pressure" + hw.of
+    unset = SizeSettings(hw.bolts, preload, None, stretch)
     if not sized:
         if tools:
             needs = ("tightening.tool.piston_area",)
             bench.missing("tensioner_pressure", title, needs, note="needs the tensioner's piston_area", kind="pressure")
-        return None
+        return None, unset
     number, tool = sized[0]
     loss = _loss(bench, lines, hw, tool)
     if loss is None:
         bench.missing(
             "tensioner_pressure", title, ("bolting.clamp_length",), note="needs bolting.clamp_length", kind="pressure"
         )
-        return None
+        return None, unset
     _equal(bench, sized, hw)
-    return _pressures(bench, lines, hw, plan, tool, number, loss, preload, stretch)
+    # Tensioners at work together hang on one pump: the pressure of the first is that of all.
+    per_pressure = (tool.piston_area or 0.0) / loss
+    size = SizeSettings(
+        hw.bolts,
+        preload,
+        None,
+        stretch,
+        tuple(
+            SetTool(tool_name(each, n), "pressure", force_per_pressure=per_pressure, pressure_max=each.pressure_max)
+            for n, each in sized
+        ),
+    )
+    return _pressures(bench, lines, joint, hw, plan, tool, number, loss, size), size
 
 
 def _loss(bench: Bench, lines: Lines, hw: Hardware, tool: Tool) -> float | None:
@@ -54,24 +68,22 @@ def _loss(bench: Bench, lines: Lines, hw: Hardware, tool: Tool) -> float | None:
 def _pressures(
     bench: Bench,
     lines: Lines,
+    joint: Joint,
     hw: Hardware,
     plan: Plan,
     tool: Tool,
     number: int,
     loss: float,
-    preload: float,
-    stretch: float | None,
+    size: SizeSettings,
 ) -> float | None:
     area, name = tool.piston_area, tool_name(tool, number)
+    preload, stretch = size.preload or 0.0, size.stretch
     if area is None:
         return None
     pressure = tl.tensioner_pressure(preload, loss, area)
     puts = {"F": (preload, "force"), "loss": (loss, "number"), "A_piston": (area, "area")}
     lines.put("tensioner_pressure", pressure, {**puts})
-    sets = [rounded(share * pressure, "pressure", plan.step) for share in plan.passes]
-    put_sets(lines, sets, "pressure")
-    if plan.snug > 0.0:
-        lines.put("set_snug", rounded(plan.snug * pressure, "pressure", plan.step))
+    setting = put_sets(lines, joint_settings(joint, plan, (size,)), plan)
     top = max(plan.passes)
     title = f"pressure of {name}{hw.of}"
     if tool.pressure_max is None:
@@ -91,8 +103,10 @@ def _pressures(
     if tool.stroke is not None and stretch is not None:
         basis = "stretch while pulled, all slack taken up; the tool's stroke"
         bench.at_most("stroke", f"stroke of {name}{hw.of}", top * loss * stretch, tool.stroke, "length", basis)
-    reached = tl.preload_from_pressure(sets[-1], loss, area)
-    puts = {"set value": (sets[-1], "pressure"), "loss": (loss, "number"), "A_piston": (area, "area")}
+    if setting.value is None:
+        return None
+    reached = tl.preload_from_pressure(setting.value, loss, area)
+    puts = {"set value": (setting.value, "pressure"), "loss": (loss, "number"), "A_piston": (area, "area")}
     lines.put("preload_set", reached, {**puts}, formula="p_set·A_piston / loss", source="set value rounded down")
     return reached
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
-from typing import Any
 
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
+from splitline.assess.gauge import gauge_unit
+from splitline.assess.settings import JointSettings, NoValue, SetBy, Setting, SetTool, SizeSettings
 from splitline.bolting import tools as tl
-from splitline.errors import InputError
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.tightening import Tightening, Tool
 
@@ -19,6 +19,11 @@ ISO6789 = "ISO 6789: hand torque tools from 20 % of their range on; hydraulic to
 UNEQUAL = 0.02  # share by which pressures of two tools on one pump may differ
 TORQUE_METHODS = ("torque wrench", "hydraulic wrench")
 TOOL_METHODS = (*TORQUE_METHODS, "hydraulic tensioner")
+SET_BY: dict[str, SetBy] = {
+    "torque wrench": "torque",
+    "hydraulic wrench": "pressure",
+    "hydraulic tensioner": "pressure",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,36 +64,20 @@ def tool_name(tool: Tool, number: int) -> str:
     return tool.name or f"tool {number}"
 
 
-@dataclass(frozen=True, slots=True)
-class Wrench:
-    """A torque tool: range, and the chart of a hydraulic one."""
-
-    name: str
-    low: float
-    high: float | None
-    chart: tl.Chart | None
-    pressure_max: float | None
-
-    def covers(self, torque: float) -> bool:
-        """Whether the tool may be used at this torque, N·m."""
-        slack = 1e-9 * torque
-        return self.low - slack <= torque and (self.high is None or torque <= self.high + slack)
-
-
-def wrench_of(tool: Tool, number: int, hydraulic: bool) -> Wrench:
+def wrench_of(tool: Tool, number: int, hydraulic: bool) -> SetTool:
     """Range of one torque tool. InputError for a chart that cannot be read."""
     name = tool_name(tool, number)
     if not hydraulic:
         if tool.torque_max is None:
-            return Wrench(name, tool.torque_min or 0.0, None, None, None)
+            return SetTool(name, "torque", tool.torque_min or 0.0)
         low, high = tl.hand_tool_range(tool.torque_max, tool.torque_min)
-        return Wrench(name, low, high, None, None)
+        return SetTool(name, "torque", low, high)
     found = _chart(tool)
     least, most = tool.torque_min or 0.0, tool.torque_max
     if found is not None:
         least = max(least, found.torques[0])
         most = found.torques[-1] if most is None else min(most, found.torques[-1])
-    return Wrench(name, least, most, found, tool.pressure_max)
+    return SetTool(name, "pressure", least, most, found, pressure_max=tool.pressure_max)
 
 
 def _chart(tool: Tool) -> tl.Chart | None:
@@ -102,9 +91,11 @@ def _chart(tool: Tool) -> tl.Chart | None:
     return tl.chart_from_factor(tool.torque_per_pressure, top if top is not None else 1e9)
 
 
-def rounded(value: float, kind: str, step: tuple[str, float] | None) -> float:
-    """Set value: rounded down to the step where one of this kind is given."""
-    return value if step is None or step[0] != kind else tl.round_down(value, step[1])
+def joint_settings(joint: Joint, plan: Plan, sizes: tuple[SizeSettings, ...]) -> JointSettings:
+    """The set values of a joint, or of some of its sizes."""
+    by = SET_BY.get(plan.method or "")
+    step = plan.step[1] if plan.step is not None and plan.step[0] == by else None
+    return JointSettings(sizes, by, step, gauge_unit(joint) if by == "pressure" else None, plan.passes)
 
 
 def put_passes(bench: Bench, lines: Lines, plan: Plan, torque: float | None, preload: float) -> None:
@@ -155,18 +146,22 @@ def check_step(bench: Bench, plan: Plan, kind: str) -> None:
         bench.missing("gauge_step", "step of the gauge", ("tightening.gauge_step",), PRACTICE, said)
 
 
-def put_sets(lines: Lines, values: list[Any], kind: str) -> None:
-    """Set values of the passes, SI: as `set_passes` whatever the kind, and under the kind's own name with its unit."""
-    lines.put("set_passes", values)
-    lines.put("set_is_pressure", int(kind == "pressure"))
-    lines.put(f"set_{kind}s", values)
+def put_sets(lines: Lines, sets: JointSettings, plan: Plan) -> Setting:
+    """Set values of snug and passes of one size; returns that of the last pass.
+
+    As `set_passes` whatever the kind, and under the kind's own name with its unit; left off where a pass has none.
+    """
+    told = [sets.of_size(0, share) for share in plan.passes]
+    if sets.by is not None and all(each.value is not None for each in told):
+        lines.put("set_passes", [each.value for each in told])
+        lines.put("set_is_pressure", int(sets.by == "pressure"))
+        lines.put(f"set_{sets.by}s", [each.value for each in told])
+    if plan.snug > 0.0:
+        lines.put("set_snug", sets.of_size(0, plan.snug).value)
+    return told[-1]
 
 
-def safe_pressure(tool: Wrench, torque: float) -> float | None:
+def safe_pressure(tool: SetTool, torque: float) -> float | None:
     """Pump pressure for a torque, None off the chart."""
-    if tool.chart is None:
-        return None
-    try:
-        return tl.pressure_for_torque(tool.chart, torque)
-    except InputError:
-        return None
+    reading = tool.reading(torque, 0.0)
+    return None if tool.chart is None or isinstance(reading, NoValue) else reading

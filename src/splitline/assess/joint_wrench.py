@@ -7,37 +7,39 @@ from splitline.assess.joint_tools import (
     ISO6789,
     UNEQUAL,
     Plan,
-    Wrench,
     check_step,
+    joint_settings,
     put_sets,
-    rounded,
     safe_pressure,
     wrench_of,
 )
+from splitline.assess.settings import JointSettings, Setting, SetTool, SizeSettings
 from splitline.bolting import tools as tl
 from splitline.errors import InputError
 from splitline.plan.model.joint import Joint
 
 
-def put_wrench(
-    bench: Bench, lines: Lines, joint: Joint, plan: Plan, of: str, torque: float, preload: float
-) -> float | None:
+def put_wrench(bench: Bench, lines: Lines, joint: Joint, plan: Plan, of: str, size: SizeSettings) -> float | None:
     """Tools against every pass, set values, and the preload from the last set value (None where nothing can be set)."""
     hydraulic = plan.method == "hydraulic wrench"
     if not of:
         check_step(bench, plan, "pressure" if hydraulic else "torque")
-    tools = _tools(bench, joint, hydraulic, of)
-    if not tools:
-        if hydraulic:
-            return None
-        return _set_torques(lines, plan, torque, preload)
-    _check_range(bench, plan, tools, torque, of)
-    if not hydraulic:
-        return _set_torques(lines, plan, torque, preload)
-    return _set_pressures(bench, lines, joint, plan, tools, of, torque, preload)
+    if not size.tools and hydraulic:
+        return None
+    sets = joint_settings(joint, plan, (size,))
+    if size.tools:
+        told = _check_range(bench, plan, list(size.tools), size.torque or 0.0, of)
+        _check_each_tool(bench, plan, sets, of, told)
+    if hydraulic:
+        return _set_pressures(bench, lines, joint, plan, sets, of)
+    setting = put_sets(lines, sets, plan)
+    if setting.value is None or not size.torque:
+        return None
+    return _put_set(lines, setting, (size.preload or 0.0) * setting.value / size.torque)
 
 
-def _tools(bench: Bench, joint: Joint, hydraulic: bool, of: str) -> list[Wrench]:
+def wrenches(bench: Bench, joint: Joint, hydraulic: bool, of: str) -> tuple[SetTool, ...]:
+    """The torque tools of a joint in the order of the plan; one whose chart cannot be read is said once and left out."""
     found = []
     for number, tool in enumerate(joint.tightening.tool if joint.tightening is not None else (), 1):
         try:
@@ -50,22 +52,27 @@ def _tools(bench: Bench, joint: Joint, hydraulic: bool, of: str) -> list[Wrench]
                     (f"tightening.tool.{number - 1}.chart",),
                     note=bench.said(error),
                 )
-    return found
+    return tuple(found)
 
 
-def _check_range(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, of: str) -> None:
-    """Every pass needs a tool that covers it; the last pass is checked against the strongest."""
+def _check_range(bench: Bench, plan: Plan, tools: list[SetTool], torque: float, of: str) -> frozenset[float]:
+    """Every pass needs a tool that covers it; the last pass is checked against the strongest.
+
+    Returns the shares of the passes that no tool covers.
+    """
     title = "torque against the tool's range" + of
     if any(tool.high is None for tool in tools):
         names = ", ".join(tool.name for tool in tools if tool.high is None)
         bench.missing(
             "tool_range", title, ("tightening.tool.torque_max",), ISO6789, f"greatest torque of {names} is not given"
         )
-        return
+        return frozenset()
+    told = set()
     best = max(tools, key=lambda tool: tool.high or 0.0)
     bench.at_most("tool_range", title, torque * max(plan.passes), best.high or 0.0, "torque", ISO6789, best.name)
     for share in plan.passes:
         if not any(tool.low <= share * torque * (1 + 1e-9) for tool in tools):
+            told.add(share)
             low = min(tools, key=lambda tool: tool.low)
             note = f"pass {share:.0%} is {bench.show(share * torque, 'torque')}: take a smaller tool for it"
             bench.at_least(
@@ -78,12 +85,14 @@ def _check_range(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, o
                 note,
             )
         elif not any(tool.covers(share * torque) for tool in tools) and share < max(plan.passes):
+            told.add(share)
             note = f"no tool covers {bench.show(share * torque, 'torque')}"
             bench.fails("tool_range", f"pass {share:.0%}{of}", ISO6789, note)
     _check_snug(bench, plan, tools, torque, of)
+    return frozenset(told)
 
 
-def _check_snug(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, of: str) -> None:
+def _check_snug(bench: Bench, plan: Plan, tools: list[SetTool], torque: float, of: str) -> None:
     """The snug pass may be pulled with another tool, but somebody has to bring it."""
     snug = plan.snug * torque
     if snug <= 0.0 or any(tool.low <= snug * (1 + 1e-9) for tool in tools):
@@ -94,39 +103,29 @@ def _check_snug(bench: Bench, plan: Plan, tools: list[Wrench], torque: float, of
     bench.near("tool_snug", "snug pass below every tool's range" + of, ISO6789, note)
 
 
-def _set_torques(lines: Lines, plan: Plan, torque: float, preload: float) -> float:
-    """Set values in N·m."""
-    sets = [rounded(share * torque, "torque", plan.step) for share in plan.passes]
-    put_sets(lines, sets, "torque")
-    if plan.snug > 0.0:
-        lines.put("set_snug", rounded(plan.snug * torque, "torque", plan.step))
-    return _put_set(lines, sets[-1], preload * sets[-1] / torque, "torque")
-
-
-def _put_set(lines: Lines, setting: float, preload: float, kind: str) -> float:
+def _put_set(lines: Lines, setting: Setting, preload: float) -> float:
     lines.put(
         "preload_set",
         preload,
-        {"set value": (setting, kind)},
+        {"set value": (setting.value, setting.by or "torque")},
         formula="F from the last set value",
         source="set value rounded down",
     )
     return preload
 
 
-def _set_pressures(
-    bench: Bench, lines: Lines, joint: Joint, plan: Plan, tools: list[Wrench], of: str, torque: float, preload: float
-) -> float | None:
+def _set_pressures(bench: Bench, lines: Lines, joint: Joint, plan: Plan, sets: JointSettings, of: str) -> float | None:
     """Pump pressures of every charted tool; the results speak of the first that reaches the last pass."""
+    size = sets.sizes[0]
+    torque, preload = size.torque or 0.0, size.preload or 0.0
     last = plan.passes[-1] * torque
-    charted = [tool for tool in tools if tool.chart is not None]
-    if not charted:
+    if not any(tool.chart is not None for tool in size.tools):
         needs = ("tightening.tool.chart",)
         bench.missing(
             "wrench_pressure", "pump pressure" + of, needs, note="needs the tool's chart or torque_per_pressure"
         )
         return None
-    able = [tool for tool in charted if safe_pressure(tool, last) is not None]
+    able = list(size.able(plan.passes[-1]))
     if not able:
         bench.fails(
             "wrench_pressure",
@@ -141,35 +140,37 @@ def _set_pressures(
         lines.put("wrench_pressure", pressure, {"T": (torque, "torque"), "tool": (first.name, "text")})
     _same_pump(bench, joint, able, last, of)
     _pump_limit(bench, able, last, of)
-    by_tool = {tool.name: _settings(tool, plan, torque) for tool in able}
-    if not of:
-        bench.extra["set_values"] = {name: list(values) for name, values in by_tool.items()}
-    values = by_tool[first.name]
-    if all(value is not None for value in values):
-        put_sets(lines, values, "pressure")
-    if plan.snug > 0.0:
-        pulled = Plan(plan.method, 0.0, (plan.snug,), plan.step)
-        snugs = {tool.name: _settings(tool, pulled, torque)[0] for tool in able}
-        lines.put("set_snug", snugs[first.name])
-        if not of:
-            bench.extra["set_snugs"] = snugs
-    setting = values[-1]
-    if setting is None or first.chart is None:
+    setting = put_sets(lines, sets, plan)
+    if setting.value is None or first.chart is None:
         return None
-    reached = tl.torque_at_pressure(first.chart, max(setting, first.chart.pressures[0]))
-    return _put_set(lines, setting, preload * reached / torque, "pressure")
+    reached = tl.torque_at_pressure(first.chart, max(setting.value, first.chart.pressures[0]))
+    return _put_set(lines, setting, preload * reached / torque)
 
 
-def _settings(tool: Wrench, plan: Plan, torque: float) -> list[float | None]:
-    """Set pressure of each pass, None where the chart does not reach."""
-    out: list[float | None] = []
-    for share in plan.passes:
-        pressure = safe_pressure(tool, share * torque)
-        out.append(None if pressure is None else rounded(pressure, "pressure", plan.step))
-    return out
+def _check_each_tool(bench: Bench, plan: Plan, sets: JointSettings, of: str, told: frozenset[float]) -> None:
+    """A pass that one tool cannot be set to though it pulls the last one, so that nobody looks for the figure.
+
+    ``told``: shares of passes that are known to lack a tool already.
+    """
+    size = sets.sizes[0]
+    named = [(plan.snug, "snug pass")] if plan.snug > 0.0 else []
+    named += [(share, f"pass {share:.0%}") for share in plan.passes]
+    for tool in size.able(plan.passes[-1]):
+        for share, name in named:
+            setting = sets.of_size(0, share, tool.name)
+            others = [other.name for other in size.able(share)]
+            if not setting.why or share in told or (not others and name == "snug pass"):
+                continue  # the snug has a check of its own
+            title, note = f"{name} with {tool.name}{of}", setting.why
+            if others:
+                bench.near("tool_pass", title, ISO6789, f"{note}: pull it with {', '.join(others)}")
+            else:
+                bench.fails(
+                    "tool_pass", title, ISO6789, f"{note}: take a smaller tool for this pass, or pull it higher"
+                )
 
 
-def _same_pump(bench: Bench, joint: Joint, tools: list[Wrench], torque: float, of: str) -> None:
+def _same_pump(bench: Bench, joint: Joint, tools: list[SetTool], torque: float, of: str) -> None:
     """Two tools at work on one pump must give the same torque at one pressure."""
     together = joint.tightening.tools_together if joint.tightening is not None else None
     if (together or 1) < 2 or len(tools) < 2:
@@ -190,7 +191,7 @@ def _same_pump(bench: Bench, joint: Joint, tools: list[Wrench], torque: float, o
         bench.passes("one_pump", title, basis, said)
 
 
-def _pump_limit(bench: Bench, tools: list[Wrench], torque: float, of: str) -> None:
+def _pump_limit(bench: Bench, tools: list[SetTool], torque: float, of: str) -> None:
     for tool in tools:
         pressure = safe_pressure(tool, torque)
         if tool.pressure_max is not None and pressure is not None:

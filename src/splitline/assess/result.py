@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from splitline.assess.settings import JointSettings
 from splitline.assess.speak import in_words
 from splitline.units import System, show, si_unit
 
@@ -148,6 +149,7 @@ class ItemResult:
     defaults: tuple[Default, ...] = ()
     notes: tuple[str, ...] = ()
     extra: Mapping[str, Any] = field(default_factory=dict)
+    settings: JointSettings | None = None  # of a joint: every set value
 
     @property
     def worst_check(self) -> Check | None:

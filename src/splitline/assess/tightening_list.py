@@ -2,45 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from splitline.assess.joint_bolt import NO_TWIST
 from splitline.assess.joint_tools import PASSES, SNUG
 from splitline.assess.result import ItemResult
+from splitline.assess.settings import JointSettings, Setting
 from splitline.assess.tightening import ROUNDS
 from splitline.errors import PlanError
 from splitline.plan.model.joint import Joint, Layout
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
-    """What the bolts of one size are pulled to in one pass. SI; None where it is not known."""
-
-    preload: float | None = None
-    torque: float | None = None
-    stretch: float | None = None
-    set_value: float | None = None
-    set_kind: str = ""  # pressure or torque
-
-    def as_json(self) -> dict[str, Any]:
-        """Only what is known."""
-        names = ("preload", "torque", "stretch", "set_value")
-        known = {name: getattr(self, name) for name in names}
-        out: dict[str, Any] = {key: value for key, value in known.items() if value is not None}
-        if self.set_value is not None:
-            out["set_kind"] = self.set_kind
-        return out
-
-
-@dataclass(frozen=True, slots=True)
 class ListedPass:
-    """One pass: its share of the target, and the setting of each size, main size first."""
+    """One pass: its share of the target, and the setting of each size, main size first, by the tool taken first.
+
+    ``by_tool``: for each size the setting of every tool that is for it.
+    """
 
     name: str
     share: float
     settings: tuple[Setting, ...]
+    by_tool: tuple[tuple[Setting, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +58,7 @@ class OrderList:
                     "name": one.name,
                     "share": one.share,
                     "steps": [
-                        {"step": number, "bolts": list(step), **one.settings[size].as_json()}
+                        {"step": number, "bolts": list(step), **one.settings[size].as_json(), **_tools_json(one, size)}
                         for number, (step, size) in enumerate(zip(self.steps, self.size_of, strict=True), 1)
                     ],
                 }
@@ -88,7 +71,6 @@ def order_list(joint: Joint, result: ItemResult) -> OrderList:
     """The list of a joint as assessed; without passes where its order is not known."""
     steps = tuple(tuple(int(bolt) for bolt in step) for step in result.results.get("order_steps", ()))
     own = {bolt: number for number, size in enumerate(result.sizes, 1) for bolt in size.bolts}
-    groups = (result.results, *(size.results for size in result.sizes))
     how = joint.tightening
     return OrderList(
         joint.id,
@@ -97,53 +79,36 @@ def order_list(joint: Joint, result: ItemResult) -> OrderList:
         steps,
         tuple(own.get(step[0], 0) for step in steps),
         _sizes(joint, result),
-        _passes(joint, groups) if steps else (),
+        _passes(joint, result.settings) if steps and result.settings is not None else (),
         tuple(caution.text for caution in result.cautions),
         how.max_rounds if how is not None else None,
     )
 
 
-def _passes(joint: Joint, groups: tuple[Mapping[str, Any], ...]) -> tuple[ListedPass, ...]:
+def _passes(joint: Joint, settings: JointSettings) -> tuple[ListedPass, ...]:
     how = joint.tightening
     snug = SNUG if how is None or how.snug is None else how.snug
     shares = PASSES if how is None or how.passes is None else how.passes
     rounds = ROUNDS if how is None or how.finish_rounds is None else how.finish_rounds
-    turned = how is None or how.method not in NO_TWIST
-    out = []
-    if snug > 0:
-        out.append(ListedPass("snug", snug, tuple(_setting(of, snug, _snug_value(of), turned) for of in groups)))
-    for number, share in enumerate(shares):
-        out.append(
-            ListedPass(
-                str(number + 1), share, tuple(_setting(of, share, _pass_value(of, number), turned) for of in groups)
-            )
+    named = [("snug", snug)] if snug > 0 else []
+    named += [(str(number), share) for number, share in enumerate(shares, 1)]
+    named += [(f"round {number}", 1.0) for number in range(1, rounds + 1)]
+    sizes = range(len(settings.sizes))
+    return tuple(
+        ListedPass(
+            name,
+            share,
+            tuple(settings.of_size(size, share) for size in sizes),
+            tuple(tuple(settings.by_tool(size, share)) for size in sizes),
         )
-    full = next((number for number, share in enumerate(shares) if share == 1.0), None)
-    for number in range(1, rounds + 1):
-        settings = (_setting(of, 1.0, None if full is None else _pass_value(of, full), turned) for of in groups)
-        out.append(ListedPass(f"round {number}", 1.0, tuple(settings)))
-    return tuple(out)
-
-
-def _setting(of: Mapping[str, Any], share: float, value: float | None, by_torque: bool) -> Setting:
-    preload, torque, stretch = of.get("preload"), of.get("torque"), of.get("stretch")
-    return Setting(
-        None if preload is None else share * preload,
-        None if torque is None or not by_torque else share * torque,
-        None if stretch is None else share * stretch,
-        value,
-        "pressure" if of.get("set_is_pressure") else "torque",
+        for name, share in named
     )
 
 
-def _snug_value(of: Mapping[str, Any]) -> float | None:
-    value: float | None = of.get("set_snug")
-    return value
-
-
-def _pass_value(of: Mapping[str, Any], number: int) -> float | None:
-    values = of.get("set_passes") or ()
-    return float(values[number]) if number < len(values) else None
+def _tools_json(one: ListedPass, size: int) -> dict[str, Any]:
+    """Each tool's own set value, where there is more than one tool."""
+    tools = one.by_tool[size]
+    return {} if len(tools) < 2 else {"tools": {each.tool: each.as_json() for each in tools}}
 
 
 def numbered(layout: Layout | None) -> str:

@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from splitline.assess.tightening_list import ListedPass, OrderList, Setting
+    from splitline.assess.settings import Setting
+    from splitline.assess.tightening_list import ListedPass, OrderList
     from splitline.plan.model import Joint, Plan
     from splitline.units import System
 
@@ -68,16 +69,16 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print(json.dumps(listed.as_json(), ensure_ascii=False, allow_nan=False))
     else:
-        print("\n".join(order_lines(listed, args.units or ("US" if draft.plan.us else "SI"), joint)))
+        print("\n".join(order_lines(listed, args.units or ("US" if draft.plan.us else "SI"))))
     return 0
 
 
-def order_lines(listed: OrderList, system: System, joint: Joint | None = None) -> Iterator[str]:
+def order_lines(listed: OrderList, system: System) -> Iterator[str]:
     """Lines of the print: what, settings of each pass, then the steps with a box for each pass."""
     yield f"{listed.title} ({listed.joint})"
     yield from listed.about
     yield ""
-    yield from _settings(listed, system, joint)
+    yield from _settings(listed, system)
     yield ""
     yield from _steps(listed)
     if listed.max_rounds is not None and len(listed.passes) > 1:
@@ -88,29 +89,30 @@ def order_lines(listed: OrderList, system: System, joint: Joint | None = None) -
         yield from listed.cautions
 
 
-def _settings(listed: OrderList, system: System, joint: Joint | None) -> Iterator[str]:
-    """One line for each pass and size."""
-    rows = [("pass", "share", "size", "torque", "set", "preload", "stretch")]
+def _settings(listed: OrderList, system: System) -> Iterator[str]:
+    """One line for each pass and size, a column for each tool's own set value."""
+    tools = tuple(dict.fromkeys(each.tool for one in listed.passes for size in one.by_tool for each in size)) or ("",)
+    heads = ["set"] if len(tools) == 1 else [f"set {tool}" for tool in tools]
+    rows = [("pass", "share", "size", "torque", *heads, "preload", "stretch")]
     for one in listed.passes:
-        for size, setting in zip(listed.sizes, one.settings, strict=True):
-            rows.append((one.name, f"{one.share:.0%}", size, *_shown(setting, system, joint)))
+        for place, (size, first) in enumerate(zip(listed.sizes, one.settings, strict=True)):
+            own = {each.tool: each for each in (one.by_tool[place] if one.by_tool else ())}
+            sets = [own.get(tool, first if len(tools) == 1 else None) for tool in tools]
+            rows.append((one.name, f"{one.share:.0%}", size, *_shown(first, sets, system)))
     yield from _table(_without_empty(rows))
 
 
-def _shown(setting: Setting, system: System, joint: Joint | None) -> tuple[str, str, str, str]:
-    from splitline.assess.gauge import gauge_said
+def _shown(setting: Setting, sets: Sequence[Setting | None], system: System) -> tuple[str, ...]:
     from splitline.units import show
 
-    def said(value: float | None, kind: str) -> str:
-        if value is not None and kind == "pressure":
-            return gauge_said(value, joint, system)
+    def text(value: float | None, kind: str) -> str:
         return "-" if value is None else show(value, kind, system)
 
     return (
-        said(setting.torque, "torque"),
-        said(setting.set_value, setting.set_kind or "torque"),
-        said(setting.preload, "force"),
-        said(setting.stretch, "length"),
+        text(setting.torque, "torque"),
+        *("-" if each is None else each.text(system) or "-" for each in sets),
+        text(setting.preload, "force"),
+        text(setting.stretch, "length"),
     )
 
 

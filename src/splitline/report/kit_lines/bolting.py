@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from splitline.assess.assessment import Assessment
+from splitline.assess.joint_tools import PASSES
+from splitline.assess.settings import JointSettings
 from splitline.plan.model import Joint, Plan
 from splitline.report.kit import Line, flats_said, merged
 from splitline.report.kit_lines.gauges import gauge_line
@@ -22,7 +24,7 @@ def bolting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Li
         item = assessment.find("joint", joint.id)
         groups = [item.results, *(size.results for size in item.sizes)] if item is not None else [{}]
         found += _sockets(joint, groups, system)
-        found += _tools(joint, groups, item.extra if item is not None else {}, system)
+        found += _tools(joint, groups, item.settings if item is not None else None, system)
     order = (SOCKETS, WRENCHES, HEATERS, PUMPS)
     return sorted(merged(found), key=lambda line: order.index(line.section))
 
@@ -57,18 +59,20 @@ def _sockets(joint: Joint, groups: list[Mapping[str, Any]], system: System) -> I
             )
 
 
-def _tools(joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, Any], system: System) -> Iterator[Line]:
+def _tools(
+    joint: Joint, groups: list[Mapping[str, Any]], settings: JointSettings | None, system: System
+) -> Iterator[Line]:
     method = _method(joint)
     if method == "hydraulic tensioner":
-        yield from _tensioners(joint, groups[0], system)
+        yield from _tensioners(joint, groups[0], settings, system)
     elif method == "heat":
         yield from _heaters(joint, groups[0], system)
     else:
-        yield from _wrenches(joint, groups, extra, system)
+        yield from _wrenches(joint, groups, settings, system)
 
 
 def _wrenches(
-    joint: Joint, groups: list[Mapping[str, Any]], extra: Mapping[str, Any], system: System
+    joint: Joint, groups: list[Mapping[str, Any]], settings: JointSettings | None, system: System
 ) -> Iterator[Line]:
     method = _method(joint)
     kind = method if method in ("torque wrench", "hydraulic wrench") else "torque wrench"
@@ -85,8 +89,7 @@ def _wrenches(
     yield Line(WRENCHES, f"spare {kind}", _needed_span(groups, system), 0, 1, (), (joint.id,))
     if method == "hydraulic wrench":
         yield Line(PUMPS, "pump for hydraulic wrenches, with hoses", _outlets(_together(joint)), 1, 0, (), (joint.id,))
-        values = [value for each in (extra.get("set_values") or {}).values() for value in each if value is not None]
-        values += [value for group in groups for value in _pressures(group)]
+        values = set_pressures(joint, settings)
         yield gauge_line("gauge of the wrench pump", max(values, default=None), joint.id, system, joint=joint)
 
 
@@ -94,8 +97,13 @@ def _outlets(tools: int) -> str:
     return f"{tools} tool{'s' if tools > 1 else ''} at once"
 
 
-def _pressures(results: Mapping[str, Any]) -> list[float]:
-    return [float(value) for value in results.get("set_passes") or ()] if results.get("set_is_pressure") else []
+def set_pressures(joint: Joint, settings: JointSettings | None) -> list[float]:
+    """Every pressure a pump of this joint is set to, Pa, over sizes, passes and tools."""
+    if settings is None or settings.by != "pressure":
+        return []
+    shares = (joint.tightening.passes if joint.tightening is not None else None) or PASSES
+    told = (each for share in shares for size in range(len(settings.sizes)) for each in settings.by_tool(size, share))
+    return [each.value for each in told if each.value is not None]
 
 
 def _span(low: float | None, high: float | None, kind: str, system: System) -> str | None:
@@ -113,7 +121,9 @@ def _needed_span(groups: list[Mapping[str, Any]], system: System) -> str | None:
     return f"sets {_span(min(values), max(values), 'torque', system)}" if values else None
 
 
-def _tensioners(joint: Joint, results: Mapping[str, Any], system: System) -> Iterator[Line]:
+def _tensioners(
+    joint: Joint, results: Mapping[str, Any], settings: JointSettings | None, system: System
+) -> Iterator[Line]:
     tools = joint.tightening.tool if joint.tightening is not None else ()
     steps = results.get("order_steps") or ()
     heads = max((len(step) for step in steps), default=0) or None
@@ -129,7 +139,7 @@ def _tensioners(joint: Joint, results: Mapping[str, Any], system: System) -> Ite
         yield Line(WRENCHES, "tensioner head", thread, heads, 1, (), (joint.id,), "not chosen in the plan")
     yield Line(PUMPS, "pump for tensioners, with hoses", _outlets(heads) if heads else None, 1, 0, (), (joint.id,))
     yield gauge_line(
-        "gauge of the tensioner pump", max(_pressures(results), default=None), joint.id, system, joint=joint
+        "gauge of the tensioner pump", max(set_pressures(joint, settings), default=None), joint.id, system, joint=joint
     )
 
 

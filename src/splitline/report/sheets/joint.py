@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from splitline.assess.gauge import gauge_said
+from splitline.assess.joint_tools import tool_name
 from splitline.assess.result import ItemResult
+from splitline.assess.settings import Setting
 from splitline.assess.tightening_list import ListedPass, OrderList, numbered, order_list
 from splitline.plan.model import Joint, Plan
 from splitline.report.blocks import (
@@ -206,7 +208,7 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
     tools = [] if method in BY_LENGTH else _tools(joint)
     head = ["Pass", "Share", *(("Size",) if several else ()), "Preload"]
     head += [] if method in NO_TORQUE else ["Torque"]
-    head += ["Stretch"] if method in BY_LENGTH else [f"Set {name}" for name, _ in tools]
+    head += ["Stretch"] if method in BY_LENGTH else [f"Set {name or 'tool'}" for name, _ in tools]
     rows: list[tuple[Cell, ...]] = []
     for one in listed.passes:
         for size, name in enumerate(listed.sizes):
@@ -217,7 +219,7 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
                 cells.append(common.shown(setting.torque, "torque", options.system))
             if method in BY_LENGTH:
                 cells.append(common.large(common.shown(setting.stretch, "length", options.system)))
-            cells += [_set(joint, result, listed, one, size, at, tool, options) for at, (tool, _) in enumerate(tools)]
+            cells += [_set(result, one, size, tool, options) for tool, _ in tools]
             rows.append(tuple(cells))
     align: Any = ("left", "right", *(("left",) if several else ()), *("right",) * len(head))[: len(head)]
     return [Table(tuple(head), tuple(rows), (), align, title="Set values, pass by pass")]
@@ -231,40 +233,15 @@ def pass_words(name: str) -> str:
 def _tools(joint: Joint) -> list[tuple[str, str]]:
     """(name, serial) of every tool; a joint without one has a column that says so."""
     tools = joint.tightening.tool if joint.tightening is not None else ()
-    return [(tool.name or f"tool {place}", tool.serial or "") for place, tool in enumerate(tools, 1)] or [("tool", "")]
+    return [(tool_name(tool, place), tool.serial or "") for place, tool in enumerate(tools, 1)] or [("", "")]
 
 
-def _set(
-    joint: Joint,
-    result: ItemResult,
-    listed: OrderList,
-    one: ListedPass,
-    size: int,
-    at: int,
-    tool: str,
-    options: Options,
-) -> Cell:
-    """The value this tool is set to in this pass."""
-    setting = one.settings[size]
-    by_tool = result.extra.get("set_values") or {}
-    value = setting.set_value
-    snugs = result.extra.get("set_snugs") or {}
-    if size == 0 and one.name == "snug" and tool in snugs:
-        value = snugs[tool]
-    elif size == 0 and tool in by_tool and one.name != "snug":
-        value = _own_value(by_tool[tool], listed, one)
-    elif at > 0 and setting.set_kind == "pressure":
-        value = None  # a pressure belongs to one tool's chart
-    if value is not None and setting.set_kind == "pressure":
-        return Large(gauge_said(value, joint, options.system))
-    return common.large(common.shown(value, setting.set_kind or "torque", options.system))
-
-
-def _own_value(values: Any, listed: OrderList, one: ListedPass) -> float | None:
-    named = [each for each in listed.passes if each.name.isdigit()]
-    place = named.index(one) if one in named else next((n for n, each in enumerate(named) if each.share == 1.0), None)
-    value = values[place] if place is not None and place < len(values) else None
-    return float(value) if value is not None else None
+def _set(result: ItemResult, one: ListedPass, size: int, tool: str, options: Options) -> Cell:
+    """The value this tool is set to in this pass, large; or in words why it cannot be."""
+    setting = result.settings.of_size(size, one.share, tool) if result.settings is not None else Setting()
+    if setting.value is None:
+        return setting.why or MISSING
+    return Large(setting.text(options.system))
 
 
 def _groups(joint: Joint, result: ItemResult, options: Options) -> list[Block]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from splitline.assess.gauge import gauge_said, gauge_unit
+from splitline.assess.gauge import gauge_said
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import OrderList
 from splitline.plan.model import Joint
@@ -60,7 +60,7 @@ def _by_bolt(joint: Joint, listed: OrderList, options: Options) -> Table:
     """One line a bolt in the order of tightening; a reading and a name in each pass."""
     method = joint.tightening.method if joint.tightening is not None else ""
     lengths = {"stretch": "length", "heat": "length", "turn": "angle"}
-    unit = split(0.0, lengths[method], options.system)[1] if method in lengths else _unit(joint, listed, options)
+    unit = split(0.0, lengths[method], options.system)[1] if method in lengths else _unit(listed, options)
     passes = listed.passes
     head = ["Bolt"]
     for one in passes:
@@ -76,14 +76,10 @@ def _by_bolt(joint: Joint, listed: OrderList, options: Options) -> Table:
     return Table(tuple(head), tuple(rows), widths, ("right",), title, beside, tall=True)
 
 
-def _unit(joint: Joint, listed: OrderList, options: Options) -> str:
+def _unit(listed: OrderList, options: Options) -> str:
     """The unit the tool is read in."""
-    for one in listed.passes:
-        for setting in one.settings:
-            if setting.set_value is not None:
-                own = gauge_unit(joint) if setting.set_kind == "pressure" else None
-                return split(setting.set_value, setting.set_kind, options.system, own)[1]
-    return ""
+    units = (setting.figure(options.system)[1] for one in listed.passes for setting in one.settings)
+    return next((unit for unit in units if unit), "")
 
 
 def _stretch(joint: Joint, result: ItemResult, listed: OrderList, options: Options) -> list[Block]:

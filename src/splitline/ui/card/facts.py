@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, cast
 
 from splitline.assess.cautions import of_step
 from splitline.assess.keys import Key, registry
@@ -17,6 +17,7 @@ from splitline.ui.draw.cautions import whole_of
 from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, rule, width, wrap
 from splitline.ui.session import Session
 from splitline.ui.widgets.lines import Line
+from splitline.units import System
 
 Picture = Callable[[int, int], list[Row] | None]
 # Results that stand beside the drawing, in this order; the rest follows under the checks.
@@ -173,7 +174,9 @@ def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: P
         left = min(max(cells * 2 // 5, 26), 46)
         drawn = _trimmed(picture(left, max(min(left // 2, rows, 20), _LEAST_ROWS)) or [])
     room = cells - left - 2 if drawn else cells
-    lines = [line for key in first for line in _result(key, result.results, room, system, False)]
+    lines = [
+        line for key in first for line in _result(key, result.results, room, system, False, set_said(result, 0, system))
+    ]
     if not drawn:
         return lines
     out = []
@@ -190,7 +193,7 @@ def _trimmed(rows: list[Row]) -> list[Row]:
     return rows[inked[0] : inked[-1] + 1] if inked else []
 
 
-def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> list[Line]:
+def _result(key: Key, results: Any, cells: int, system: str, every: bool, set_: str | None = None) -> list[Line]:
     value = results[key.key]
     label = max(min(cells - 18, 30), 12)
     title = clean(key.title) if width(key.title) <= label else SHORT.get(key.key, clean(key.title))
@@ -198,6 +201,8 @@ def _result(key: Key, results: Any, cells: int, system: str, every: bool) -> lis
     kind = _kind(key, results)
     if isinstance(value, list):
         text = list_said(value, kind, system, cells - label - 1)
+        if key.key == "set_passes" and set_ is not None and width(set_) <= cells - label - 1:
+            text = set_
         if text is None:
             return []
         return [Line((head, (text, "number")), ("result", key.key))]
@@ -216,6 +221,15 @@ def _kind(key: Key, results: Any) -> str:
     if key.key in ("set_passes", "set_snug"):
         return "pressure" if results.get("set_is_pressure") else "torque"
     return key.kind
+
+
+def set_said(result: ItemResult, size: int, system: str) -> str | None:
+    """Set values of the passes of a size on one line, as gauge or wrench shows them."""
+    settings = result.settings
+    if settings is None:
+        return None
+    told = [settings.of_size(size, share).figure(cast(System, system)) for share in settings.shares]
+    return f"{' · '.join(number for number, _ in told)} {told[0][1]}" if all(number for number, _ in told) else None
 
 
 def list_said(values: list[Any], kind: str, system: str, cells: int) -> str | None:
@@ -239,11 +253,13 @@ def _cases(result: ItemResult, cells: int, system: str) -> list[Line]:
     out: list[Line] = []
     keys = registry(result.kind)
     for number, group in enumerate((*result.cases, *result.sizes)):
+        size = number - len(result.cases) + 1
+        set_ = set_said(result, size, system) if size > 0 else None
         name = group.name or "bolts " + ", ".join(map(str, group.bolts))
         out.append(Line(rule(cells, clean(name))))
         for key in group.results:
             if key in keys:
-                lines = _result(keys[key], group.results, cells, system, False)
+                lines = _result(keys[key], group.results, cells, system, False, set_)
                 out += [Line(line.row, ("group", number, key)) for line in lines]
     return out
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import degrees
-from typing import Any
+from typing import Any, cast
 
 from splitline.assess.leg_loads import leg_loads
 from splitline.assess.result import Check, ItemResult
@@ -16,6 +16,7 @@ from splitline.ui.card.values import said_value
 from splitline.ui.draw.rows import Row, clean, fit, right, row_width, rule, width, wrap
 from splitline.ui.session import Session
 from splitline.ui.widgets.lines import Line
+from splitline.units import System
 
 _MOST = 8  # checks named; the list of findings has them all
 _NAME = 16  # cells a name keeps before a column gives way
@@ -195,9 +196,9 @@ def _studs(item: Any, result: ItemResult, system: str) -> str:
 
 def _set(item: Any, result: ItemResult, system: str) -> str:
     """What the gauge or the wrench is set to in the last pass."""
-    passes = result.results.get("set_passes")
-    if isinstance(passes, list) and passes and isinstance(passes[-1], int | float):
-        return said_value(passes[-1], "pressure" if result.results.get("set_is_pressure") else "torque", system)
+    setting = result.settings.of_size(0, result.settings.top) if result.settings is not None else None
+    if setting is not None and setting.value is not None:
+        return " ".join(setting.figure(cast(System, system)))
     return _value("torque", "torque")(item, result, system)
 
 

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from dataclasses import dataclass
 
-from splitline.assess.gauge import gauge_unit
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
 from splitline.record.job import PassPlan
 from splitline.units import System, split
-
-if TYPE_CHECKING:
-    from splitline.assess.tightening_list import ListedPass
 
 JOINED = " + "  # between two tools of one crew
 
@@ -56,62 +51,32 @@ def instructed(
     found: Joint | None, result: ItemResult | None, plan: PassPlan, bolt: int, tools: Sequence[str] = ()
 ) -> Instructed:
     """Values for a bolt in a pass, for the tools in hand; empty where the plan lacks what they need."""
-    if found is None or result is None:
+    if found is None or result is None or result.settings is None or plan.share is None:
         return Instructed()
-    from splitline.assess.tightening_list import order_list
-
-    listed = order_list(found, result)
-    size = next((number for number, each in enumerate(result.sizes, 1) if bolt in each.bolts), 0)
-    wanted = plan.name if not plan.finish else "round 1"
-    of = next((each for each in listed.passes if each.name == wanted), None)
-    if of is None and plan.finish:  # more rounds than planned: as the last pass at the full target
-        of = next((each for each in reversed(listed.passes) if each.share == 1.0), None)
-    if of is None or size >= len(of.settings):
-        return Instructed()
-    setting = of.settings[size]
-    by_pressure = setting.set_kind == "pressure"
-    gauge = gauge_unit(found) if by_pressure else None
-    plain = Instructed(
-        torque=setting.torque,
-        pressure=setting.set_value if by_pressure else None,
-        set_torque=None if by_pressure else setting.set_value,
-        stretch=setting.stretch,
-        preload=setting.preload,
+    own = [result.settings.of_bolt(bolt, plan.share, tool) for tool in tools or ("",)]
+    first = own[0]
+    lacking = next((each for each in own if each.why), None)
+    if lacking is not None:
+        return Instructed(
+            torque=first.torque,
+            stretch=first.stretch,
+            preload=first.preload,
+            why=lacking.why,
+            out_of_reach=lacking.out_of_reach,
+            gauge=first.gauge,
+        )
+    by_pressure = first.by == "pressure"
+    pressures = tuple((each.tool, each.value) for each in own if each.value is not None)
+    alike = len({value for _, value in pressures}) < 2
+    return Instructed(
+        torque=first.torque,
+        pressure=first.value if by_pressure else None,
+        set_torque=first.value if first.by == "torque" else None,
+        stretch=first.stretch,
+        preload=first.preload,
+        pressures=() if alike or not by_pressure else pressures,
+        gauge=first.gauge,
     )
-    told = _for_tools(plain, _by_tool(result, of, listed.passes), tools) if by_pressure else plain
-    return replace(told, gauge=gauge)
-
-
-def _by_tool(result: ItemResult, of: ListedPass, passes: Sequence[ListedPass]) -> dict[str, float | None]:
-    """Pump pressure of this pass by each charted tool; None where its chart does not reach."""
-    if of.name == "snug":
-        return dict(result.extra.get("set_snugs", {}))
-    shares = [each.share for each in passes if each.name.isdecimal()]
-    place = shares.index(of.share) if of.share in shares else len(shares)
-    charts: Mapping[str, Sequence[float | None]] = result.extra.get("set_values", {})
-    return {tool: values[place] if place < len(values) else None for tool, values in charts.items()}
-
-
-def _for_tools(plain: Instructed, charts: Mapping[str, float | None], tools: Sequence[str]) -> Instructed:
-    """A pump pressure belongs to one tool's chart: never another tool's."""
-    if not charts or not tools:
-        return plain
-    first = next(iter(charts))
-    own: list[tuple[str, float]] = []
-    for tool in tools:
-        value = charts.get(tool)
-        if value is None and tool == first:
-            value = plain.pressure
-        if value is None:
-            lacks = (
-                f"{tool}: its chart does not reach this pass. Take a tool that does."
-                if tool in charts
-                else f"{tool}: its chart is not in the plan. Set it by its own chart only."
-            )
-            return Instructed(plain.torque, None, None, plain.stretch, plain.preload, (), lacks, tool in charts)
-        own.append((tool, value))
-    alike = len({value for _, value in own}) == 1
-    return Instructed(plain.torque, own[0][1], None, plain.stretch, plain.preload, () if alike else tuple(own))
 
 
 def tools_said(tools: str, serials: str) -> str:

@@ -1,0 +1,107 @@
+"""From a worksheet to the frozen result of one item: titles, words and units are made here, once, for every room."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from splitline.assess.bench import capital
+from splitline.assess.result import Check, Default, Group, Put, Working, verdict_of
+from splitline.assess.sheet import Against, Rule, Scope
+from splitline.assess.speak import said
+from splitline.assess.worksheet import HERE, Cell, Found, Place, Worksheet, puts_of
+from splitline.units import System, show
+
+
+def results_of(sheet: Worksheet, scope: Scope, place: Place = HERE) -> dict[str, Any]:
+    """Every result of one scope that is told, SI, by key. What is not finite is left off."""
+    return {cell.name: value for cell in sheet.told(scope, place) if (value := told(cell.value)) is not None}
+
+
+def working_of(sheet: Worksheet, scope: Scope, place: Place = HERE) -> tuple[Working, ...]:
+    """Formula, numbers put in and source of every result of one scope that declares what goes in."""
+    return tuple(line for cell in sheet.told(scope, place) if (line := _line(cell)) is not None)
+
+
+def group_of(sheet: Worksheet, scope: Scope, place: Place, name: str = "", bolts: tuple[int, ...] = ()) -> Group:
+    """Results and working of one place as a group of the item: a size, a load case."""
+    return Group(name, bolts, results_of(sheet, scope, place), working_of(sheet, scope, place))
+
+
+def checks_of(sheet: Worksheet, system: System) -> tuple[Check, ...]:
+    """Every check that applies, in words and units of the reader."""
+    return tuple(_check(sheet, found, system) for found in sheet.found())
+
+
+def defaults_of(sheet: Worksheet, system: System) -> tuple[Default, ...]:
+    """The values nobody gave that were really taken."""
+    return tuple(_defaults(sheet, system))
+
+
+def told(value: Any) -> Any:
+    """Plain Python numbers and lists; None where anything in it is absent or not finite."""
+    if hasattr(value, "tolist"):
+        value = value.tolist()
+    if isinstance(value, list | tuple):
+        parts = [told(part) for part in value]
+        return None if any(part is None for part in parts) else parts
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return None
+    return value if math.isfinite(value) else None
+
+
+def _line(cell: Cell) -> Working | None:
+    way, value = cell.way, told(cell.value)
+    if way is None or way.key is None or not way.puts or not isinstance(value, int | float):
+        return None
+    into = tuple(Put(symbol, put, kind) for symbol, put, kind in puts_of(cell))
+    names = cell.into
+    return Working(cell.name, float(value), into, _filled(way.key.source, names), _filled(way.key.formula, names))
+
+
+def _filled(text: str, names: Any) -> str:
+    return text.format(**names) if "{" in text else text
+
+
+def _check(sheet: Worksheet, found: Found, system: System) -> Check:
+    declared, outcome = found.declared, found.outcome
+    names = {axis: sheet.cell(axis, found.place).value for axis, _ in found.place} | dict(found.into)
+    title, basis = capital(_filled(declared.title, names)), _filled(declared.basis, names)
+    if isinstance(outcome, Against):
+        usage = usage_of(outcome.demand, outcome.limit, declared.sense == "at most")
+        if math.isfinite(outcome.demand) and math.isfinite(outcome.limit):
+            demand, limit = float(outcome.demand), float(outcome.limit)
+            return Check(
+                declared.key, title, declared.sense, demand, limit, declared.kind, usage, verdict_of(usage),
+                outcome.basis or basis, outcome.note,
+            )  # fmt: skip
+        outcome = Rule("missing", outcome.note or "cannot be computed from the values given")
+    if isinstance(outcome, Rule):
+        absent = outcome.verdict in ("missing", "on-site")
+        kind = declared.kind if absent else "number"
+        note, needs, basis, verdict = outcome.note, outcome.needs, outcome.basis or basis, outcome.verdict
+    else:
+        note = "; ".join(said(error, system) for error in outcome.because)
+        needs, kind, verdict = outcome.needs, declared.kind, "missing"
+        note = note or "needs " + ", ".join(needs)
+    return Check(declared.key, title, declared.sense, None, None, kind, None, verdict, basis, note, needs)
+
+
+def usage_of(demand: float, limit: float, at_most: bool) -> float | None:
+    """Demand over limit in both senses, None where nothing is there to divide by (and something is needed)."""
+    if limit > 0:
+        share = (demand if at_most else max(demand, 0.0)) / limit
+        return share if math.isfinite(share) else None
+    if at_most:
+        return None
+    return None if demand > 0 or limit < 0 else 0.0
+
+
+def _defaults(sheet: Worksheet, system: System) -> Iterator[Default]:
+    for cell in sheet.assumed():
+        way = cell.way
+        if way is not None and way.default is not None:
+            value, kind = way.default.value, way.default.kind
+            shown = show(value, kind, system) if isinstance(value, float) else str(value)
+            yield Default(sheet.field(way, cell.place), shown, way.default.basis)
