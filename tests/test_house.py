@@ -13,7 +13,7 @@ SRC = Path(__file__).parents[1] / "src" / "splitline"
 # Floors from the ground up; a room may import rooms of its own or a lower floor.
 FLOORS = [
     {"errors", "unit_factors", "__init__"},
-    {"units"},
+    {"units", "outlet", "output_file"},
     {"library"},
     {"bolting", "tightening", "lifting", "fitting"},
     {"plan"},

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from importlib import import_module
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 from splitline import __version__
 from splitline.commands import COMMANDS
 from splitline.errors import SplitlineError
+from splitline.outlet import OutputError, complain, printing, silence
 
 UNREADABLE = 2
 _EPILOG = """examples:
@@ -25,17 +27,29 @@ def main(argv: list[str] | None = None) -> int:
     arguments = sys.argv[1:] if argv is None else argv
     try:
         if arguments and arguments[0] in COMMANDS:
-            return _command(arguments)
+            with printing():
+                return _command(arguments)
         return _screen(arguments)
-    except SplitlineError as error:
-        print(f"splitline: {error}", file=sys.stderr)
+    except OutputError as error:
+        silence(sys.stdout)
+        complain(f"splitline: {error}")
         return UNREADABLE
-    except BrokenPipeError:
-        # The reader (head, less) has gone; nothing is left to say, and closing stdout again would only complain.
-        sys.stderr.close()
-        return 0
+    except SplitlineError as error:
+        complain(f"splitline: {error}")
+        return UNREADABLE
     except KeyboardInterrupt:
         return 130
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        complain(f"splitline: {where}{error.strerror or error}")
+        return UNREADABLE
+    except Exception as error:
+        # A crash must not look like a verdict (1): it says so, and what it was.
+        complain(f"splitline: a fault of this program, not of the plan: {type(error).__name__}: {error}")
+        complain("Nothing was assessed or written. Tell whoever looks after the program what you did.")
+        if os.environ.get("SPLITLINE_TRACEBACK"):
+            raise
+        return UNREADABLE
 
 
 def _command(arguments: list[str]) -> int:

@@ -138,7 +138,7 @@ def test_every_field_explains_itself_to_an_editor() -> None:
 def test_the_schema_in_docs_is_in_step() -> None:
     path = Path(__file__).parents[2] / "docs" / "splitline-plan.schema.json"
     assert json.loads(path.read_text("utf-8")) == plan_schema(), (
-        "run: splitline schema -o docs/splitline-plan.schema.json"
+        "run: splitline schema --force -o docs/splitline-plan.schema.json"
     )
 
 

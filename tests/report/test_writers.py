@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from splitline.output_file import OutputFileError
 from splitline.report.blocks import (
     MISSING,
     Beside,
@@ -91,7 +92,7 @@ def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, suffix: str) -> N
     write_bundle(BUNDLE, target, PAPERS["A4"])
     assert target.stat().st_size > 100
     assert [path.name for path in tmp_path.iterdir()] == [target.name]
-    with pytest.raises(ReportError, match="cannot be written"):
+    with pytest.raises(OutputFileError, match="cannot be written"):
         write_bundle(BUNDLE, tmp_path / "none" / f"out{suffix}", PAPERS["A4"])
 
 

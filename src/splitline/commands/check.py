@@ -10,6 +10,8 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from splitline.outlet import print_json
+
 EXIT = {"ok": 0, "near": 0, "on-site": 0, "missing": 1, "fails": 1}
 
 
@@ -64,7 +66,7 @@ def _run(args: argparse.Namespace) -> int:
     if args.json:
         from splitline.assess.to_json import assessment_json
 
-        print(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
+        print_json(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
     else:
         from splitline.report.text import print_assessment
 

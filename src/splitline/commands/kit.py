@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from splitline.outlet import print_json
+
 if TYPE_CHECKING:
     from splitline.report.kit import Kit, Line
     from splitline.report.load import Opened
@@ -32,6 +34,7 @@ def add(subparsers: Any) -> None:
     )
     parser.add_argument("plan", type=Path, metavar="PLAN", help="the plan file")
     parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="write FILE.md, FILE.csv or FILE.pdf")
+    parser.add_argument("--force", action="store_true", help="write over a file that is there (never a plan or record)")
     parser.add_argument("--json", action="store_true", help="print as JSON")
     parser.add_argument("--paper", choices=("A4", "A3", "Letter"), default="A4", help="paper of the PDF (default: A4)")
     parser.add_argument("--units", choices=("SI", "US"), help="units of the sizes; default: as the plan says")
@@ -39,12 +42,14 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
+    from splitline.output_file import may_write
     from splitline.report.kit import kit
     from splitline.report.load import opened
     from splitline.report.output import check_suffix
 
     if args.output is not None:
         check_suffix(args.output)
+        may_write(args.output, args.force)
     found = opened(args.plan, system=args.units)
     if found is None:
         return 2
@@ -53,15 +58,16 @@ def run(args: argparse.Namespace) -> int:
     if args.output is not None:
         _write(args, found, made, system)
     elif args.json:
-        print(json.dumps(made.as_json(), ensure_ascii=False))
+        print_json(json.dumps(made.as_json(), ensure_ascii=False))
     else:
         print("\n".join(_lines(made)))
     return 0
 
 
 def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -> None:
+    from splitline.output_file import write_file
     from splitline.report.blocks import Bundle
-    from splitline.report.output import write_bundle, write_bytes
+    from splitline.report.output import write_bundle
     from splitline.report.pdf.paper import PAPERS
     from splitline.report.sheets import foot, under, unready
     from splitline.report.sheets.common import Options
@@ -70,14 +76,14 @@ def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -
     if args.output.suffix.lower() == ".csv":
         from splitline.report.table_csv import kit_csv
 
-        write_bytes(args.output, kit_csv(made).encode("utf-8-sig", "replace"))
+        write_file(args.output, kit_csv(made).encode("utf-8-sig", "replace"), args.force)
     else:
         paper = PAPERS[args.paper]
         sheet = kit_sheet(made, Options(system, paper))
         plan = found.plan
         feet = foot(plan, found.assessment, found.record, found.digest)
         bundle = Bundle(plan.info.title, (sheet,), under(plan), feet, unready(found.examples))
-        write_bundle(bundle, args.output, paper)
+        write_bundle(bundle, args.output, paper, args.force)
     print(f"{args.output}: {len(made.lines)} lines written")
 
 

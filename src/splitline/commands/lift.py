@@ -10,6 +10,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from splitline.outlet import print_json
+
 if TYPE_CHECKING:
     from splitline.assess.assessment import Assessment
     from splitline.plan.problem import Problem
@@ -96,7 +98,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         from splitline.assess.to_json import assessment_json
 
-        print(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
+        print_json(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
     else:
         from splitline.report.text import print_assessment
 

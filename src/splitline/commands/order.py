@@ -10,6 +10,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from splitline.outlet import print_json
+
 if TYPE_CHECKING:
     from splitline.assess.settings import Setting
     from splitline.assess.tightening_list import ListedPass, OrderList
@@ -67,7 +69,7 @@ def run(args: argparse.Namespace) -> int:
     if args.pass_name is not None:
         listed = listed.only(args.pass_name)
     if args.json:
-        print(json.dumps(listed.as_json(), ensure_ascii=False, allow_nan=False))
+        print_json(json.dumps(listed.as_json(), ensure_ascii=False, allow_nan=False))
     else:
         print("\n".join(order_lines(listed, args.units or ("US" if draft.plan.us else "SI"))))
     return 0

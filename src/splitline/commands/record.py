@@ -7,6 +7,8 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from splitline.outlet import print_json
+
 ALTERED = 1
 
 
@@ -27,6 +29,7 @@ def add(subparsers: Any) -> None:
     parser.add_argument(
         "-o", "--output", type=Path, metavar="FILE", help="write the record: FILE.csv, FILE.json, FILE.md or FILE.pdf"
     )
+    parser.add_argument("--force", action="store_true", help="write over a file that is there (never a plan or record)")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -36,7 +39,7 @@ def run(args: argparse.Namespace) -> int:
     if args.output is not None:
         from splitline.ui.work.record_file import export
 
-        record = export(args.plan, args.output)
+        record = export(args.plan, args.output, args.force)
         print(f"written: {args.output}")
     else:
         from splitline.ui.work.record_file import built_of
@@ -45,7 +48,7 @@ def run(args: argparse.Namespace) -> int:
         if args.json:
             from splitline.record.export import json_text
 
-            print(json_text(built, record.entries), end="")
+            print_json(json_text(built, record.entries).rstrip("\n"))
         else:
             from splitline.record.markdown import markdown
 
@@ -70,7 +73,7 @@ def _verify(plan: Path, as_json: bool) -> int:
             "problems": [{"entry": p.number, "key": p.key, "text": p.text} for p in found.problems],
             "remarks": list(found.remarks),
         }
-        print(json.dumps(data, ensure_ascii=False))
+        print_json(json.dumps(data, ensure_ascii=False))
         return 0 if found.ok else ALTERED
     for problem in found.problems:
         print(f"▲ {problem.text}")

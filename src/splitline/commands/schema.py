@@ -7,6 +7,8 @@ import json
 from pathlib import Path
 from typing import Any
 
+from splitline.outlet import print_json
+
 
 def add(subparsers: Any) -> None:
     """Declare the command."""
@@ -21,20 +23,18 @@ def add(subparsers: Any) -> None:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="write it to a file instead")
+    parser.add_argument("--force", action="store_true", help="write over a file that is there (never a plan or record)")
 
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.errors import PlanError
+    from splitline.output_file import write_file
     from splitline.plan.schema import plan_schema
 
     text = json.dumps(plan_schema(), indent=2, ensure_ascii=False) + "\n"
     if args.output is None:
-        print(text, end="")
+        print_json(text.rstrip("\n"))
         return 0
-    try:
-        args.output.write_text(text, "utf-8")
-    except OSError as error:
-        raise PlanError(f"{args.output} cannot be written: {error.strerror or error}") from None
+    write_file(args.output, text.encode(), args.force)
     print(f"{args.output}: written. First line of a plan beside it: #:schema {args.output.name}")
     return 0

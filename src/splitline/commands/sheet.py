@@ -31,6 +31,7 @@ def add(subparsers: Any) -> None:
     parser.add_argument("plan", type=Path, metavar="PLAN", help="the plan file")
     parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="FILE.pdf, FILE.md or FILE.csv "
                         "(default: the plan's name with .pdf, in this folder)")  # fmt: skip
+    parser.add_argument("--force", action="store_true", help="write over a file that is there (never a plan or record)")
     parser.add_argument("--item", metavar="ID", help="only the sheets of the item of this id")
     parser.add_argument("--brief", action="store_true", help="without the working of the values")
     parser.add_argument("--paper", choices=PAPERS, default="A4", help="paper of the PDF (default: A4)")
@@ -44,6 +45,7 @@ def run(args: argparse.Namespace) -> int:
     """Run it."""
     from dataclasses import replace
 
+    from splitline.output_file import may_write
     from splitline.report.load import opened
     from splitline.report.output import check_suffix, write_bundle
     from splitline.report.pdf.paper import PAPERS as SIZES
@@ -52,6 +54,7 @@ def run(args: argparse.Namespace) -> int:
 
     output = args.output or Path(args.plan.with_suffix(".pdf").name)
     check_suffix(output)
+    may_write(output, args.force)
     found = opened(args.plan, args.date, args.units)
     if found is None:
         return 2
@@ -60,6 +63,6 @@ def run(args: argparse.Namespace) -> int:
     bundle = sheets_of(found.plan, found.assessment, found.record, found.digest, options, args.item)
     if args.brief:
         bundle = replace(bundle, sheets=tuple(sheet for sheet in bundle.sheets if sheet.kind != "why"))
-    write_bundle(bundle, output, paper)
+    write_bundle(bundle, output, paper, args.force)
     print(f"{output}: {len(bundle.sheets)} {'sheet' if len(bundle.sheets) == 1 else 'sheets'} written")
     return 0

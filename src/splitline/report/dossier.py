@@ -16,13 +16,13 @@ if TYPE_CHECKING:
     from splitline.report.blocks import Bundle
 
 
-def write(plan: Path, record: Path, output: Path, paper: str = "A4") -> None:
+def write(plan: Path, record: Path, output: Path, paper: str = "A4", force: bool = False) -> None:
     """Write the dossier of the record beside ``plan``. RecordError: there is none; PlanError: neither plan nor its copy reads."""
     from splitline.report.output import check_suffix, write_bundle
 
     check_suffix(output)
     del record  # stands beside the plan; the journal finds it
-    write_bundle(dossier_of(plan, dt.datetime.now().astimezone()), output, PAPERS[paper])
+    write_bundle(dossier_of(plan, dt.datetime.now().astimezone()), output, PAPERS[paper], force)
 
 
 def dossier_of(plan: Path, now: dt.datetime) -> Bundle:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 from splitline.errors import SplitlineError
+from splitline.output_file import write_file
 from splitline.report.blocks import Bundle
 from splitline.report.pdf.paper import Paper
 
@@ -24,9 +24,9 @@ def check_suffix(path: Path) -> str:
     return suffix
 
 
-def write_bundle(bundle: Bundle, path: Path, paper: Paper) -> None:
-    """Write it. ReportError: the suffix or the folder will not do."""
-    write_bytes(path, bundle_bytes(bundle, check_suffix(path), paper))
+def write_bundle(bundle: Bundle, path: Path, paper: Paper, force: bool = False) -> None:
+    """Write it. ReportError: the suffix will not do; OutputFileError: the file is there, or cannot be written."""
+    write_file(path, bundle_bytes(bundle, check_suffix(path), paper), force)
 
 
 def bundle_bytes(bundle: Bundle, suffix: str, paper: Paper) -> bytes:
@@ -42,14 +42,3 @@ def bundle_bytes(bundle: Bundle, suffix: str, paper: Paper) -> bytes:
     from splitline.report.table_csv import csv_text
 
     return csv_text(bundle).encode("utf-8-sig", "replace")  # spreadsheets take UTF-8 only when it is marked
-
-
-def write_bytes(path: Path, data: bytes) -> None:
-    """Beside the target first, then in its place."""
-    beside = path.with_name(f".{path.name}.new")
-    try:
-        beside.write_bytes(data)
-        os.replace(beside, path)
-    except OSError as error:
-        beside.unlink(missing_ok=True)
-        raise ReportError(f"{path} cannot be written: {error.strerror or error}") from None

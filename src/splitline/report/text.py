@@ -43,7 +43,7 @@ def assessment_lines(
 ) -> Iterator[str]:
     """Lines of the print."""
     info = assessment.plan.info
-    yield info.title + (f" · rev {info.revision}" if info.revision else "")
+    yield " ".join(info.title.split()) + (f" · rev {info.revision}" if info.revision else "")
     counts = assessment.counts()
     yield "  ".join(f"{MARKS[v]} {counts[v]} {v}" for v in ("fails", "missing", "on-site", "near", "ok"))
     for item in assessment.items:
@@ -58,7 +58,7 @@ def assessment_lines(
 
 def _item(item: ItemResult, system: System, width: int, working: bool) -> Iterator[str]:
     tail = f"{MARKS[item.verdict]} {item.verdict}"
-    head = f"{item.kind} {item.id}  {item.title}"
+    head = " ".join(f"{item.kind} {item.id} {item.title}".split())
     room = width - len(tail) - 2
     yield f"{head if len(head) <= room else head[: room - 1] + '…':<{room}}  {tail}"
     main = [f"{k.title.lower()} {show(item.results[k.key], k.kind, system)}" for k in registry(item.kind).values()

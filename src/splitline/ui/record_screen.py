@@ -154,7 +154,10 @@ class RecordScreen(Screen[None]):
 
         stem = self._path.name.removesuffix(".toml")
         names = {kind: self._path.with_name(f"{stem}-as-built{kind}") for kind in WRITES}
-        choices = [Choice(kind, kind[1:].upper(), name.name) for kind, name in names.items()]
+        choices = [
+            Choice(kind, kind[1:].upper(), f"writes over {name.name}" if name.exists() else name.name)
+            for kind, name in names.items()
+        ]
         try:
             found = await self.app.push_screen_wait(ChoiceScreen("Export", choices, (("Beside the plan.", "dim"),)))
         finally:
@@ -162,7 +165,7 @@ class RecordScreen(Screen[None]):
         if found is None:
             return
         try:
-            export(self._path, names[found])
+            export(self._path, names[found], force=True)  # the box said so
         except (SplitlineError, OSError) as error:
             self._say(str(error), "fails")
         else:

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from splitline.errors import RecordError
+from splitline.output_file import may_write, write_file
 
 if TYPE_CHECKING:
     from splitline.record.as_built import AsBuilt
@@ -15,18 +16,19 @@ if TYPE_CHECKING:
 WRITES = (".csv", ".json", ".md", ".pdf")
 
 
-def export(plan: Path, target: Path) -> Record:
+def export(plan: Path, target: Path, force: bool = False) -> Record:
     """Write the record to a file by its ending. RecordError: no record, another ending, cannot be written."""
+    may_write(target, force)
     if target.suffix.lower() == ".pdf":
         from importlib import import_module
 
         from splitline.record.paths import beside
 
         record = _read(plan)  # says plainly that there is none, before a dossier is begun
-        import_module("splitline.report.dossier").write(plan, beside(plan).record, target)
+        import_module("splitline.report.dossier").write(plan, beside(plan).record, target, force=force)
         return record
     record, built, us = built_of(plan)
-    _write(target, built, record, us)
+    _write(target, built, record, us, force)
     return record
 
 
@@ -74,7 +76,7 @@ def _job(path: Path, record: Record) -> tuple[Job, bool]:
     return job_of(draft.plan, orders), draft.plan.us
 
 
-def _write(target: Path, built: AsBuilt, record: Record, us: bool) -> None:
+def _write(target: Path, built: AsBuilt, record: Record, us: bool, force: bool) -> None:
     suffix = target.suffix.lower()
     if suffix == ".csv":
         from splitline.record.export import csv_text
@@ -90,7 +92,4 @@ def _write(target: Path, built: AsBuilt, record: Record, us: bool) -> None:
         text = markdown(built, us)
     else:
         raise RecordError(f"{target}: a record is written to a file ending in {', '.join(WRITES)}")
-    try:
-        target.write_text(text, "utf-8")
-    except OSError as error:
-        raise RecordError(f"{target}: cannot be written: {error.strerror}") from error
+    write_file(target, text.encode("utf-8", "replace"), force)
