@@ -18,9 +18,11 @@ from splitline.record.entry import Note, Tightened
 from splitline.record.evidence import verify
 from splitline.ui.paper.screen import PaperScreen
 from splitline.ui.record_screen import RecordScreen
+from splitline.ui.screens.confirm import ConfirmScreen
 from splitline.ui.work import acts
 from splitline.ui.work.asking import Question
 from splitline.ui.work.choice import ChoiceScreen
+from splitline.ui.work.danger import DangerScreen
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.screen import WorkScreen
 from splitline.ui.work.target import Target
@@ -82,7 +84,7 @@ async def test_stop_work_by_double_taps_is_stored_once_and_never_called_not_stor
         await begun(pilot, app)
         in_one_frame(app, "x", "x")
         await settle(pilot, lambda: "shift ends" in seen(app))
-        in_one_frame(app, "1", "1")
+        in_one_frame(app, "2", "2")
         await settle(pilot, lambda: "For whoever goes on" in seen(app))
         in_one_frame(app, "escape", "escape")
         await settle(pilot, lambda: "Who works here?" in seen(app))
@@ -132,7 +134,7 @@ async def test_a_flow_that_breaks_says_what_it_had_stored_before(
         await begun(pilot, app)
         await pilot.press("x")
         await settle(pilot, lambda: "shift ends" in seen(app))
-        await pilot.press("1")
+        await pilot.press("2")
         await settle(pilot, lambda: "For whoever goes on" in seen(app))
         await pilot.press("escape")
         await settle(pilot, lambda: "THEN A FAULT" in seen(app))
@@ -154,7 +156,7 @@ async def test_a_refused_stop_keeps_its_crew_at_the_screen(tmp_path: Path, monke
         monkeypatch.setattr(Desk, "store", full)
         await pilot.press("x")
         await settle(pilot, lambda: "shift ends" in seen(app))
-        await pilot.press("1")
+        await pilot.press("2")
         await settle(pilot, lambda: "For whoever goes on" in seen(app))
         await pilot.press("escape")
         await settle(pilot, lambda: "no space left" in seen(app))
@@ -188,11 +190,15 @@ async def drive(app: WorkApp, acts_: int, seed: int) -> int:
                 app.push_screen(app.work)
                 await pilot.pause()
             reached += 1
+            if isinstance(app.screen, ConfirmScreen):  # the program's own confirmed quit is not taken
+                in_one_frame(app, "escape")
+                await pilot.pause()
+                continue
             _act(app, rng)
             if rng.random() < 0.7:
                 await pilot.pause()
+            assert app._exception is None, f"act {number}: {app._exception!r}"
             assert app.is_running, f"act {number} ended the program"
-            assert app._exception is None
             names = sheets(app)
             assert len(names) <= _DEEPEST, names
             assert names.count("WorkScreen") <= 1, names
@@ -232,6 +238,9 @@ async def _out(app: Any, pilot: Pilot[None]) -> None:
     """Esc and Back lead to the fitter's screen from anywhere, and More › Leave away from it."""
     for _ in range(60):
         await pilot.pause(0.01)
+        if isinstance(app.screen, DangerScreen):  # stays until it is released; its Leave always leads away
+            target(app, "leave").action_press()
+            continue
         if isinstance(app.screen, WorkScreen) and not app.screen._busy:
             break
         if len(app.screen_stack) == 1:

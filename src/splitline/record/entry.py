@@ -155,6 +155,7 @@ class Accepted(Entry):
 
     stop: str  # key of the stop: "entry 12", "window bead-open", ...
     reason: str
+    role: str = ""  # as whom, where the stop asks for one
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -163,7 +164,7 @@ class Note(Entry):
 
     kind: ClassVar[str] = "note"
 
-    topic: str = "note"  # note | handover | stop work | go on
+    topic: str = "note"  # note | handover | stop work | go on | danger
     item: str = ""
     text: str
 

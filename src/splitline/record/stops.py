@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from splitline.errors import RecordError
+from splitline.record.danger import called, check_release, key_of
 from splitline.record.entry import AS_FOUND, Accepted, Entry, Measured, Planned, Signed, Tightened
 from splitline.record.job import Job
 from splitline.record.journal import Record
@@ -34,6 +35,7 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     """Every stop there was and is; those with ``accepted`` no longer hold the work up."""
     alive = live(record.entries)
     found = [Stop(problem.key, problem.text, "", problem.number) for problem in record.problems]
+    found += [Stop(key_of(note), f"DANGER: {note.text}", "", note.number) for note in called(alive)]
     found += _readings(job, alive)
     found += _set_ups(job, alive)
     found += _moving(job, alive)
@@ -71,6 +73,7 @@ def check_accept(job: Job, record: Record, now: datetime, entry: Accepted) -> No
         raise RecordError(f"there is no stop {entry.stop!r} to accept; nothing was stored")
     if stop.accepted is not None:
         raise RecordError(f"{entry.stop}: accepted already by {stop.accepted.done_by}; nothing was stored")
+    check_release(record.entries, entry)
 
 
 def _readings(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:

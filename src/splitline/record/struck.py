@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from splitline.errors import RecordError
-from splitline.record.entry import Entry, Planned, Recovered, WrongEntry
+from splitline.record.danger import DANGER
+from splitline.record.entry import Entry, Note, Planned, Recovered, WrongEntry
 from splitline.record.journal import Record
 
 _STAY = (WrongEntry, Planned, Recovered)
@@ -46,6 +47,8 @@ def check_strike(record: Record, entry: WrongEntry) -> None:
         raise RecordError(f"there is no entry {entry.entry} to strike; nothing was stored")
     if isinstance(target, _STAY):
         raise RecordError(f"entry {entry.entry} is a {target.kind} entry and stays; enter the act anew instead")
+    if isinstance(target, Note) and target.topic == DANGER:
+        raise RecordError(f"entry {entry.entry} calls DANGER: it is released, never struck; nothing was stored")
     before = strikes(record.entries).get(entry.entry)
     if before is not None:
         raise RecordError(f"entry {entry.entry} is struck already: entry {before.number} by {before.done_by}")

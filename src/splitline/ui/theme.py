@@ -125,6 +125,7 @@ _STYLES: dict[str, tuple[str, str]] = {
     "limit": ("fails", ""),
     "need": ("accent", ""),
     "tag": ("near", "bold reverse"),
+    "danger": ("fails", "bold reverse"),
 }
 
 

@@ -12,6 +12,7 @@ from typing import Any
 from splitline.assess.gauge import gauge_unit
 from splitline.errors import RecordError
 from splitline.record.claims import Claim
+from splitline.record.danger import DANGER
 from splitline.record.entry import AS_FOUND, Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
 from splitline.record.job import part_of
 from splitline.record.journal import Record
@@ -287,6 +288,23 @@ def accept(desk: Desk, stop: str, person: str, reason: str) -> str:
     entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason)
     desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry))
     return f"accepted by {person}: {reason}"
+
+
+def call_danger(desk: Desk, where: str, item: str = "") -> str:
+    """DANGER: everything on this plan stops, on every screen, until another person releases it."""
+    desk.store(
+        Note(uid=uuid.uuid4().hex, done_by=desk.person, topic=DANGER, item=item, text=f"make safe first, {where}")
+    )
+    return "DANGER stored: every screen of this plan has stopped. Make safe, then call"
+
+
+def release(desk: Desk, stop: str, person: str, role: str, words: str) -> str:
+    """Another named person releases a DANGER, in a role and with words."""
+    entry = Accepted(
+        uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person or person, stop=stop, reason=words, role=role
+    )
+    desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry))
+    return f"DANGER released by {person}, {role}: {words}"
 
 
 def note(desk: Desk, text: str, topic: str = "note", item: str = "") -> str:

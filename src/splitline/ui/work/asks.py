@@ -11,6 +11,7 @@ from splitline.errors import UnitsError
 from splitline.record.judged import counted
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.pad import PadScreen
+from splitline.ui.work.reasons import DANGER_FIRST
 from splitline.ui.work.task import Limits
 from splitline.ui.work.text import TextScreen
 from splitline.units import KINDS, System, read, show
@@ -67,7 +68,8 @@ async def name(screen: Asker, title: str, lines: Sequence[tuple[str, str]] = (),
 
 async def reason(screen: Asker, title: str, usual: Sequence[str], lines: Sequence[tuple[str, str]] = ()) -> str | None:
     """One of the usual reasons, or words of one's own."""
-    choices = [Choice(each, each) for each in usual] + [Choice(OTHER, "Other words", "type them")]
+    choices = [Choice(each, each, style="danger" if each == DANGER_FIRST else "") for each in usual]
+    choices.append(Choice(OTHER, "Other words", "type them"))
     found = await screen.ask(ChoiceScreen(title, choices, lines, BACK_FIRST))
     return await screen.ask(TextScreen(title, lines)) if found == OTHER else found
 

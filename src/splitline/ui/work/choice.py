@@ -20,6 +20,7 @@ class Choice:
     value: str
     label: str
     note: str = ""
+    style: str = ""  # of the box, where it is not one like the others
 
 
 NEXT_PAGE = Choice("\0next", "More …")
@@ -67,7 +68,12 @@ class ChoiceScreen(Question):
         for first in range(0, len(shown), 2):
             pair = shown[first : first + 2]
             rows.append(
-                TargetRow(*(Target(c.value, c.label, str(first + i + 1), note=c.note) for i, c in enumerate(pair)))
+                TargetRow(
+                    *(
+                        Target(c.value, c.label, str(first + i + 1), note=c.note, look=c.style)
+                        for i, c in enumerate(pair)
+                    )
+                )
             )
         await pages.mount(*rows)
         lines = sum(1 + len(text) // 74 for text, _ in self._lines)

@@ -14,10 +14,11 @@ from splitline.plan.model import Joint
 from splitline.record.claims import Claim, Claims
 from splitline.record.clock import Clock, wall
 from splitline.record.compare import Changes
+from splitline.record.danger import check_free
 from splitline.record.entry import Accepted, Entry
 from splitline.record.from_plan import job_of
 from splitline.record.job import Job, JointPlan, PassPlan, part_of
-from splitline.record.journal import Check, Journal
+from splitline.record.journal import Check, Journal, Record
 from splitline.record.order import StepState, moments, step_states
 from splitline.record.plans import changed_since, put_plan
 from splitline.record.progress import PassProgress, joint_progress
@@ -322,7 +323,13 @@ class Desk:
         self._tried.append(entry.uid)
         if self._plan_due and not isinstance(entry, Accepted):  # no act stands before the plan it was done by
             self.stand_plan()
-        return self.journal.append(entry, check)
+
+        def both(record: Record) -> None:
+            check_free(record.entries, entry)
+            if check is not None:
+                check(record)
+
+        return self.journal.append(entry, both)
 
 
 def _stamp(path: Path) -> tuple[int, int, int] | None:

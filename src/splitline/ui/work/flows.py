@@ -29,6 +29,7 @@ from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import (
     ACCEPT,
     ASIDE,
+    DANGER_FIRST,
     LOST,
     STOPPED,
     STOPPED_FIT,
@@ -243,6 +244,9 @@ async def stop(screen: WorkScreen, task: Task) -> None:
     lines = ((f"{task.noun.capitalize()}s in hand go back.", "dim"),) if task.kind == "bolts" else ()
     why = await asks.reason(screen, "Stop work", usual, lines)
     if why is None:
+        return
+    if why == DANGER_FIRST:  # at the touch, with nothing asked: every screen of the plan is red within a second
+        screen.act(lambda: acts.call_danger(screen.desk, task.title, task.item))
         return
     words = await screen.ask(TextScreen("For whoever goes on", (("What they must know. Esc: nothing to say.", "dim"),)))
     item = task.item

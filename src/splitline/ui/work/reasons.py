@@ -32,10 +32,11 @@ WRONG_ACT = {
 }
 WRONG_ANY = ("wrong words", "wrong name", "entered twice")
 ASIDE = ("galled", "out of reach", "thread damaged", "stud turns with the nut", "nut missing", "tool does not fit")
-STOPPED = ("shift ends", "break", "tool failed", "waiting for a part", "DANGER: make safe first")
-STOPPED_LIFT = ("wind or weather", "shift ends", "rigging to be changed", "crane failed", "DANGER: make safe first")
+DANGER_FIRST = "DANGER: make safe first"  # first in every list; it stops every screen of the plan
+STOPPED = (DANGER_FIRST, "shift ends", "break", "tool failed", "waiting for a part")
+STOPPED_LIFT = (DANGER_FIRST, "wind or weather", "shift ends", "rigging to be changed", "crane failed")
 LOST = ("oil leaks", "pump failed")  # a hold that was running is broken by these too
-STOPPED_FIT = (*LOST, "shift ends", "waiting for a part", "DANGER: make safe first")
+STOPPED_FIT = (DANGER_FIRST, *LOST, "shift ends", "waiting for a part")
 SET_DOWN = (
     "out of level",
     "a leg slack",

@@ -21,7 +21,9 @@ from splitline.ui.work import acts, asks, flows, seat
 from splitline.ui.work.asking import Question
 from splitline.ui.work.body import Body
 from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.danger import heed
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.new_plan import stand_plan
 from splitline.ui.work.now import Now
 from splitline.ui.work.outcome import Told, told
 from splitline.ui.work.picture import work_rows
@@ -65,7 +67,7 @@ class WorkScreen(Screen[None]):
         self._answers: tuple[Answer, ...] = ()
         self._turn = asyncio.Lock()
         self._busy = False  # a flow is at work: whatever else arrives in the meantime starts no second one
-        self._gone = False  # left while something lay over this screen
+        self.gone = False  # left while something lay over this screen
         self._untold: list[Told] = []
         self._said = Piece("")
 
@@ -124,7 +126,7 @@ class WorkScreen(Screen[None]):
         elif not await self.take_seat():
             self.leave()
             return
-        if await self._stand_plan():
+        if await stand_plan(self):
             await self._resume()
         else:
             self.leave()
@@ -157,29 +159,6 @@ class WorkScreen(Screen[None]):
         await self.update()
         return True
 
-    async def _stand_plan(self) -> bool:
-        """The plan goes into the record before anything is done by it; a changed one after a look at what changed."""
-        try:
-            before = any(isinstance(entry, Planned) for entry in self.desk.journal.refresh().entries)
-            changes = self.desk.changes()
-            if before and changes:
-                lines = [
-                    (f"{word}: {', '.join(names)}", "strong")
-                    for word, names in (
-                        ("changed", changes.changed),
-                        ("added", changes.added),
-                        ("removed", changes.removed),
-                    )
-                    if names
-                ]
-                new = Choice("go", "Go on by the new plan")
-                if await self.ask(ChoiceScreen("The plan was changed since", [new], lines)) is None:
-                    return False
-            self.desk.stand_plan()
-        except SplitlineError as error:
-            self.say_here(str(error), "fails")
-        return True
-
     async def _resume(self) -> None:
         now, task = self.desk.task()
         if any(not isinstance(entry, Planned) for entry in now.record.entries):
@@ -207,7 +186,7 @@ class WorkScreen(Screen[None]):
         if len(self.app.screen_stack) > 1:
             if not self.view_only:
                 seat.remember(self._path, "")  # left on purpose: a lost link later starts from the list
-            self._gone = True
+            self.gone = True
             if self.app.screen is self:  # else once what lies over it is answered
                 self.dismiss(None)
 
@@ -250,8 +229,9 @@ class WorkScreen(Screen[None]):
 
     def on_screen_resume(self) -> None:
         """Back from a question: the keys go to the targets again."""
-        if self._gone:
-            self.dismiss(None)
+        if self.gone:
+            if self.app.screen is self:
+                self.dismiss(None)
             return
         if not isinstance(self.focused, Target):
             self._focus(0)
@@ -268,7 +248,7 @@ class WorkScreen(Screen[None]):
 
     async def update(self) -> None:
         """Read everything anew and show the instruction of this moment."""
-        if self._gone:
+        if self.gone:
             return
         async with self._turn:
             await self._update()
@@ -287,6 +267,7 @@ class WorkScreen(Screen[None]):
         if self.shown is None or task.key != self.shown.key:
             self._since = time.monotonic()
         self.shown = task
+        heed(self, self.now)
         self._show_head(task)
         self._show_said()
         item, joint = self.now.assessment, task.joint
@@ -375,7 +356,7 @@ class WorkScreen(Screen[None]):
                 await todo()
             except Exception as error:
                 self._broke_off(mark, error)
-            while self._untold and not self._gone:
+            while self._untold and not self.gone:
                 said = self._untold.pop(0)
                 await self.ask(ChoiceScreen(said.title, [Choice("seen", "Seen")], said.lines))
         finally:

@@ -39,13 +39,16 @@ class Target(Widget, can_focus=True):
             super().__init__()
             self.target = target
 
-    def __init__(self, ident: str, label: str, key: str = "", ready: bool = True, note: str = "") -> None:
+    def __init__(
+        self, ident: str, label: str, key: str = "", ready: bool = True, note: str = "", look: str = ""
+    ) -> None:
         super().__init__()
         self.ident = ident
         self.label = label
         self.key = key
         self.ready = ready
         self.note = note
+        self.look = look
 
     def action_press(self) -> None:
         self.post_message(self.Pressed(self))
@@ -62,7 +65,7 @@ class Target(Widget, can_focus=True):
 
     def _middle(self, cells: int, rows: int) -> list[Row]:
         """Label, and note or key, set in the middle of the box; the note goes beside the label where rows are short."""
-        style = "strong" if self.ready else "dim"
+        style = self.look or ("strong" if self.ready else "dim")
         label = clean(self.label)
         note = clean(self.note) or PRINTED.get(self.key, self.key)
         if rows < 2:

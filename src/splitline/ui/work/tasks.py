@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
+from splitline.record.danger import is_danger
 from splitline.record.entry import Measured, WrongEntry
 from splitline.record.order import StepState
 from splitline.ui import marks
@@ -56,7 +57,12 @@ def _task(now: Now) -> Task:
     step = now.step()
     item = step.plan.item if step else ""
     here = [each for each in now.stops if each.item in ("", item)]
-    stop = here[0] if here else None
+    stop = next((each for each in here if is_danger(each.key)), here[0] if here else None)
+    if stop is not None and is_danger(stop.key):
+        danger_lines = (("DANGER. Make safe. Nobody works on.", "fails"), (now.said(stop), "strong"))
+        return Task(
+            "stopped", f"stop {stop.key}", _title(step, now), "DANGER", "", (), danger_lines, LATER[2:], item=item
+        )
     if stop is not None:
         return Task(
             kind="stopped",
