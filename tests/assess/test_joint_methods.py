@@ -65,10 +65,8 @@ def test_a_step_of_the_wrong_kind_is_said() -> None:
 
 def tensioner(**more: Any) -> Any:
     tool = {"name": "H", "serial": "1", "piston_area": "8000 mm^2", "pressure_max": "1500 bar"}
-    return assess(
-        tightening={"method": "hydraulic tensioner", "passes": [0.6, 1.0], "gauge_step": "10 bar", "tool": [tool]},
-        **{"bolting__stud_protrusion": "55 mm", **more},
-    )
+    given = {"method": "hydraulic tensioner", "passes": [0.6, 1.0], "gauge_step": "10 bar", "tool": [tool]}
+    return assess(**{"tightening": given, "bolting__stud_protrusion": "55 mm", **more})
 
 
 def test_tensioner_by_hand() -> None:
@@ -77,12 +75,45 @@ def test_tensioner_by_hand() -> None:
     loss = 1.01 + 48 / 268
     assert r["tensioner_loss"] == pytest.approx(loss)
     assert r["tensioner_pressure"] == pytest.approx(r["preload"] * loss / 8e-3)
-    assert r["stress_at_pull"] == pytest.approx(r["preload"] * loss / r["least_area"])
+    assert r["stress_at_pull"] == pytest.approx(max(r["group_loads"]) * loss / r["least_area"])  # of the first group
     assert r["tensioner_groups"] == 2
     assert r["preload_set"] == pytest.approx(r["set_passes"][-1] * 8e-3 / loss)
     assert "torsion_stress" not in r
     codes = {c.code for c in tensioner().cautions}
     assert {"tensioner-line", "hydraulic-energy", "no-live-tightening"} <= codes
+
+
+def test_tensioner_groups_time_and_pull_are_those_of_the_order() -> None:
+    """However the groups are told: by coverage, by the tools there are, or not at all."""
+    for how in ({}, {"coverage": 0.5}, {"coverage": 0.3}, {"tools_together": 2}, {"tools_together": 4}):
+        found = tensioner(**{f"tightening__{key}": value for key, value in how.items()})
+        r, steps = found.results, found.results["order_steps"]
+        assert r["tensioner_groups"] == len(steps) == len(r["group_loads"])
+        one_pass = 60 * (5.0 + 4.0 * len(steps))  # common practice, no published source
+        assert r["pass_times"] == pytest.approx([one_pass] * len(r["pass_times"]))
+        people = 1 + min(4, max(len(step) for step in steps))
+        assert r["crew_time"] == pytest.approx(one_pass * len(r["pass_times"]) * people)
+        assert ("tightening.coverage" in {d.field for d in found.defaults}) == (not how)
+        pull = max(r["group_loads"]) * r["tensioner_loss"]
+        assert pull > r["preload"] * r["tensioner_loss"]
+        assert check(found, "stress_at_pull").demand == pytest.approx(pull / r["least_area"])
+        assert check(found, "tool_range").demand == pytest.approx(pull / 8e-3)
+        assert check(found, "tool_range").demand == pytest.approx(max(r["group_pressures"]))
+
+
+def test_a_pump_too_weak_for_the_first_group_fails() -> None:
+    """It reaches every pass of the plan, and not what the first group needs so that all end level."""
+    weak = tensioner().results["tensioner_pressure"] * 1.003
+    tool = {"name": "H", "serial": "1", "piston_area": "8000 mm^2", "pressure_max": f"{weak / 1e5} bar"}
+    found = check(tensioner(tightening__tool=[tool]), "tool_range")
+    assert found.verdict == "fails"
+    assert "first group" in found.note
+
+
+def test_tensioners_at_once_told_twice_must_agree() -> None:
+    assert check(tensioner(tightening__coverage=0.5, tightening__tools_together=2), "tools_at_once").verdict == "fails"
+    agreeing = tensioner(layout__bolts=8, tightening__coverage=0.5, tightening__tools_together=4)
+    assert not [c for c in agreeing.checks if c.key == "tools_at_once"]
 
 
 def test_tensioner_needs_thread_above_the_nut() -> None:

@@ -59,7 +59,6 @@ BOLT = stiffness.Bolt(M48, 205e9, 0.268)
         (lambda: tools.pressure_for_torque(tools.chart([(1e7, 1e3), (7e7, 7e3)]), 8e3), "outside the tool's chart"),
         (lambda: tools.torque_at_pressure(tools.chart([(1e7, 1e3), (7e7, 7e3)]), 5e6), "outside the tool's chart"),
         (lambda: tools.tensioner_pressure(1e5, 0.9, 1e-3), "load loss must be from 1"),
-        (lambda: tools.coverage_groups(24, 0.0), "share above 0"),
         (lambda: split_line.tributary([0.0, 0.2, 0.1], -0.1, 0.3), "must rise"),
         (lambda: split_line.tributary([0.0, 0.2], 0.1, 0.3), "outside its end bolts"),
         (lambda: split_line.tributary_forces([(0, 1)], [split_line.Zone(1, 0, 1e5, 0.4)]), "must run forward"),

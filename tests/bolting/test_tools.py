@@ -48,8 +48,3 @@ def test_tensioner_there_and_back(load: float, loss: float, area: float) -> None
     pressure = tools.tensioner_pressure(load, loss, area)
     assert tools.preload_from_pressure(pressure, loss, area) == pytest.approx(load)
     assert tools.stress_at_pull(load, loss, area) == pytest.approx(pressure)
-
-
-def test_coverage() -> None:
-    assert [tools.coverage_groups(24, share) for share in (1.0, 0.5, 1 / 3, 0.25)] == [1, 2, 3, 4]
-    assert tools.coverage_groups(5, 0.5) == 3

@@ -206,3 +206,50 @@ def test_the_long_form_is_the_long_form(capsys: pytest.CaptureFixture[str]) -> N
     slope = 0.12 / math.cos(math.pi / 6)
     by_hand = 280e3 * (pitch_diameter / 2 * (lead + slope) / (1 - lead * slope) + 0.10 * (55.9e-3 + 39e-3) / 2 / 2)
     assert found["torque"] == pytest.approx(by_hand, rel=1e-6)
+
+
+OTHER = {
+    "--thread": "M42", "--grade": "ASTM A193 B16", "--yield-strength": "600 MPa", "--tensile-strength": "900 MPa",
+    "--kind": "stud", "--clamp": "150 mm", "--shank-diameter": "30 mm", "--shank-length": "80 mm",
+    "--heater-bore": "8 mm", "--engagement": "50 mm", "--tapped-material": "ASTM A266 grade 2", "--nut": "hex",
+    "--hole": "42 mm", "--across-flats": "55 mm", "--bearing-diameter": "58 mm", "--bearing-material": "ASTM A216 WCB",
+    "--washer-thickness": "6 mm", "--member-material": "ductile iron, ASTM A395 60-40-18", "--member-diameter": "70 mm",
+    "--lubricant": "machine oil", "--thread-friction": "0.13", "--bearing-friction": "0.13", "--nut-factor": "0.2",
+    "--stress": "300 MPa", "--yield-fraction": "0.4", "--preload": "200 kN", "--torque": "900 N*m",
+    "--stretch": "0.2 mm", "--maker-torque": "2000 N*m", "--method": "stretch", "--scatter": "0.1",
+}  # fmt: skip
+INSTEAD = {  # what the option takes the place of
+    "--thread-friction": ("--lubricant",), "--bearing-friction": ("--lubricant",), "--nut-factor": ("--lubricant",),
+    "--yield-fraction": ("--stress",), "--preload": ("--stress",), "--torque": ("--stress",), "--stretch": ("--stress",),
+    "--yield-strength": ("--grade",), "--tensile-strength": ("--grade",), "--shank-length": (),
+}  # fmt: skip
+
+
+def test_every_option_does_something(capsys: pytest.CaptureFixture[str]) -> None:
+    """An option that changes no figure and no check is worse than none: somebody believes it was taken."""
+    from splitline.commands.torque import GROUPS
+
+    base = {"--thread": "M36", "--grade": "ASTM A193 B7", "--clamp": "220 mm", "--stress": "345 MPa",
+            "--lubricant": PASTE, "--member-material": "ASTM A105", "--shank-diameter": "33 mm"}  # fmt: skip
+    flags = [option.flag for options in GROUPS.values() for option in options]
+    assert sorted(OTHER) == sorted(flags)
+
+    def told(options: dict[str, str]) -> Any:
+        assert main(["torque", *(word for pair in options.items() for word in pair), "--json"]) < 2, options
+        joint = json.loads(capsys.readouterr().out)["joints"][0]
+        return joint["results"], [
+            (c["key"], c["verdict"], c["basis"], c.get("demand"), c.get("limit")) for c in joint["checks"]
+        ]
+
+    for flag in flags:
+        without = {key: value for key, value in base.items() if key not in INSTEAD.get(flag, ())}
+        if flag in ("--thread-friction", "--bearing-friction"):
+            without |= {"--thread-friction": "0.1", "--bearing-friction": "0.1"}
+        if flag == "--tapped-material":
+            without |= {"--kind": "stud", "--engagement": "50 mm"}
+        if flag == "--engagement":
+            without |= {"--kind": "stud", "--tapped-material": "ASTM A266 grade 2"}
+        if flag == "--tensile-strength":
+            without |= {"--yield-strength": "600 MPa", "--kind": "stud", "--engagement": "50 mm",
+                        "--tapped-material": "ASTM A266 grade 2"}  # fmt: skip
+        assert told({**without, flag: OTHER[flag]}) != told(without), flag

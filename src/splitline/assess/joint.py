@@ -16,7 +16,7 @@ from splitline.assess.joint_load import put_loads
 from splitline.assess.joint_member import member_material
 from splitline.assess.joint_scatter import Spread, put_limits, spread_of
 from splitline.assess.joint_target import put_preload
-from splitline.assess.joint_tensioner import put_tensioner
+from splitline.assess.joint_tensioner import check_pull, put_tensioner
 from splitline.assess.joint_threads import put_bearing, put_threads
 from splitline.assess.joint_tools import Plan, check_serials, joint_settings, pass_plan, put_passes
 from splitline.assess.joint_types import Grip, Hardware, Material
@@ -24,7 +24,7 @@ from splitline.assess.joint_wrench import put_wrench, wrenches
 from splitline.assess.made_up import JointMadeUp, MadeUp
 from splitline.assess.result import ItemResult
 from splitline.assess.settings import SizeSettings
-from splitline.assess.tightening import add_chances, add_tightening
+from splitline.assess.tightening import add_chances, add_tightening, group_pulls
 from splitline.errors import InputError
 from splitline.plan.model.bolting import Bolting
 from splitline.plan.model.joint import Joint, Target
@@ -60,7 +60,11 @@ def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
     bench.settings = joint_settings(joint, plan, tuple(work.settings for work in works))
     spread = spread_of(bench, ctx, joint, works[0].grip.dry)
     made_up = _predict(bench, joint, ctx, spread, works, member)
-    for work in works:
+    pulls = group_pulls(bench, made_up) if plan.method == "hydraulic tensioner" else ()
+    for number, work in enumerate(works):
+        if plan.method == "hydraulic tensioner":
+            pull = pulls[number] if pulls else None
+            check_pull(bench, work.lines, joint, work.hw, plan, work.settings, pull)
         _limits(bench, plan, spread, work)
     count = joint.layout.count if joint.layout is not None else None
     loads = put_loads(bench, joint, ctx, [work.group for work in works], member, count)

@@ -150,6 +150,8 @@ def _face_width(joint: Joint) -> float | None:
         return None
     if member.outer_diameter and member.inner_diameter:
         return 0.5 * (member.outer_diameter - member.inner_diameter)
+    if joint.layout is None and member.outer_diameter:
+        return member.outer_diameter  # one bolt alone stands in the middle of its sleeve
     return member.flange_width
 
 

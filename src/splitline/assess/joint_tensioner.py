@@ -10,7 +10,7 @@ from splitline.bolting import tools as tl
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.tightening import Tool
 
-COVERAGE = 0.5
+ALONE = "as if no later group took load from it: what the groups take from one another is not known"
 
 
 def put_tensioner(
@@ -19,7 +19,6 @@ def put_tensioner(
     """Pressures and checks of the tensioners; returns the preload from the last set value, and the settings."""
     if not hw.of:
         check_step(bench, plan, "pressure")
-        _groups(bench, joint)
     _protrusion(bench, hw)
     tools = joint.tightening.tool if joint.tightening is not None else ()
     sized = [(number, tool) for number, tool in enumerate(tools, 1) if tool.piston_area is not None]
@@ -50,7 +49,7 @@ def put_tensioner(
             for n, each in sized
         ),
     )
-    return _pressures(bench, lines, joint, hw, plan, tool, number, loss, size), size
+    return _pressures(lines, joint, plan, tool, loss, size), size
 
 
 def _loss(bench: Bench, lines: Lines, hw: Hardware, tool: Tool) -> float | None:
@@ -65,50 +64,65 @@ def _loss(bench: Bench, lines: Lines, hw: Hardware, tool: Tool) -> float | None:
     return loss
 
 
-def _pressures(
-    bench: Bench,
-    lines: Lines,
-    joint: Joint,
-    hw: Hardware,
-    plan: Plan,
-    tool: Tool,
-    number: int,
-    loss: float,
-    size: SizeSettings,
-) -> float | None:
-    area, name = tool.piston_area, tool_name(tool, number)
-    preload, stretch = size.preload or 0.0, size.stretch
+def _pressures(lines: Lines, joint: Joint, plan: Plan, tool: Tool, loss: float, size: SizeSettings) -> float | None:
+    area, preload = tool.piston_area, size.preload or 0.0
     if area is None:
         return None
     pressure = tl.tensioner_pressure(preload, loss, area)
     puts = {"F": (preload, "force"), "loss": (loss, "number"), "A_piston": (area, "area")}
     lines.put("tensioner_pressure", pressure, {**puts})
     setting = put_sets(lines, joint_settings(joint, plan, (size,)), plan)
-    top = max(plan.passes)
-    title = f"pressure of {name}{hw.of}"
-    if tool.pressure_max is None:
-        field = (f"tightening.tool.{number - 1}.pressure_max",)
-        bench.missing("tool_range", title, field, "the tool's own limit", f"greatest pressure of {name} is not given")
-    else:
-        limit = tool.pressure_max
-        bench.at_most("tool_range", title, top * pressure, limit, "pressure", "the tool's own limit")
-    if hw.section is not None:
-        pull = tl.stress_at_pull(preload, loss, hw.section.area)
-        puts = {"F": (preload, "force"), "loss": (loss, "number"), "A_min": (hw.section.area, "area")}
-        lines.put("stress_at_pull", pull, {**puts})
-        if hw.yield_strength is not None:
-            what = f"stress while the tensioner pulls{hw.of}"
-            basis = f"yield: {hw.strength_source}; load loss {loss:.3f}"
-            bench.at_most("stress_at_pull", what, top * pull, hw.yield_strength, "stress", basis)
-    if tool.stroke is not None and stretch is not None:
-        basis = "stretch while pulled, all slack taken up; the tool's stroke"
-        bench.at_most("stroke", f"stroke of {name}{hw.of}", top * loss * stretch, tool.stroke, "length", basis)
     if setting.value is None:
         return None
     reached = tl.preload_from_pressure(setting.value, loss, area)
     puts = {"set value": (setting.value, "pressure"), "loss": (loss, "number"), "A_piston": (area, "area")}
     lines.put("preload_set", reached, {**puts}, formula="p_set·A_piston / loss", source="set value rounded down")
     return reached
+
+
+def check_pull(
+    bench: Bench, lines: Lines, joint: Joint, hw: Hardware, plan: Plan, size: SizeSettings, predicted: float | None
+) -> None:
+    """Pump, stud and stroke against the highest pull there is: of the highest pass, or of the group that is pulled higher
+    for what later groups take from it.
+
+    ``predicted``: load that the highest pulled group of this size must keep when its tools are released, N, whatever
+    the limits; None where it is not known.
+    """
+    loss = lines.get("tensioner_loss")
+    if not size.tools or loss is None or not size.preload:
+        return
+    planned = max(plan.passes) * size.preload
+    most = max(planned, predicted or 0.0)
+    groups = len(bench.get("order_steps") or ()) > 1
+    note = ALONE if predicted is None and groups else ""
+    if most > planned * (1 + 1e-9):
+        note = f"the first group keeps {bench.show(most, 'force')} on release, {most / planned - 1:.1%} over the highest pass"
+    tools = joint.tightening.tool if joint.tightening is not None else ()
+    for number, tool in enumerate(tools, 1):
+        name = tool_name(tool, number)
+        own = size.tool(name)
+        if own is None or own.force_per_pressure is None:
+            continue
+        title, basis = f"pressure of {name}{hw.of}", "the tool's own limit"
+        if tool.pressure_max is None:
+            field = (f"tightening.tool.{number - 1}.pressure_max",)
+            bench.missing("tool_range", title, field, basis, f"greatest pressure of {name} is not given")
+        else:
+            needed = most / own.force_per_pressure
+            bench.at_most("tool_range", title, needed, tool.pressure_max, "pressure", basis, note)
+        if tool.stroke is not None and size.stretch is not None:
+            basis = "stretch while pulled, all slack taken up; the tool's stroke"
+            pulled = loss * size.stretch * most / size.preload
+            bench.at_most("stroke", f"stroke of {name}{hw.of}", pulled, tool.stroke, "length", basis, note)
+    if hw.section is not None:
+        pull = tl.stress_at_pull(most, loss, hw.section.area)
+        puts = {"F": (most, "force"), "loss": (loss, "number"), "A_min": (hw.section.area, "area")}
+        lines.put("stress_at_pull", pull, {**puts})
+        if hw.yield_strength is not None:
+            what = f"stress while the tensioner pulls{hw.of}"
+            basis = f"yield: {hw.strength_source}; load loss {loss:.3f}"
+            bench.at_most("stress_at_pull", what, pull, hw.yield_strength, "stress", basis, note)
 
 
 def _equal(bench: Bench, sized: list[tuple[int, Tool]], hw: Hardware) -> None:
@@ -131,14 +145,3 @@ def _protrusion(bench: Bench, hw: Hardware) -> None:
         bench.missing("stud_protrusion", title, needs, basis, "needs bolting.stud_protrusion", "at least", "length")
         return
     bench.at_least("stud_protrusion", title, tl.protrusion_needed(hw.thread.d), hw.protrusion, "length", basis)
-
-
-def _groups(bench: Bench, joint: Joint) -> None:
-    count = joint.layout.count if joint.layout is not None else None
-    coverage = joint.tightening.coverage if joint.tightening is not None else None
-    if coverage is None:
-        bench.default("tightening.coverage", f"{COVERAGE:g}", PRACTICE)
-        coverage = COVERAGE
-    if count is not None:
-        puts = {"bolts": (float(count), "count"), "coverage": (coverage, "share")}
-        bench.put("tensioner_groups", tl.coverage_groups(count, coverage), {**puts})

@@ -12,6 +12,7 @@ from splitline.assess.joint_tools import PASSES, SNUG
 from splitline.assess.made_up import JointMadeUp
 from splitline.assess.result import Check
 from splitline.assess.tightening_order import put_order
+from splitline.errors import InputError
 from splitline.plan.model.joint import Joint
 
 if TYPE_CHECKING:
@@ -65,8 +66,35 @@ def add_tightening(bench: Bench, joint: Joint, made_up: JointMadeUp, ctx: Contex
     steps = put_order(bench, joint, made_up)
     if not steps:
         return
+    if joint.tightening is not None and joint.tightening.method == "hydraulic tensioner":
+        at_once = max(len(step) for step in steps)
+        bench.put("tensioner_groups", len(steps), {"studs at once": (float(at_once), "count")})
     with bench.guard("interaction", TITLE):
         _add(bench, joint, made_up, ctx, steps)
+
+
+def group_pulls(bench: Bench, made_up: JointMadeUp) -> tuple[float, ...]:
+    """For each size, main size first, the load that its highest pulled group must keep on release so that all end level, N.
+
+    Without any limit of stud or tool, so that these can be held against it. Empty where tightening is not predicted.
+    """
+    from splitline.tightening.correction import level_loads
+
+    found = bench.extra.get("tightening")
+    if not isinstance(found, Predicted):
+        return ()
+    before = found.passes[: len(found.passes) - found.schedule.rounds - 1]
+    try:
+        level = level_loads(found.model, before, found.steps, found.targets, None, found.prediction.after(len(before)))
+    except InputError as error:
+        bench.note(f"What tensioner groups take from one another is not known: {bench.said(error)}.")
+        return ()
+    size_of = {bolt: number for number, size in enumerate(made_up.sizes[1:], 1) for bolt in size.bolts}
+    most = [0.0] * len(made_up.sizes)
+    for step in found.steps:  # one pump: a group has one pressure, set for the mean of its studs
+        size = size_of.get(step[0], 0)
+        most[size] = max(most[size], float(sum(level.loads[bolt - 1] for bolt in step)) / len(step))
+    return tuple(most)
 
 
 def schedule_of(bench: Bench, joint: Joint) -> Schedule:

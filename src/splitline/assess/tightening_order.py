@@ -58,6 +58,9 @@ def order_steps(bench: Bench, joint: Joint, layout: Layout, count: int) -> tuple
     if how is None or (how.order is None and how.listed is None):
         bench.default("tightening.order", word, PRACTICE)
     together = _coverage(how, count)
+    _check_together(bench, how, together)
+    if together is not None and how is not None and how.coverage is None:
+        bench.default("tightening.coverage", f"{COVERAGE:g}", PRACTICE)
     if together is not None and word != "listed":
         bench.note(f"Tensioners on {together} of {count} studs at once: the groups are the order within a pass.")
         return coverage_steps(count, together / count)
@@ -99,6 +102,17 @@ def _coverage(how: Tightening | None, count: int) -> int | None:
         return None
     share = COVERAGE if how.coverage is None else how.coverage
     return max(1, int(share * count + 1e-9))
+
+
+def _check_together(bench: Bench, how: Tightening | None, at_once: int | None) -> None:
+    """Coverage and tools together say the same thing twice: where they do not agree, nobody knows how many are brought."""
+    if how is None or at_once is None or how.tools_together is None or how.tools_together == at_once:
+        return
+    note = (
+        f"coverage {how.coverage:g} is {at_once} studs at once, tools_together is {how.tools_together}: the order "
+        "follows the coverage; leave one of them out"
+    )
+    bench.fails("tools_at_once", "tensioners at once", PRACTICE, note)
 
 
 def _places(layout: Layout) -> tuple[str, ...]:

@@ -105,12 +105,3 @@ def stress_at_pull(preload: float, loss: float, area: float) -> float:
 def protrusion_needed(d: float) -> float:
     """Thread above the nut for a tensioner to grip: 1.0 d, m (common practice, no published source)."""
     return positive("stud diameter", d)
-
-
-def coverage_groups(bolts: int, coverage: float) -> int:
-    """Number of groups pulled one after another when a share of the studs is pulled at once."""
-    if bolts < 1:
-        raise InputError("a joint has at least one bolt")
-    if not 0.0 < coverage <= 1.0:
-        raise InputError(f"tensioner coverage is a share above 0 and up to 1, got {coverage:g}")
-    return math.ceil(bolts / max(1.0, math.floor(bolts * coverage + 1e-9)))

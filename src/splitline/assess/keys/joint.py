@@ -229,8 +229,8 @@ KEYS: tuple[Key, ...] = (
         "count",
         "Groups pulled one after another",
         "groups",
-        "bolts / (bolts·coverage)",
-        "definition",
+        "steps of one pass",
+        "the order within a pass",
     ),
     # sealing
     Key(

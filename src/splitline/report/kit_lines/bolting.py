@@ -138,9 +138,8 @@ def _tensioners(
     if not tools:
         yield Line(WRENCHES, "tensioner head", thread, heads, 1, (), (joint.id,), "not chosen in the plan")
     yield Line(PUMPS, "pump for tensioners, with hoses", _outlets(heads) if heads else None, 1, 0, (), (joint.id,))
-    yield gauge_line(
-        "gauge of the tensioner pump", max(set_pressures(joint, settings), default=None), joint.id, system, joint=joint
-    )
+    values = [*set_pressures(joint, settings), *(results.get("group_pressures") or ())]
+    yield gauge_line("gauge of the tensioner pump", max(values, default=None), joint.id, system, joint=joint)
 
 
 def _heaters(joint: Joint, results: Mapping[str, Any], system: System) -> Iterator[Line]:
