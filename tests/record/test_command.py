@@ -11,6 +11,7 @@ import pytest
 
 from splitline.commands import record as command
 from splitline.errors import RecordError
+from splitline.output_file import OutputFileError
 from splitline.record.entry import Measured, Note
 from splitline.record.plans import put_plan
 from tests.record.helpers import journal, pull, uid
@@ -93,7 +94,7 @@ def test_written_to_a_file_by_its_ending(plan: Path, tmp_path: Path, ending: str
 def test_another_ending_and_a_folder_that_is_not_there_are_refused(plan: Path, tmp_path: Path) -> None:
     with pytest.raises(RecordError, match=r"\.csv, \.json, \.md, \.pdf"):
         run(str(plan), "-o", str(tmp_path / "out.xls"))
-    with pytest.raises(RecordError, match="cannot be written"):
+    with pytest.raises(OutputFileError, match="cannot be written"):
         run(str(plan), "-o", str(tmp_path / "nowhere" / "out.md"))
 
 

@@ -11,6 +11,7 @@ from typing import Any
 from splitline.assess.cautions import of_step
 from splitline.assess.context import NOTHING, Context, Observed
 from splitline.assess.result import Caution, Check, ItemResult, Verdict, worst
+from splitline.assess.schedule import Once, same_for_all
 from splitline.library.store import Library
 from splitline.plan.model import AnyItem, Plan
 from splitline.units import System
@@ -73,13 +74,21 @@ def assess(
     ``system``: the units of notes, defaults and cautions, as the plan says unless given; numbers are SI in both.
     """
     ctx = Context(library, today, observed or NOTHING, system or ("US" if plan.us else "SI"))
-    items = tuple(_assessed(kind, item, plan, ctx) for kind, item in plan)
+    whole = same_for_all(plan)
+    items = tuple(_assessed(kind, item, plan, ctx, whole) for kind, item in plan)
     return Assessment(plan, items, library.version, today)
 
 
-def _assessed(kind: str, item: AnyItem, plan: Plan, ctx: Context) -> ItemResult:
-    whole = (plan.steps, plan.joints, plan.windows, plan.items) if kind in _IN_PLAN else None
-    key = (kind, item, whole, ctx.library.version, ctx.today, ctx.system, ctx.observed.about(item.id))
+def _assessed(kind: str, item: AnyItem, plan: Plan, ctx: Context, whole: Once) -> ItemResult:
+    key = (
+        kind,
+        item,
+        whole if kind in _IN_PLAN else None,
+        ctx.library.version,
+        ctx.today,
+        ctx.system,
+        ctx.observed.about(item.id),
+    )
     found = _cache.get(key)
     if found is None:
         found = _assessor(kind)(item, plan, ctx) if kind in _IN_PLAN else _assessor(kind)(item, ctx)

@@ -6,8 +6,7 @@ from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.covered import coverage
 from splitline.assess.result import ItemResult
-from splitline.assess.window import tasks_of, waits_of
-from splitline.fitting.windows import one_after_another
+from splitline.assess.schedule import schedule_of
 from splitline.plan.model import Item, Joint, Plan, Step
 
 COMMON = "common practice, no published source"
@@ -16,7 +15,8 @@ COMMON = "common practice, no published source"
 def assess_step(step: Step, plan: Plan, ctx: Context) -> ItemResult:
     """One step. Counted items are observed under this step's id as ``counted:ITEM``."""
     bench = Bench("step", step.id, step.heading, ctx.system)
-    place = plan.steps.index(step)
+    schedule = schedule_of(plan)
+    place = schedule.place[step.id]
     _times(step, place, plan, bench)
     joint = next((joint for joint in plan.joints if joint.id == step.joint), None)
     if joint is not None:
@@ -24,7 +24,7 @@ def assess_step(step: Step, plan: Plan, ctx: Context) -> ItemResult:
             bench.fails(check.key, check.title, check.basis, check.note)
         if joint.hidden:
             _hidden(step, joint, plan, bench)
-    if place == _closing(plan):
+    if place == schedule.closing:
         _closed_over(plan, place, bench)
     _counted(step, place, plan, bench, ctx)
     if step.lift is not None:
@@ -40,10 +40,8 @@ def assess_step(step: Step, plan: Plan, ctx: Context) -> ItemResult:
 
 
 def _times(step: Step, place: int, plan: Plan, bench: Bench) -> None:
-    before = plan.steps[:place]
-    unknown = sum(1 for other in before if other.minutes is None)
-    span = one_after_another(tasks_of(plan.steps[: place + 1]), waits_of(plan.windows))[step.id]
-    people = 60.0 * sum((other.minutes or 0.0) * (other.crew or 1) for other in before)
+    schedule = schedule_of(plan)
+    unknown, people, span = schedule.unknown[place], schedule.people[place], schedule.spans[step.id]
     bench.put("number", place + 1)
     bench.put("starts_after", span.start)
     if unknown:
@@ -58,8 +56,8 @@ def _times(step: Step, place: int, plan: Plan, bench: Bench) -> None:
     bench.put("crew_time_total", people + spent * crew)
 
 
-def _steps_of(joint: Joint, plan: Plan) -> list[int]:
-    return [place for place, step in enumerate(plan.steps) if step.joint == joint.id]
+def _steps_of(joint: Joint, plan: Plan) -> tuple[int, ...]:
+    return schedule_of(plan).of_joint.get(joint.id, ())
 
 
 def _hidden(step: Step, joint: Joint, plan: Plan, bench: Bench) -> None:
@@ -69,14 +67,6 @@ def _hidden(step: Step, joint: Joint, plan: Plan, bench: Bench) -> None:
     if step is last and not step.hold:
         note = f'"{joint.id}" is hidden: make its last step a hold point, so that nobody closes over loose or forgotten bolts'
         bench.near("hidden_hold", "Hold point on hidden bolts", COMMON, note)
-
-
-def _closing(plan: Plan) -> int | None:
-    """Place of the step that closes the machine: the last on a joint that stays in sight, else the last insertion."""
-    hidden = {joint.id for joint in plan.joints if joint.hidden}
-    closers = [n for n, step in enumerate(plan.steps) if step.joint is not None and step.joint not in hidden]
-    inserts = [n for n, step in enumerate(plan.steps) if step.insertion is not None]
-    return max(closers, default=max(inserts, default=None))
 
 
 def _closed_over(plan: Plan, place: int, bench: Bench) -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from splitline.errors import PlanError
 from splitline.library.store import Library
+from splitline.plan.bounds import too_deep, too_long
 from splitline.plan.draft import Draft, Origin
 from splitline.plan.edits import Tree
 from splitline.plan.migrate import migrated, plain_lists
@@ -24,8 +25,10 @@ MOST_BYTES = 2_000_000  # a joint of 400 bolts with every list filled in takes 4
 def open_plan(path: Path | str, library: Library | None = None) -> Draft:
     """Read a plan file. PlanError: it cannot be read; mistakes inside a readable file are ``draft.problems``."""
     path = Path(path)
-    if path.name.endswith(".record.toml"):
-        raise PlanError(f"{path} is a record, not a plan: open {path.name.removesuffix('.record.toml')}.toml")
+    if path.name.casefold() == "library.toml":
+        raise PlanError(f"{path} holds the site's own tables, not a plan")
+    if path.name.casefold().endswith(".record.toml"):
+        raise PlanError(f"{path} is a record, not a plan: open {path.name[: -len('.record.toml')]}.toml")
     raw = read_bytes(path)
     text = decoded(raw, path)
     draft = read_text(text, path, library)
@@ -103,11 +106,17 @@ def decoded(raw: bytes, path: Path | None) -> str:
 
 def parsed(text: str, path: Path | None = None) -> Tree:
     """The typed tree of a plan text. PlanError: not TOML (every faulty line is named), or of a newer format."""
+    where = f"{path} cannot be read" if path is not None else "the plan cannot be read"
+    long = too_long(text)
+    if long is not None:
+        raise PlanFileError(f"{where}: it is no plan", (long,))
     try:
         tree = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):
-        where = f"{path} cannot be read" if path is not None else "the plan cannot be read"
         raise PlanFileError(f"{where}: it is not valid TOML", _everything_wrong(text, path)) from None
+    deep = too_deep(tree)
+    if deep:
+        raise PlanFileError(f"{where}: it is no plan", (Problem((), deep),))
     version = tree.get("format")
     if isinstance(version, int) and not isinstance(version, bool) and version > FORMAT:
         name = f"{path}: " if path is not None else ""
@@ -123,7 +132,10 @@ def _everything_wrong(text: str, path: Path | None) -> tuple[Problem, ...]:
     if rest is None:
         return found
     names, _ = Names.beside(path.parent if path is not None else None)
-    tree = plain_lists(tomllib.loads(rest))
+    tree = tomllib.loads(rest)
+    if too_deep(tree):
+        return found
+    tree = plain_lists(tree)
     others = Draft(tree, Origin(None, None, rest, tree), names).problems
     sure = [p for p in others if not p.message.startswith(("missing:", "no ", "nothing in the plan"))]
     return tuple(sorted([*found, *sure], key=lambda problem: problem.line or 0))

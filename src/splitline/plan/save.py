@@ -51,6 +51,7 @@ def save(draft: Draft, over: bytes | None = None) -> Draft:
     path = draft.origin.path
     if path is None:
         raise PlanError("this plan has no file yet: save it under a name")
+    free_for_a_plan(path)
     if not draft.changed and draft.origin.raw is not None:
         return draft
     text = checked_text(draft)
@@ -65,6 +66,7 @@ def save(draft: Draft, over: bytes | None = None) -> Draft:
 def save_as(draft: Draft, path: Path) -> Draft:
     """Write the draft to a new file. PlanError: there is one of that name already."""
     path = Path(path)
+    free_for_a_plan(path)
     text = checked_text(draft)
     with _told(path):
         if os.path.lexists(path):
@@ -72,6 +74,17 @@ def save_as(draft: Draft, path: Path) -> Draft:
         with _locked(path):
             write_whole(path, text.encode(), new=True)
     return replace(draft, origin=Origin(path, text.encode(), text, draft.tree), own=frozenset())
+
+
+def free_for_a_plan(path: Path) -> None:
+    """PlanError for a name that stands for something else in a folder of plans: the site's own tables, or a record."""
+    name = path.name.casefold()
+    if name == "library.toml":
+        raise PlanError(f"{path}: library.toml is the site's own tables: choose another name for the plan")
+    if name.endswith(".record.toml"):
+        raise PlanError(f"{path}: a name ending in .record is a plan's record: choose another name for the plan")
+    if not name.endswith(".toml") or name == ".toml":
+        raise PlanError(f"{path}: the name of a plan ends in .toml, as in {path.name or 'plan'}.toml")
 
 
 def checked_text(draft: Draft) -> str:

@@ -21,6 +21,7 @@ from splitline.record.lines import LineReader, write_lines
 START = "0" * 64  # hash before the first entry
 OPENING = b"[[entry]]\n"
 _END = b"\n\n"
+MOST_PROBLEMS = 1000  # told one by one
 _HASH_LINE = re.compile(rb'hash = "([0-9a-f]{64})"\Z')
 
 
@@ -53,23 +54,39 @@ def seal(entry: Entry, previous: str) -> tuple[Entry, bytes]:
     return replace(entry, hash=digest), content + b'hash = "' + digest.encode() + b'"' + _END
 
 
-def scan(data: bytes, reader: LineReader, before: int = 0, previous: str = START) -> Scan:
-    """Read blocks that follow entry ``before``, whose hash is ``previous``. Never raises for what is in the file."""
+def scan(data: bytes, reader: LineReader, before: int = 0, previous: str = START, last: bytes = b"") -> Scan:
+    """Read blocks that follow entry ``before``, whose hash is ``previous`` and whose bytes are ``last``.
+
+    Never raises for what is in the file. Empty lines in a row count as one broken block, however many there are.
+    """
     parts = data.split(_END)
     tail = parts.pop()
     entries: list[Entry] = []
     problems: list[Problem] = []
     number = before
+    more, first = hashlib.sha256(), 0  # what is broken beyond MOST_PROBLEMS: one stop for all of it
+    empty = last == _END
     with _no_collector(len(parts)):
         for part in parts:
+            if not part and empty:  # a run of empty lines is one thing somebody put in, not millions of entries
+                continue
+            empty = not part
             number += 1
             entry, written, wrong = _block(part, number, previous, reader)
             if entry is not None:
                 entries.append(entry)
             if wrong:
+                if len(problems) >= MOST_PROBLEMS:
+                    more.update(part)
+                    first = first or number
+                    previous = written or previous
+                    continue
                 stands = hashlib.sha256(part).hexdigest()[:8]  # one person's word is not for what is altered after it
                 problems.append(Problem(number, f"altered entry {number}, {stands}", f"entry {number} {wrong}"))
             previous = written or previous
+    if first:
+        key = f"altered entry {first}, {more.hexdigest()[:8]}"
+        problems.append(Problem(first, key, f"entry {first} and more after it are no whole entries or were altered"))
     last = parts[-1] + _END if parts else b""
     return Scan(tuple(entries), tuple(problems), number, previous, last, len(data) - len(tail), tail)
 

@@ -108,7 +108,7 @@ class Journal:
             data = file.read()
         else:
             data = data[len(self._last) :]
-        self._add(scan(data, self._reader, self._record.count, self._record.head))
+        self._add(scan(data, self._reader, self._record.count, self._record.head, self._last))
         self._stat = stamp
 
     def _add(self, more: Scan) -> None:

@@ -11,13 +11,17 @@ from splitline.ui.screens.plans import Entry
 def entry_of(path: Path) -> Entry:
     """One line of the list; whatever is wrong with the file is said in it."""
     try:
-        from splitline.ui.session import Session
-
-        session = Session.open(path)
+        return _read(path)
     except SplitlineError as error:
         return Entry(path, unread=str(error).splitlines()[0])
-    except Exception as error:
-        return Entry(path, unread=f"{type(error).__name__}: {error}")
+    except Exception as error:  # one bad file never hurts its neighbours
+        return Entry(path, unread=f"{type(error).__name__}: {error}"[:200])
+
+
+def _read(path: Path) -> Entry:
+    from splitline.ui.session import Session
+
+    session = Session.open(path)
     info = session.draft.tree.get("plan")
     info = info if isinstance(info, dict) else {}
     _, outcome = session.compute()
