@@ -35,6 +35,8 @@ class Draft:
     names: Names = field(default_factory=Names)
     remarks: tuple[str, ...] = ()  # what is wrong outside the plan, such as in the site's own tables
     own: frozenset[Path] = frozenset()  # examples found right as they are, by their place in the file
+    source: Origin | None = None  # the file as first read: saved since, its comments still come back with an undo
+    source_own: frozenset[Path] = frozenset()  # as ``own``, by their place in the source
 
     # Reading
 
@@ -49,7 +51,13 @@ class Draft:
         from splitline.plan.examples import owned
         from splitline.plan.splice import splice
 
-        return splice(owned(self.origin.text, self.origin.tree, self.own), self.origin.tree, self.tree)
+        source, own = (self.origin, self.own) if self.source is None else (self.source, self.source_own)
+        return splice(owned(source.text, source.tree, own), source.tree, self.tree)
+
+    def saved_as(self, origin: Origin) -> Draft:
+        """This draft with the file it now stands in; what it was first read from still gives comments back."""
+        source, own = (self.origin, self.own) if self.source is None else (self.source, self.source_own)
+        return replace(self, origin=origin, own=frozenset(), source=source, source_own=own)
 
     @property
     def changed(self) -> bool:
@@ -83,7 +91,12 @@ class Draft:
         from splitline.plan.examples import read_at
 
         place = read_at(self.origin.tree, self.tree, path)
-        return self if place is None else replace(self, own=self.own | {place})
+        if place is None:
+            return self
+        first = read_at(self.source.tree, self.tree, path) if self.source is not None else None
+        return replace(
+            self, own=self.own | {place}, source_own=self.source_own | ({first} if first is not None else set())
+        )
 
     @cached_property
     def plan(self) -> Plan:

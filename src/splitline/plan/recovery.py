@@ -12,6 +12,7 @@ import re
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
+from threading import Lock
 
 from splitline.errors import PlanError
 from splitline.plan.draft import Draft
@@ -59,23 +60,33 @@ class Keeper:
 
     def __init__(self) -> None:
         self.path: Path | None = None
+        self.trouble = ""  # why the work is not kept, "" where it is or there is none
+        self._lock = Lock()  # the screen and its worker may both keep
 
     def keep(self, draft: Draft) -> bool:
         """Keep the unsaved work; False when there is none, no file, or the folder cannot be written."""
         plan = draft.origin.path
-        if plan is None or not draft.changed:
-            self.drop()  # taken back again
-            return False
-        try:
-            if self.path is None:
-                self.path = _taken(plan)
-            _write(self.path, draft)
-        except OSError:
-            return False
-        return True
+        with self._lock:
+            self.trouble = ""
+            if plan is None or not draft.changed:
+                self._drop()  # taken back again
+                return False
+            try:
+                if self.path is None:
+                    self.path = _taken(plan)
+                _write(self.path, draft)
+            except OSError as error:
+                self.trouble = error.strerror or str(error)
+                return False
+            return True
 
     def drop(self) -> None:
         """Forget it: it was saved or is not wanted."""
+        with self._lock:
+            self.trouble = ""
+            self._drop()
+
+    def _drop(self) -> None:
         if self.path is not None:
             drop(self.path)
             self.path = None

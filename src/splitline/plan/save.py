@@ -8,7 +8,6 @@ import os
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import replace
 from pathlib import Path
 
 from splitline.errors import PlanError
@@ -60,7 +59,7 @@ def save(draft: Draft, over: bytes | None = None) -> Draft:
     with _locked(target), _told(path):
         _unchanged(target, path, draft, text, over)
         write_whole(target, raw, keep=True)
-    return replace(draft, origin=Origin(path, raw, text, draft.tree), own=frozenset())
+    return draft.saved_as(Origin(path, raw, text, draft.tree))
 
 
 def save_as(draft: Draft, path: Path) -> Draft:
@@ -73,7 +72,7 @@ def save_as(draft: Draft, path: Path) -> Draft:
             raise PlanError(f"{path} is already there: nothing was written. Choose another name")
         with _locked(path):
             write_whole(path, text.encode(), new=True)
-    return replace(draft, origin=Origin(path, text.encode(), text, draft.tree), own=frozenset())
+    return draft.saved_as(Origin(path, text.encode(), text, draft.tree))
 
 
 def free_for_a_plan(path: Path) -> None:

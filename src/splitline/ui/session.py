@@ -97,6 +97,7 @@ class Session:
         self.path = path
         self._history = History(draft)
         self._keeper = Keeper()
+        self._typing: tuple[Path, str] | None = None
         self.library = library
         self.today = today
         self.outcome = Outcome()
@@ -201,8 +202,23 @@ class Session:
 
     def keep_safe(self) -> None:
         """Keep unsaved work beside the plan; may run on another thread."""
-        if self._history.can_undo or self._history.can_redo or self.draft.own:
+        typing = self._typing
+        draft = self.draft if typing is None else self.draft.edit(*typing)
+        if typing is not None or self._history.can_undo or self._history.can_redo or self.draft.own:
+            self._keeper.keep(draft)
+
+    def type_on(self, path: Path, text: str | None) -> None:
+        """A long text as it is being typed, kept beside the plan until it is taken or left (None)."""
+        before, self._typing = self._typing, None if text is None else (path, text)
+        if text is not None:
+            self.keep_safe()
+        elif before is not None:
             self._keeper.keep(self.draft)
+
+    @property
+    def unkept(self) -> str:
+        """Why unsaved work is not kept beside the plan; "" where it is."""
+        return self._keeper.trouble
 
     def take_up(self, draft: Draft) -> None:
         """Go on with unsaved work that came from elsewhere: kept at once, undone from here on."""

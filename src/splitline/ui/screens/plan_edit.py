@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from splitline.errors import PlanError
@@ -72,10 +73,12 @@ class PlanEditing(PlanPanes):
         from splitline.ui.screens.long_text import LongTextScreen
 
         def take(new: str | None) -> None:
+            self.session.type_on(path, None)
             if new is not None and (new != text or self.session.draft.is_example(path)):
                 self.put(path, new)
 
-        self.app.push_screen(LongTextScreen(field.words, text), take)
+        keep = partial(self.session.type_on, path)
+        self.app.push_screen(LongTextScreen(field.words, text, keep), take)
 
     def _choose(self, path: Path, field: Declared) -> None:
         from splitline.ui.forms.typed import checked

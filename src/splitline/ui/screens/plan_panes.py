@@ -73,6 +73,7 @@ class PlanPanes(Place):
         self.every = False
         self._unread = "reading the plan ..."
         self._computing = False
+        self._unkept = ""
 
     # parts
 
@@ -189,10 +190,22 @@ class PlanPanes(Place):
         self._computing = False
         if self.session_or_none is None:
             return
+        self._tell_unkept()
         if self.session.take(event.draft, event.outcome):
             self.show_all()
         else:
             self.recompute()
+
+    def _tell_unkept(self) -> None:
+        """Once for each reason: unsaved work lives on this screen only."""
+        trouble = self.session.unkept
+        if trouble and trouble != self._unkept:
+            self.splitline.say(
+                f"Unsaved work is NOT kept beside the plan ({trouble}). It stands on this screen only: save it with Ctrl+S, "
+                "or make room.",
+                bad=True,
+            )
+        self._unkept = trouble
 
     # showing
 

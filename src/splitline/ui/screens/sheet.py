@@ -46,4 +46,7 @@ class Sheet(ModalScreen[Result]):
     def on_click(self, event: events.Click) -> None:
         """A tap beside the sheet goes back, as Esc does."""
         if event.widget is self:
-            self.close(None)
+            self.tapped_beside()
+
+    def tapped_beside(self) -> None:
+        self.close(None)
