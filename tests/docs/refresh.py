@@ -10,6 +10,7 @@ import tempfile
 from pathlib import Path
 
 from splitline import cli as command
+from splitline.plan.describe import plan_file_page
 from tests.docs import formulas, keys, pictures
 from tests.docs.reading import ROOT
 from tests.published import table
@@ -19,6 +20,8 @@ def main() -> None:
     formulas.main()
     keys.main()
     table.main()
+    (ROOT / "docs" / "plan-file.md").write_text(plan_file_page(), "utf-8")
+    command.main(["schema", "--force", "-o", str(ROOT / "docs" / "splitline-plan.schema.json")])
     if "pictures" in sys.argv[1:]:
         asyncio.run(pictures.make(list(pictures.PICTURES), pictures.DOCS))
         sheet()

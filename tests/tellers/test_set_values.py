@@ -1,8 +1,8 @@
 """One number, many tellers: what a stud is set to, in a pass, by a tool, asked of every face that tells it.
 
-Work screen (whose values paper entry and reading limits take), order (text and JSON), sheet, its CSV, the planner's card and the results of
-``check --json`` are asked over random joints of several sizes and tools; each must tell the figure that a hand
-calculation of the chart gives.
+Work screen (whose values paper entry and reading limits take), order (text and JSON), sheet, its CSV, the planner's card and
+the results of ``check --json`` are asked over random joints of several sizes and tools; each must tell the figure that a
+hand calculation of the chart gives.
 """
 
 from __future__ import annotations

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from splitline.assess.accepted import given_for
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.joint_types import Hardware
 from splitline.plan.model.joint import Joint, Target
-from splitline.plan.model.tightening import Acceptance
+from splitline.plan.model.tightening import SizeAcceptance
 
 MAKER_APART = 0.10
 # What is done at once when the work is stopped, by method.
@@ -47,12 +48,15 @@ def check_maker(bench: Bench, hw: Hardware, target: Target | None, torque: float
 def put_acceptance(
     bench: Bench, lines: Lines, hw: Hardware, joint: Joint, stretch: float | None, scatter: float | None
 ) -> None:
-    """Limits of the stretch readings: given, or from target and scatter; the target must lie between given ones."""
-    accept = joint.acceptance if not hw.of else None
+    """Limits of the stretch readings of one size: given, by a tolerance, or from target and scatter.
+
+    The target must lie between given ones.
+    """
+    accept = given_for(joint, hw.bolts if hw.of else ())
+    low = _end(bench, lines, hw, "stretch_low", accept, stretch, scatter)
+    high = _end(bench, lines, hw, "stretch_high", accept, stretch, scatter)
     if stretch is None:
         return
-    low = _end(bench, lines, hw, "stretch_low", accept, stretch, None if scatter is None else 1.0 - scatter)
-    high = _end(bench, lines, hw, "stretch_high", accept, stretch, None if scatter is None else 1.0 + scatter)
     angle = lines.get("turn_angle")
     if angle is not None and scatter is not None:
         for key, share in (("turn_low", 1.0 - scatter), ("turn_high", 1.0 + scatter)):
@@ -60,7 +64,7 @@ def put_acceptance(
             lines.put(key, share * angle, {**puts}, formula="share·θ", source=DERIVED)
     if accept is None:
         return
-    title = "stretch at target within what is accepted"
+    title = "stretch at target within what is accepted" + hw.of
     if accept.stretch_low is not None and low is not None:
         bench.at_least("stretch_low", title + ", low end", low, stretch, "length", "acceptance of the plan")
     if accept.stretch_high is not None and high is not None:
@@ -68,18 +72,38 @@ def put_acceptance(
 
 
 def _end(
-    bench: Bench, lines: Lines, hw: Hardware, key: str, accept: Acceptance | None, stretch: float, share: float | None
+    bench: Bench,
+    lines: Lines,
+    hw: Hardware,
+    key: str,
+    accept: SizeAcceptance | None,
+    stretch: float | None,
+    scatter: float | None,
 ) -> float | None:
+    """One end of what is accepted, put on the bench; None where neither the plan nor the scatter gives one."""
     given: float | None = getattr(accept, key) if accept is not None else None
     if given is not None:
         lines.put(key, given, {}, formula="as given", source="acceptance of the plan")
         return given
-    if share is None:
+    if stretch is None:
         return None
-    value = share * stretch
-    lines.put(key, value, {"ΔL": (stretch, "length"), "share": (share, "share")}, formula="share·ΔL", source=DERIVED)
-    bench.default(f"acceptance.{key}{hw.of}", bench.show(value, "length"), DERIVED)
-    return value
+    side = -1.0 if key == "stretch_low" else 1.0
+    puts = {"ΔL": (stretch, "length")}
+    if accept is not None and accept.stretch_tolerance is not None:
+        value = max(stretch + side * accept.stretch_tolerance, 0.0)
+        into = {**puts, "±": (accept.stretch_tolerance, "length")}
+        lines.put(key, value, {**into}, formula="ΔL ± tolerance", source="acceptance.stretch_tolerance of the plan")
+        return value
+    own = accept.stretch_share if accept is not None else None
+    within = own if own is not None else scatter
+    if within is None:
+        return None
+    share = 1.0 + side * within
+    source = DERIVED if own is None else "acceptance.stretch_share of the plan"
+    lines.put(key, share * stretch, {**puts, "share": (share, "share")}, formula="share·ΔL", source=source)
+    if own is None:
+        bench.default(f"acceptance.{key}{hw.of}", bench.show(share * stretch, "length"), DERIVED)
+    return share * stretch
 
 
 def put_cautions(bench: Bench, joint: Joint) -> None:

@@ -29,7 +29,7 @@ def put_tensioner(
             needs = ("tightening.tool.piston_area",)
             bench.missing("tensioner_pressure", title, needs, note="needs the tensioner's piston_area", kind="pressure")
         return None, unset
-    number, tool = sized[0]
+    _, tool = sized[0]
     loss = _loss(bench, lines, hw, tool)
     if loss is None:
         bench.missing(

@@ -12,6 +12,7 @@ from splitline.plan.model.bolting import BoltingPart
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.lift import Lift
 from splitline.plan.model.others import Insertion
+from splitline.plan.model.tightening import SizeAcceptance
 from splitline.units import show
 
 MINOR = 1.226869  # d - d3 = 1.226869 P, the root of an external thread (ISO 68-1, ISO 724)
@@ -33,12 +34,17 @@ def _joint(joint: Joint) -> Iterator[tuple[Path, str]]:
         yield from _bolting(main, main, ("bolting",))
     for number, size in enumerate(joint.size):
         yield from _bolting(size.bolting, main, ("size", number, "bolting"))
+        yield from _judged(size.acceptance, ("size", number, "acceptance"))
     yield from _places(joint)
     yield from _zones(joint)
-    judged = joint.acceptance
+    yield from _judged(joint.acceptance, ("acceptance",))
+
+
+def _judged(judged: SizeAcceptance | None, path: Path) -> Iterator[tuple[Path, str]]:
+    """Limits of readings: the low end first."""
     if judged is not None:
-        yield from _rising(judged.stretch_low, judged.stretch_high, "length", ("acceptance", "stretch_low"))
-        yield from _rising(judged.torque_low, judged.torque_high, "torque", ("acceptance", "torque_low"))
+        yield from _rising(judged.stretch_low, judged.stretch_high, "length", (*path, "stretch_low"))
+        yield from _rising(judged.torque_low, judged.torque_high, "torque", (*path, "torque_low"))
 
 
 def _zones(joint: Joint) -> Iterator[tuple[Path, str]]:

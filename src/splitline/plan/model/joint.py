@@ -35,7 +35,7 @@ from splitline.plan.declare import (
     wrong,
 )
 from splitline.plan.model.bolting import Bolting, FrictionTable, Layer, SizeBolting
-from splitline.plan.model.tightening import Acceptance, Tightening
+from splitline.plan.model.tightening import Acceptance, SizeAcceptance, Tightening
 
 Shape = Annotated[str, Choice(("circle", "split-line", "points"))]
 Numbering = Annotated[str, Choice(("clockwise", "counter-clockwise"))]
@@ -155,6 +155,7 @@ class Size(Table):
     first: YesNo | None = declare("Pulled down before the others (body-bound, dowel, corner)")
     bolting: SizeBolting = declare("The bolting fields that differ", default=SizeBolting())
     target: Target | None = declare("Replaces the joint's target for these bolts")
+    acceptance: SizeAcceptance | None = declare("What readings on these bolts are judged by")
 
 
 class Load(Table):

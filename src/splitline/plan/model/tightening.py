@@ -132,17 +132,34 @@ class Tightening(Table):
         return self
 
 
-class Acceptance(Table):
-    """What a reading is judged by."""
+class SizeAcceptance(Table):
+    """What readings on bolts of one size are judged by."""
 
     stretch_low: Length | None = declare(
-        "Least stretch accepted", shown_default="from target and scatter", example="0.36 mm"
+        "Least stretch accepted, of this size only", shown_default="from target and scatter", example="0.36 mm"
     )
     stretch_high: Length | None = declare(
-        "Greatest stretch accepted", shown_default="from target and scatter", example="0.46 mm"
+        "Greatest stretch accepted, of this size only", shown_default="from target and scatter", example="0.46 mm"
+    )
+    stretch_share: ShareAboveZero | None = declare(
+        "Stretch accepted within ± this share of the target stretch of each size", example=0.08
+    )
+    stretch_tolerance: Length | None = declare(
+        "Stretch accepted within ± this of the target stretch of each size", example="0.03 mm"
     )
     torque_low: Torque | None = declare("Least breakaway torque accepted", example="3100 N*m")
     torque_high: Torque | None = declare("Greatest breakaway torque accepted", example="3700 N*m")
+
+    @model_validator(mode="after")
+    def _one_tolerance(self) -> "SizeAcceptance":
+        if self.stretch_share is not None and self.stretch_tolerance is not None:
+            raise wrong("give either stretch_share or stretch_tolerance, not both")
+        return self
+
+
+class Acceptance(SizeAcceptance):
+    """What a reading is judged by. Limits are of the main size; tolerances, gap and measured bolts of all sizes."""
+
     measured_bolts: Bolts | None = declare("Bolts whose stretch is measured", example=[1, 7, 13, 19])
     gap_max: Gap | None = declare(
         "Greatest joint gap after pull-down",

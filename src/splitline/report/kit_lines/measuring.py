@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Any
 
+from splitline.assess.accepted import accepted_of_size
 from splitline.assess.assessment import Assessment
+from splitline.assess.result import ItemResult
 from splitline.plan.model import Clearance, Fit, Joint, Plan
 from splitline.report.kit import Line, merged
 from splitline.units import System, show
@@ -22,7 +23,7 @@ def measuring_lines(plan: Plan, assessment: Assessment, system: System) -> list[
     found: list[Line] = []
     for joint in plan.joints:
         item = assessment.find("joint", joint.id)
-        found += _joint(joint, item.results if item is not None else {}, system)
+        found += _joint(joint, item, system)
     for fit in plan.fits:
         found += _fit(fit, system)
     for clearance in plan.clearances:
@@ -41,7 +42,7 @@ def _reads(step: float | None, system: System) -> str | None:
     return None if step is None else f"reads {show(step, 'length', system)}"
 
 
-def _joint(joint: Joint, results: Any, system: System) -> Iterator[Line]:
+def _joint(joint: Joint, result: ItemResult | None, system: System) -> Iterator[Line]:
     accept = joint.acceptance
     if accept is not None and accept.gap_max is not None:
         leaf = f"with a {show(accept.gap_max, 'length', system)} leaf"
@@ -49,14 +50,14 @@ def _joint(joint: Joint, results: Any, system: System) -> Iterator[Line]:
     method = joint.tightening.method if joint.tightening is not None else ""
     if method in ("turn", "heat"):
         yield Line(MEASURE, "angle gauge for the nut", "", 1, 1, (), (joint.id,), "turn from snug")
-    asked = accept is not None and (
-        accept.measured_bolts or accept.stretch_low is not None or accept.stretch_high is not None
-    )
+    sizes = result.sizes if result is not None else ()
+    every = [accepted_of_size(joint, result, bolts) for bolts in ((), *(size.bolts for size in sizes))]
+    asked = (accept is not None and accept.measured_bolts) or any(each.by_plan for each in every)
     if not asked and method not in ("stretch", "heat"):
         return
-    low = accept.stretch_low if accept and accept.stretch_low is not None else results.get("stretch_low")
-    high = accept.stretch_high if accept and accept.stretch_high is not None else results.get("stretch_high")
-    step = reading_step(high - low) if low is not None and high is not None and high > low else None
+    bands = [high - low for low, high in (each.stretch for each in every) if low is not None and high is not None]
+    narrow = min((band for band in bands if band > 0), default=None)
+    step = None if narrow is None else reading_step(narrow)
     size = _reads(step, system)
     yield Line(
         MEASURE, "depth micrometer or ultrasonic length meter", size, 1, 1, (), (joint.id,), "stretch of the bolts"

@@ -32,6 +32,7 @@ from splitline.report.pictures.bolt_map import Looks, bolt_map
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.report.sheets.joint_log import log_blocks
+from splitline.report.sheets.joint_sizes import size_facts, size_table
 from splitline.units import show
 
 BY_LENGTH = ("stretch", "heat", "turn")  # pulled by what the bolt or nut does, not by a gauge
@@ -47,6 +48,7 @@ def joint_sheet(joint: Joint, result: ItemResult, plan: Plan, options: Options) 
     blocks: list[Block] = [*common.cautions_of(result)]
     blocks += common.broken(result, options.system)
     blocks += _head(joint, result, options)
+    blocks += size_table(joint, result, listed, options.system)
     blocks += settings(joint, result, listed, options)
     blocks += [*_groups(joint, result, options), *_order(listed)]
     first = () if common.steps_of(plan, "joint", joint.id) else (("Joint closed", ""),)
@@ -111,7 +113,7 @@ def diameters(result: ItemResult, count: int) -> Mapping[int, float]:
 
 
 def _about(joint: Joint, result: ItemResult, options: Options, count: int | None) -> Facts:
-    bolting, results, system = joint.bolting, result.results, options.system
+    bolting, system = joint.bolting, options.system
     target = joint.target
     friction = joint.friction
     return common.facts(
@@ -123,13 +125,8 @@ def _about(joint: Joint, result: ItemResult, options: Options, count: int | None
             ("Socket, across flats", _socket(joint, result, system)),
             ("Lubricant", common.strong(_lubricant(friction))),
             ("Method", common.strong(common.given(joint.tightening.method if joint.tightening else None))),
-            ("Target preload", common.strong(common.cell(results, "preload", "joint", system))),
-            ("on the stress area", common.cell(results, "bolt_stress", "joint", system)),
-            ("share of yield", _percent(results.get("yield_usage"))),
-            ("Stretch at target", common.cell(results, "stretch", "joint", system)),
-            ("Accepted stretch", _stretch(joint, results, system)),
+            *size_facts(joint, result, system),
             ("Greatest gap after", _gap(joint, system)),
-            *_turned(joint, results, system),
             ("Target from", target.source if target and target.source else None),
         ]
     )
@@ -166,31 +163,9 @@ def _lubricant(friction: Any) -> Cell:
     return MISSING
 
 
-def _percent(value: Any) -> Cell:
-    return f"{value:.0%}" if isinstance(value, int | float) else MISSING
-
-
-def _stretch(joint: Joint, results: Mapping[str, Any], system: Any) -> Cell:
-    own = joint.acceptance
-    low = own.stretch_low if own and own.stretch_low is not None else results.get("stretch_low")
-    high = own.stretch_high if own and own.stretch_high is not None else results.get("stretch_high")
-    return common.band(low, high, "length", system)
-
-
 def _gap(joint: Joint, system: Any) -> Cell | None:
     own = joint.acceptance
     return f"{show(own.gap_max, 'length', system)} must not enter" if own and own.gap_max is not None else None
-
-
-def _turned(joint: Joint, results: Mapping[str, Any], system: Any) -> list[tuple[str, Cell | None]]:
-    """Nut turn and heating, for the methods that use them."""
-    method = joint.tightening.method if joint.tightening else ""
-    rows: list[tuple[str, Cell | None]] = []
-    if method in ("turn", "heat"):
-        rows.append(("Nut turn from snug", common.cell(results, "turn_angle", "joint", system)))
-    if method == "heat":
-        rows.append(("Heat the bolt by", common.cell(results, "heat_rise", "joint", system)))
-    return rows
 
 
 def _list(bolts: tuple[int, ...]) -> str:

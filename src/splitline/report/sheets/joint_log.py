@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from splitline.assess.accepted import accepted_of
 from splitline.assess.gauge import gauge_said
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import OrderList
@@ -90,14 +91,10 @@ def _stretch(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
         bolts = tuple(bolt for step in listed.steps for bolt in step)
     if not bolts:
         return []
-    own = {bolt: size.results for size in result.sizes for bolt in size.bolts}
     unit = split(0.0, "length", options.system)[1]
     rows = []
     for bolt in bolts:
-        results = own.get(bolt, result.results)
-        low = accept.stretch_low if accept and accept.stretch_low is not None else results.get("stretch_low")
-        high = accept.stretch_high if accept and accept.stretch_high is not None else results.get("stretch_high")
-        limits = common.band(low, high, "length", options.system)
+        limits = common.band(*accepted_of(joint, result, bolt).stretch, "length", options.system)
         rows.append((Strong(str(bolt)), limits, Blank(unit), Blank(unit), Blank(unit), Blank()))
     head = ("Bolt", "Accepted stretch", "Length before", "Length after", "Stretch", "Instrument, name")
     title = "Stretch: measure length before and after at one temperature"

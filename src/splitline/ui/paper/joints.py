@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from splitline.assess.accepted import accepted_of
 from splitline.record.claims import Claim
 from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
@@ -49,7 +50,9 @@ def pass_sheet(now: Now, state: StepState, each: PassProgress, key: str, tools: 
         kind="pass",
         title=state.plan.text or state.plan.id,
         middle=pass_words(plan.name) + (f"   {plan.share * 100:.0f} %" if plan.share is not None else ""),
-        columns=tuple(sorted(columns, key=lambda what: what != _likeliest(now, ident, plan.share, first))),
+        columns=tuple(
+            sorted(columns, key=lambda what: what != _likeliest(now, ident, plan.share, first, plan.bolts[0]))
+        ),
         rows=tuple(rows),
         task=pass_task(now, state, plan.name, each.open[:1]) if needs else _reading_task(state, plan.name),
         facts=_facts(first, now),
@@ -95,14 +98,13 @@ def _locked(now: Now, joint: str, each: PassProgress, bolt: int, values: Instruc
     return ""
 
 
-def _likeliest(now: Now, ident: str, share: float | None, values: Instructed) -> str:
+def _likeliest(now: Now, ident: str, share: float | None, values: Instructed, bolt: int) -> str:
     """What the sheet's blanks are for: what is tightened by, or the stretch where it is accepted by that."""
     joint = now.joint(ident)
     method = joint.tightening.method if joint is not None and joint.tightening is not None else ""
     if method in _BY_METHOD:
         return _BY_METHOD[method or ""]
-    accept = joint.acceptance if joint is not None else None
-    if share == 1.0 and accept is not None and (accept.stretch_low is not None or accept.stretch_high is not None):
+    if share == 1.0 and accepted_of(joint, now.assessment.find("joint", ident), bolt).by_plan:
         return "stretch"
     return "pressure" if values.pressure is not None else "torque"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from splitline.assess.accepted import accepted_of
 from splitline.assess.result import ItemResult
 from splitline.record.entry import Measured
 from splitline.record.job import JointPlan
@@ -257,18 +258,10 @@ def readings_of(now: Now, joint: str, values: Instructed, share: float | None, b
     Stretch goes with load, so its limits go with the share of the pass. A torque or pressure as set is judged by what a
     torque tool may be off (ISO 6789: 4 %, from memory).
     """
-    found, result = now.joint(joint), now.assessment.find("joint", joint)
-    size = next((each for each in result.sizes if bolt in each.bolts), None) if result else None
-    results = size.results if size else result.results if result else {}
-    accept = found.acceptance if found and size is None else None
-    low = accept.stretch_low if accept and accept.stretch_low is not None else results.get("stretch_low")
-    high = accept.stretch_high if accept and accept.stretch_high is not None else results.get("stretch_high")
-    gap = found.acceptance.gap_max if found and found.acceptance else None
-    part = share if share is not None else 1.0
-    full = part == 1.0
+    accepted = accepted_of(now.joint(joint), now.assessment.find("joint", joint), bolt).at(share)
     torque = values.set_torque if values.set_torque is not None else values.torque
     return (
-        Limits("stretch", "length", _times(low, part), _times(high, part), bolt=True),
+        Limits("stretch", "length", *accepted.stretch, bolt=True),
         Limits("torque", "torque", _times(torque, 1 - TOOL), _times(torque, 1 + TOOL), bolt=True),
         Limits(
             "pressure",
@@ -277,21 +270,9 @@ def readings_of(now: Now, joint: str, values: Instructed, share: float | None, b
             _times(values.pressure, 1 + TOOL),
             unit=values.gauge or "",
         ),
-        Limits("gap", "length", None, gap),
-        Limits(
-            "breakaway torque",
-            "torque",
-            accept.torque_low if accept else None,
-            accept.torque_high if accept else None,
-            bolt=True,
-        ),
-        Limits(
-            "turn",
-            "angle",
-            results.get("turn_low") if full else None,
-            results.get("turn_high") if full else None,
-            bolt=True,
-        ),
+        Limits("gap", "length", None, accepted.gap),
+        Limits("breakaway torque", "torque", *accepted.torque, bolt=True),
+        Limits("turn", "angle", *accepted.turn, bolt=True),
     )
 
 
