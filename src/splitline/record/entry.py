@@ -45,6 +45,9 @@ class Planned(Entry):
     items: tuple[tuple[str, str], ...] = ()  # "joint discharge-head", digest
     title: str = ""
     revision: str = ""
+    prepared_by: str = ""  # as the plan says; ``done_by`` is only at whose screen it was noticed
+    file_of: str = ""  # account of the machine that owns the file: who saved it last
+    saved_at: datetime | None = None  # when the file was last saved
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,6 +71,7 @@ class Tightened(Entry):
     read: float | None = None  # what the gauge showed, SI
     read_kind: str = ""  # "torque" or "pressure"
     moved: bool = False  # a finishing round: did a nut move
+    shown: str = ""  # the set value as it stood on the screen, with its unit; by tool where the tools differ
     crew: str = ""
 
 
@@ -166,6 +170,7 @@ class Note(Entry):
 
     topic: str = "note"  # note | handover | stop work | go on | danger
     item: str = ""
+    part: str = ""  # number of the mounting step it was said in
     text: str
 
 

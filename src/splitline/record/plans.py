@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterable
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
 
 from splitline.record.compare import Changes, compare, digests
 from splitline.record.entry import Entry, Planned
@@ -23,8 +27,29 @@ def standing(entries: Iterable[Entry]) -> Planned | None:
     return found
 
 
-def put_plan(journal: Journal, text: str, person: str, title: str = "", revision: str = "") -> Planned | None:
+@dataclass(frozen=True, slots=True)
+class Saved:
+    """Who wrote a plan file, as far as plan and machine tell; whose screen noticed it says nothing of that."""
+
+    prepared_by: str = ""
+    account: str = ""
+    at: datetime | None = None
+
+
+def saved(path: Path, prepared_by: str) -> Saved:
+    """Of a file: the plan's own word, the account that owns it, when it was written."""
+    account, at = "", None
+    with suppress(OSError, KeyError, NotImplementedError):  # an account without a name, a system without accounts
+        at = datetime.fromtimestamp(int(path.stat().st_mtime)).astimezone()
+        account = path.owner()
+    return Saved(prepared_by, account, at)
+
+
+def put_plan(
+    journal: Journal, text: str, person: str, title: str = "", revision: str = "", by: Saved | None = None
+) -> Planned | None:
     """Store the plan if it is not the one that stands; the entry, or None. RecordError as ``Journal.append``."""
+    by = by or Saved()
     found = digests(text)
     stands = standing(journal.refresh().entries)
     if stands is not None and stands.digest == found.whole:
@@ -37,6 +62,9 @@ def put_plan(journal: Journal, text: str, person: str, title: str = "", revision
         items=found.items,
         title=title,
         revision=revision,
+        prepared_by=by.prepared_by,
+        file_of=by.account,
+        saved_at=by.at,
     )
 
     def still_new(record: Record) -> None:

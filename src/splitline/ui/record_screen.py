@@ -112,7 +112,7 @@ class RecordScreen(Screen[None]):
         self._show(keep=False)
 
     def action_leave(self) -> None:
-        if len(self.app.screen_stack) > 1 and self.app.screen is self:
+        if len(self.app.screen_stack) > 1 and self.app.screen is self and not self._exporting:
             self.dismiss(None)
 
     def action_verify(self) -> None:
@@ -134,7 +134,7 @@ class RecordScreen(Screen[None]):
         if getattr(self.app, "view_only", False):
             self._say("a view-only screen writes nothing", "near")
             return
-        if not self._exporting:  # one at a time, whatever arrives in one frame
+        if not self._exporting and self.app.screen is self:  # one at a time, whatever arrives in one frame
             self._exporting = True
             self.run_worker(self._export())
 
@@ -143,7 +143,7 @@ class RecordScreen(Screen[None]):
         if getattr(self.app, "view_only", False):
             self._say("a view-only screen writes nothing", "near")
             return
-        if self.app.screen is not self:
+        if self._exporting or self.app.screen is not self:
             return  # the second tap of one frame
         from splitline.ui.paper.screen import PaperScreen
 
@@ -178,7 +178,7 @@ class RecordScreen(Screen[None]):
         event.stop()
         assert self._desk is not None
         entry = next((each for each in self._desk.journal.record.entries if each.number == event.target), None)
-        if entry is not None and self.app.screen is self:
+        if entry is not None and self.app.screen is self and not self._exporting:
             self.app.push_screen(ChoiceScreen(f"Entry {entry.number}", (), details(entry)))
 
     def on_target_pressed(self, event: Target.Pressed) -> None:

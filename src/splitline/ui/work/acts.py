@@ -75,6 +75,7 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
         batch=setting.batch if setting else "",
         library=desk.assessment.library_version,
         moved=moved,
+        shown=task.shown,
         crew=desk.person,
     )
     part = part_of(joint, step.plan.passes, step.plan.bolts)
@@ -307,7 +308,7 @@ def release(desk: Desk, stop: str, person: str, role: str, words: str) -> str:
     return f"DANGER released by {person}, {role}: {words}"
 
 
-def note(desk: Desk, text: str, topic: str = "note", item: str = "") -> str:
-    """Words into the record."""
-    desk.store(Note(uid=uuid.uuid4().hex, done_by=desk.person, topic=topic, item=item, text=text))
+def note(desk: Desk, text: str, topic: str = "note", item: str = "", part: str = "") -> str:
+    """Words into the record; ``part``: in which mounting step."""
+    desk.store(Note(uid=uuid.uuid4().hex, done_by=desk.person, topic=topic, item=item, part=part, text=text))
     return f"stored: {topic}"

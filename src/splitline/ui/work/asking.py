@@ -85,8 +85,11 @@ class Question(ModalScreen[str | None]):
         yield from ()
 
     def dismiss(self, result: str | None = None) -> AwaitComplete:
-        """Give the answer and go, once: a second tap in the same frame must not close what lies below."""
-        if self.is_attached and self.app.screen is self:
+        """Give the answer and go, once: a second tap in the same frame must not close what lies below.
+
+        What arrives before the question stands on the screen was no answer to it.
+        """
+        if self.is_attached and self.is_mounted and self.app.screen is self:
             return super().dismiss(result)
         return AwaitComplete()
 

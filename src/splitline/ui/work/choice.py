@@ -61,6 +61,8 @@ class ChoiceScreen(Question):
         return [*self._choices[first : first + each], NEXT_PAGE, BACK]
 
     async def _show(self) -> None:
+        if not self.is_attached:
+            return  # answered while a page was being turned
         pages = self.query_one("#pages", Vertical)
         await pages.remove_children()
         shown = self._shown()

@@ -20,7 +20,7 @@ from splitline.record.from_plan import job_of
 from splitline.record.job import Job, JointPlan, PassPlan, part_of
 from splitline.record.journal import Check, Journal, Record
 from splitline.record.order import StepState, moments, step_states
-from splitline.record.plans import changed_since, put_plan
+from splitline.record.plans import changed_since, put_plan, saved
 from splitline.record.progress import PassProgress, joint_progress
 from splitline.record.stops import open_stops
 from splitline.record.struck import live
@@ -134,9 +134,17 @@ class Desk:
         """Put the plan into the record if it is new there. True if it was."""
         info = self.assessment.plan.info
         self._plan_due = True
-        made = put_plan(self.journal, self.text, self.person, info.title, info.revision or "") is not None
+        made = put_plan(
+            self.journal,
+            self.text,
+            self.person,
+            info.title,
+            info.revision or "",
+            saved(self.path, info.prepared_by or ""),
+        )
+
         self._plan_due = False
-        return made
+        return made is not None
 
     # reading
 

@@ -19,11 +19,11 @@ async def broke(screen: WorkScreen, task: Task) -> None:
     lines = (("What was held so far will not count. It stands among the deviations.", "caution"),)
     why = await asks.reason(screen, "Hold broken", BROKE, lines)
     if why:
-        screen.act(lambda: acts.note(screen.desk, why, BROKEN, task.item))
+        screen.act(lambda: acts.note(screen.desk, why, BROKEN, task.item, task.part))
 
 
 async def again(screen: WorkScreen, task: Task) -> None:
     """The ram holds again: the whole time is counted from now."""
     lines = (("The ram is back at its pressure and the advance was measured.", "strong"),)
     if await asks.sure(screen, "Begin the hold anew?", "The ram holds", lines):
-        screen.act(lambda: acts.note(screen.desk, "the ram holds again", AGAIN, task.item))
+        screen.act(lambda: acts.note(screen.desk, "the ram holds again", AGAIN, task.item, task.part))

@@ -52,6 +52,7 @@ if TYPE_CHECKING:
 CLOSE = "close-step"
 SAME_HAND = "signed by the person who did the work"
 NO_WITNESS = "witness called and not present"
+ALL_THE_SAME = "done all the same"
 
 
 async def reading(screen: WorkScreen, task: Task) -> None:
@@ -202,7 +203,11 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
     record = screen.now.record
     lines = ((f"{task.title}: {role}", "strong"), (f"on {record.count} entries, head {record.head[:16]}", "dim"))
     person = await asks.name(screen, f"Sign as {role}", lines, own=False)
-    statement = ""
+    statement = f"signed without what was to be read: {task.doubt}" if task.doubt and act == "hold" else ""
+    if person and statement:
+        asked = ((task.doubt, "near"), ("The record will say that it was signed without.", ""))
+        if not await asks.sure(screen, "Sign without it?", "Sign all the same", asked):
+            return
     if person and person == screen.desk.person:
         said = (
             (f"{person} works at this screen. Sites differ on who may sign their own work.", "caution"),
@@ -210,7 +215,7 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
         )
         if not await asks.sure(screen, f"{person} signs as {role}?", "Sign all the same", said):
             return
-        statement = SAME_HAND
+        statement = "; ".join(filter(None, (statement, SAME_HAND)))
     if person:
         screen.act(lambda: acts.sign(screen.desk, task, act, person, statement))
 
@@ -218,10 +223,11 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
 async def close_step(screen: WorkScreen, task: Task) -> None:
     """A step is done; a witness point of it says first whether the witness was there."""
     plan = task.step.plan if task.step is not None else None
+    doubt = f"{ALL_THE_SAME}: {task.doubt}" if task.doubt else ""
     if task.doubt and not await asks.sure(screen, "Is it done?", "Done all the same", ((task.doubt, "near"),)):
         return
     if plan is None or not plan.witness or (task.step is not None and task.step.witness is not None):
-        screen.act(lambda: acts.sign(screen.desk, task, "done"))
+        screen.act(lambda: acts.sign(screen.desk, task, "done", "", doubt))
         return
     choices = [
         Choice("here", "Witnessed", "they pick their name"),
@@ -232,9 +238,9 @@ async def close_step(screen: WorkScreen, task: Task) -> None:
     if found == "here":
         await sign(screen, task, "witness")
         if any(state.witness is not None for state in screen.desk.refresh().states if state.plan.id == plan.id):
-            screen.act(lambda: acts.sign(screen.desk, task, "done"))
+            screen.act(lambda: acts.sign(screen.desk, task, "done", "", doubt))
     elif found == "away":
-        screen.act(lambda: acts.sign(screen.desk, task, "done", "", NO_WITNESS))
+        screen.act(lambda: acts.sign(screen.desk, task, "done", "", "; ".join(filter(None, (doubt, NO_WITNESS)))))
 
 
 async def stop(screen: WorkScreen, task: Task) -> None:
@@ -251,7 +257,7 @@ async def stop(screen: WorkScreen, task: Task) -> None:
     words = await screen.ask(TextScreen("For whoever goes on", (("What they must know. Esc: nothing to say.", "dim"),)))
     item = task.item
     if why in LOST and any(answer.id == "hold-broken" for answer in task.answers):
-        screen.act(lambda: acts.note(screen.desk, why, BROKEN, item))
+        screen.act(lambda: acts.note(screen.desk, why, BROKEN, item, task.part))
     if not screen.act(lambda: acts.note(screen.desk, why, "stop work", item)):
         return
     if words:

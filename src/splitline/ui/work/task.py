@@ -80,6 +80,7 @@ class Task:
     bolts: tuple[int, ...] = ()
     torque: float | None = None
     pressure: float | None = None
+    shown: str = ""  # the set value as it stands on the screen
     share: float | None = None
     stop: str = ""  # key of the stop that holds the work up
     finish: bool = False  # a finishing round

@@ -229,6 +229,7 @@ def _with_readings(task: Task, step: StepState, now: Now) -> Task:
     return replace(
         task,
         lines=(*task.lines[:3], *open_, *task.lines[3:]),
+        doubt="; ".join(text for text, _ in open_),
         answers=(first, Answer("reading", "Reading", "r"), *others),
         readings=readings_of(now, step.plan.item, values, last.share, last.bolts[0]),
         joint=step.plan.item,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
 from splitline.record.job import PassPlan
-from splitline.units import System, split
+from splitline.units import System, show, split
 
 JOINED = " + "  # between two tools of one crew
 
@@ -45,6 +45,12 @@ class Instructed:
         if self.stretch is not None:
             return ("stretch", *split(self.stretch, "length", system))
         return "", "", ""
+
+    def shown(self, system: System) -> str:
+        """The set value in words, as the record keeps it; by tool where the tools in hand differ."""
+        if self.pressures:
+            return ", ".join(f"{tool} {show(value, 'pressure', system, self.gauge)}" for tool, value in self.pressures)
+        return " ".join(self.large(system)[1:]).strip()
 
 
 def instructed(
