@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import re
@@ -124,14 +125,29 @@ def test_no_output_is_ever_a_plan_a_record_or_a_library(command: str, name: str,
     assert (target.read_bytes() if target.exists() else None) == before
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root writes everywhere")
-def test_a_read_only_folder_is_a_sentence(there: dict[str, str]) -> None:
-    folder = Path(there[FOLDER]) / "closed"
-    folder.mkdir()
-    folder.chmod(0o555)
-    for command, arguments in FILES.items():
-        told = ran([*filled(arguments, there), f"{folder}/x{'.json' if command == 'schema' else '.md'}"])
-        assert (told.code, told.err.count("\n")) == (2, 1)
+@pytest.mark.skipif(not os.path.isdir("/sys/kernel"), reason="a folder not even root may write in")
+@pytest.mark.parametrize("command", FILES)
+def test_a_read_only_folder_is_a_sentence(command: str, there: dict[str, str]) -> None:
+    told = ran([*filled(FILES[command], there), f"/sys/kernel/x{'.json' if command == 'schema' else '.md'}"])
+    assert (told.code, told.err.count("\n")) == (2, 1)
+    assert "cannot be written" in told.err
+
+
+@pytest.mark.parametrize("command", FILES)
+def test_a_full_disk_leaves_the_older_file_as_it_was(
+    command: str, there: dict[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full_disk(_: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    target = Path(there[FOLDER]) / f"older{'.json' if command == 'schema' else '.md'}"
+    target.write_text("mine")
+    monkeypatch.setattr(os, "fsync", full_disk)
+    told = ran([*filled(FILES[command], there), str(target), "--force"])
+    assert told.code == 2
+    assert "no room left" in told.err
+    assert target.read_text() == "mine"
+    assert not [path for path in target.parent.iterdir() if path.name.endswith(".new")]
 
 
 def test_a_planted_link_beside_the_output_is_not_followed(there: dict[str, str]) -> None:
@@ -189,3 +205,20 @@ def test_lists_of_mistakes_show_them_too_and_json_keeps_them(tmp_path: Path) -> 
     told = ran(["check", str(tmp_path / "plan.toml"), "--json"])
     assert not HIDDEN.search(told.out)
     assert json.loads(told.out)["plan"]["title"].startswith(title)
+
+
+@pytest.mark.parametrize("command", ["sheet", "kit", "record"])
+@pytest.mark.parametrize("suffix", [".md", ".csv"])
+def test_text_files_carry_no_hidden_sign_either(command: str, suffix: str, tmp_path: Path) -> None:
+    text = DEMO.read_text("utf-8").replace('title = "', f'title = "{NASTY}')
+    (tmp_path / "plan.toml").write_text(text, "utf-8")
+    from splitline.ui.work.desk import Desk
+
+    at = Desk(tmp_path / "plan.toml", Ticking())
+    at.take_seat("Ines")
+    at.stand_plan()
+    target = tmp_path / f"out{suffix}"
+    assert ran([command, str(tmp_path / "plan.toml"), "-o", str(target)]).code == 0
+    written = target.read_text("utf-8-sig")
+    assert "\\u001b" in written or (command, suffix) == ("record", ".csv")  # no entry, no title
+    assert not HIDDEN.search(written)

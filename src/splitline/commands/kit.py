@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from splitline.outlet import print_json
+from splitline.outlet import print_json, shown
 
 if TYPE_CHECKING:
     from splitline.report.kit import Kit, Line
@@ -76,7 +76,7 @@ def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -
     if args.output.suffix.lower() == ".csv":
         from splitline.report.table_csv import kit_csv
 
-        write_file(args.output, kit_csv(made).encode("utf-8-sig", "replace"), args.force)
+        write_file(args.output, shown(kit_csv(made)).encode("utf-8-sig", "replace"), args.force)
     else:
         paper = PAPERS[args.paper]
         sheet = kit_sheet(made, Options(system, paper))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from splitline.errors import SplitlineError
+from splitline.outlet import shown
 from splitline.output_file import write_file
 from splitline.report.blocks import Bundle
 from splitline.report.pdf.paper import Paper
@@ -38,7 +39,7 @@ def bundle_bytes(bundle: Bundle, suffix: str, paper: Paper) -> bytes:
     if suffix == ".md":
         from splitline.report.markdown import markdown_text
 
-        return markdown_text(bundle).encode("utf-8", "replace")
+        return shown(markdown_text(bundle)).encode("utf-8", "replace")
     from splitline.report.table_csv import csv_text
 
-    return csv_text(bundle).encode("utf-8-sig", "replace")  # spreadsheets take UTF-8 only when it is marked
+    return shown(csv_text(bundle)).encode("utf-8-sig", "replace")  # spreadsheets take UTF-8 only when it is marked

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from splitline.errors import RecordError
+from splitline.outlet import shown
 from splitline.output_file import may_write, write_file
 
 if TYPE_CHECKING:
@@ -81,7 +82,7 @@ def _write(target: Path, built: AsBuilt, record: Record, us: bool, force: bool) 
     if suffix == ".csv":
         from splitline.record.export import csv_text
 
-        text = "\ufeff" + csv_text(built, us)  # spreadsheets take UTF-8 only when it is marked
+        text = csv_text(built, us)
     elif suffix == ".json":
         from splitline.record.export import json_text
 
@@ -92,4 +93,5 @@ def _write(target: Path, built: AsBuilt, record: Record, us: bool, force: bool) 
         text = markdown(built, us)
     else:
         raise RecordError(f"{target}: a record is written to a file ending in {', '.join(WRITES)}")
-    write_file(target, text.encode("utf-8", "replace"), force)
+    marked = "utf-8-sig" if suffix == ".csv" else "utf-8"  # spreadsheets take UTF-8 only when it is marked
+    write_file(target, shown(text).encode(marked, "replace"), force)
