@@ -153,7 +153,7 @@ def test_defaults_are_printed_with_their_basis() -> None:
 
 def test_a_test_needs_less_separation() -> None:
     """1.2, a test 1.1 (common practice, no published source)."""
-    design, trial = assess(), assess(case__0__name="leak test")
+    design, trial = assess(), assess(case__0__kind="test")
     ratio = check(design, "separation_factor").demand / check(trial, "separation_factor").demand  # type: ignore[operator]
     assert ratio == pytest.approx(1.2 / 1.1)
     short = check(assess(case__0__pressure="160 bar"), "separation_factor")

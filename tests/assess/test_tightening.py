@@ -259,7 +259,7 @@ def test_chances_on_the_bench() -> None:
     add_chances(bench, made(result))
     assert bench.get("needed_preload") == pytest.approx(need_of(result))
     assert bench.get("chance_below_need") == chance_of(result)
-    assert needed_preload((), 1.0, 0.05) is None
+    assert needed_preload((), (1, 2), 1.0, 0.05) is None
 
 
 def test_play_walks_through_every_step() -> None:

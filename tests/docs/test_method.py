@@ -43,7 +43,7 @@ def test_every_key_stands_in_the_tables() -> None:
     ("said", "value", "in_code"),
     [
         ("usage 0.90", 0.90, max(u / 1000 for u in range(1001) if verdict_of(u / 1000) == "ok")),
-        ("1.2; 1.1 for a case whose name holds", 1.2, joint_cases.SEPARATION),
+        ("1.2; 1.1 for a case of", 1.2, joint_cases.SEPARATION),
         ("0.05 metal faces, 0.10 gasketed", 0.05, joint_scatter.RELAXATION),
         ("more than 10 % apart is `near`", 0.10, joint_accept.MAKER_APART),
         ("from 20 % of their range", 0.20, tl.HAND_SHARE),

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import Any
 
 from splitline.assess.cautions import caution, own_caution
@@ -91,6 +92,7 @@ class Bench(Lines):
         self.checks: list[Check] = []
         self.extra: dict[str, Any] = {}
         self.settings: JointSettings | None = None
+        self._about: dict[str, Any] = {}
         self._cautions: dict[str, Caution] = {}
         self._defaults: dict[str, Default] = {}
         self._notes: list[str] = []
@@ -145,29 +147,45 @@ class Bench(Lines):
     ) -> Check:
         if not (math.isfinite(demand) and math.isfinite(limit)):
             return self.missing(key, title, (), basis, note or "cannot be computed from the values given", sense=sense)
-        check = Check(
-            key, capital(title), sense, float(demand), float(limit), kind, usage, verdict_of(usage), basis, note
+        return self._add(
+            Check(key, capital(title), sense, float(demand), float(limit), kind, usage, verdict_of(usage), basis, note)
         )
-        self.checks.append(check)
-        return check
+
+    def _add(self, check: Check) -> Check:
+        self.checks.append(replace(check, **self._about) if self._about else check)
+        return self.checks[-1]
+
+    @contextmanager
+    def about(
+        self,
+        *,
+        case: str | None = None,
+        size: tuple[int, ...] | None = None,
+        leg: int | None = None,
+        part: str | None = None,
+        tool: str | None = None,
+        pass_: str | None = None,
+    ) -> Iterator[None]:
+        """Checks said within are of this load case, size, leg, part, tool or pass: what is given is added to what stands."""
+        given = {"case": case, "size": size, "leg": leg, "part": part, "tool": tool, "pass_": pass_}
+        before = self._about
+        self._about = before | {name: value for name, value in given.items() if value is not None}
+        try:
+            yield
+        finally:
+            self._about = before
 
     def fails(self, key: str, title: str, basis: str, note: str, sense: Sense = "at most") -> Check:
         """A rule that is broken whatever the numbers (a lapsed calibration, a load that turns over)."""
-        check = Check(key, capital(title), sense, None, None, "number", None, "fails", basis, note)
-        self.checks.append(check)
-        return check
+        return self._add(Check(key, capital(title), sense, None, None, "number", None, "fails", basis, note))
 
     def passes(self, key: str, title: str, basis: str, note: str, sense: Sense = "at most") -> Check:
         """A rule that is kept and has no number (a calibration that holds)."""
-        check = Check(key, capital(title), sense, None, None, "number", None, "ok", basis, note)
-        self.checks.append(check)
-        return check
+        return self._add(Check(key, capital(title), sense, None, None, "number", None, "ok", basis, note))
 
     def near(self, key: str, title: str, basis: str, note: str, sense: Sense = "at most") -> Check:
         """A rule without a number that deserves a second look (a neutral hang)."""
-        check = Check(key, capital(title), sense, None, None, "number", None, "near", basis, note)
-        self.checks.append(check)
-        return check
+        return self._add(Check(key, capital(title), sense, None, None, "number", None, "near", basis, note))
 
     def missing(
         self,
@@ -198,9 +216,7 @@ class Bench(Lines):
     def _absent(
         self, verdict: Any, key: str, title: str, needs: Sequence[str], basis: str, note: str, sense: Sense, kind: str
     ) -> Check:
-        check = Check(key, capital(title), sense, None, None, kind, None, verdict, basis, note, tuple(needs))
-        self.checks.append(check)
-        return check
+        return self._add(Check(key, capital(title), sense, None, None, kind, None, verdict, basis, note, tuple(needs)))
 
     @contextmanager
     def guard(self, key: str, title: str, basis: str = "") -> Iterator[None]:

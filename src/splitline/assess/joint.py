@@ -56,25 +56,30 @@ def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
         joint = joint.model_copy(update={"bolting": Bolting(kind="bolt")})  # the rest that is wanted is said at once
     plan = pass_plan(bench, joint.tightening)
     member = member_material(bench, ctx, joint)
-    works = [_made(bench, joint, ctx, plan, member, hw) for hw in all_hardware(bench, joint, ctx)]
+    works = []
+    for hw in all_hardware(bench, joint, ctx):
+        with bench.about(size=hw.bolts):
+            works.append(_made(bench, joint, ctx, plan, member, hw))
     bench.settings = joint_settings(joint, plan, tuple(work.settings for work in works))
     spread = spread_of(bench, ctx, joint, works[0].grip.dry)
     made_up = _predict(bench, joint, ctx, spread, works, member)
     pulls = group_pulls(bench, made_up) if plan.method == "hydraulic tensioner" else ()
     for number, work in enumerate(works):
-        if plan.method == "hydraulic tensioner":
-            pull = pulls[number] if pulls else None
-            check_pull(bench, work.lines, joint, work.hw, plan, work.settings, pull)
-        _limits(bench, plan, spread, work)
+        with bench.about(size=work.hw.bolts):
+            if plan.method == "hydraulic tensioner":
+                pull = pulls[number] if pulls else None
+                check_pull(bench, work.lines, joint, work.hw, plan, work.settings, pull)
+            _limits(bench, plan, spread, work)
     count = joint.layout.count if joint.layout is not None else None
     loads = put_loads(bench, joint, ctx, [work.group for work in works], member, count)
     add_chances(bench, made_up)
     for work, greatest in zip(works, loads.greatest, strict=True):
-        put_threads(bench, work.lines, work.hw, greatest)
-        if work.preload is not None:
-            put_bearing(bench, work.lines, work.hw, work.preload, greatest)
-        check_maker(bench, work.hw, work.target, work.torque, work.stretch)
-        put_acceptance(bench, work.lines, work.hw, joint, work.stretch, spread.scatter)
+        with bench.about(size=work.hw.bolts):
+            put_threads(bench, work.lines, work.hw, greatest)
+            if work.preload is not None:
+                put_bearing(bench, work.lines, work.hw, work.preload, greatest)
+            check_maker(bench, work.hw, work.target, work.torque, work.stretch)
+            put_acceptance(bench, work.lines, work.hw, joint, work.stretch, spread.scatter)
     check_serials(bench, ctx, joint)
     put_cautions(bench, joint)
     return bench.done()

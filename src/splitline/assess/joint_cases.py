@@ -117,10 +117,13 @@ def _put_thermal(group: Group, member: Material, at: Heated, strains: tuple[floa
 
 
 def required_separation(bench: Bench, case: Case, number: int) -> tuple[float, str]:
-    """Wanted separation factor and its basis: 1.2, a test 1.1."""
+    """Wanted separation factor and its basis: 1.2, a test 1.1. What is a test is said by its kind; none is operating."""
     if case.required_separation is not None:
         return case.required_separation, "plan"
-    value = SEPARATION_TEST if "test" in case.name.casefold() else SEPARATION
+    if case.kind is None:
+        said = 'the kind that wants more; a test says kind = "test"'
+        bench.default(f"case.{number}.kind", "operating", said)
+    value = SEPARATION_TEST if case.kind == "test" else SEPARATION
     bench.default(f"case.{number}.required_separation", f"{value:g}", PRACTICE)
     return value, PRACTICE
 

@@ -60,8 +60,9 @@ def _one(bench: Bench, joint: Joint, ctx: Context, pick: Pick, bolts: tuple[int,
     of = "" if size is None else f" (bolts {_listed(bolts)})"
     path = "bolting" if size is None else f"size.{joint.size.index(size)}.bolting"
     hw = Hardware(bolts, bool(size and size.first), of, pick("kind"), path)
-    for step in (_thread, _strength, _elastic, with_faces, with_washer, _ends, _limit):
-        hw = step(bench, joint, ctx, pick, hw)
+    with bench.about(size=bolts):
+        for step in (_thread, _strength, _elastic, with_faces, with_washer, _ends, _limit):
+            hw = step(bench, joint, ctx, pick, hw)
     return hw
 
 

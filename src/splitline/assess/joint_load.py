@@ -38,7 +38,9 @@ def put_loads(
         _gasket(bench, gasket, groups, count)
     for case in joint.case:
         lines = bench.case(case.name)
-        for number, high in enumerate(_case(bench, joint, case, lines, groups, member, count or 0, gasket)):
+        with bench.about(case=case.name):
+            highs = _case(bench, joint, case, lines, groups, member, count or 0, gasket)
+        for number, high in enumerate(highs):
             known = greatest[number]
             if high is not None and (known is None or high > known):
                 greatest[number] = high
@@ -116,14 +118,15 @@ def _case(
             out.append(None)
             continue
         here = replace(group, lines=lines if number == 0 else Lines("joint"))
-        thermal = thermal_change(bench, case, here, member, at)
         own = force if held is None or not group.hw.bolts else max(held.forces[bolt - 1] for bolt in group.hw.bolts)
-        if thermal is None or own is None:
-            out.append(None)
-            continue
-        out.append(put_bolt(bench, case, joint.case.index(case), here, own, thermal, at).high)
-        if held is not None:
-            held.check_lips(bench, case, here, thermal)
+        with bench.about(size=group.hw.bolts):
+            thermal = thermal_change(bench, case, here, member, at)
+            if thermal is None or own is None:
+                out.append(None)
+                continue
+            out.append(put_bolt(bench, case, joint.case.index(case), here, own, thermal, at).high)
+            if held is not None:
+                held.check_lips(bench, case, here, thermal)
         if gasket is not None and number == 0:
             _operation(bench, joint, case, lines, gasket, groups, thermal, count)
     return out

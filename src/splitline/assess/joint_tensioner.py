@@ -105,16 +105,17 @@ def check_pull(
         if own is None or own.force_per_pressure is None:
             continue
         title, basis = f"pressure of {name}{hw.of}", "the tool's own limit"
-        if tool.pressure_max is None:
-            field = (f"tightening.tool.{number - 1}.pressure_max",)
-            bench.missing("tool_range", title, field, basis, f"greatest pressure of {name} is not given")
-        else:
-            needed = most / own.force_per_pressure
-            bench.at_most("tool_range", title, needed, tool.pressure_max, "pressure", basis, note)
-        if tool.stroke is not None and size.stretch is not None:
-            basis = "stretch while pulled, all slack taken up; the tool's stroke"
-            pulled = loss * size.stretch * most / size.preload
-            bench.at_most("stroke", f"stroke of {name}{hw.of}", pulled, tool.stroke, "length", basis, note)
+        with bench.about(tool=name):
+            if tool.pressure_max is None:
+                field = (f"tightening.tool.{number - 1}.pressure_max",)
+                bench.missing("tool_range", title, field, basis, f"greatest pressure of {name} is not given")
+            else:
+                needed = most / own.force_per_pressure
+                bench.at_most("tool_range", title, needed, tool.pressure_max, "pressure", basis, note)
+            if tool.stroke is not None and size.stretch is not None:
+                basis = "stretch while pulled, all slack taken up; the tool's stroke"
+                pulled = loss * size.stretch * most / size.preload
+                bench.at_most("stroke", f"stroke of {name}{hw.of}", pulled, tool.stroke, "length", basis, note)
     if hw.section is not None:
         pull = tl.stress_at_pull(most, loss, hw.section.area)
         puts = {"F": (most, "force"), "loss": (loss, "number"), "A_min": (hw.section.area, "area")}

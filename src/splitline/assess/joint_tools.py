@@ -119,11 +119,12 @@ def check_serials(bench: Bench, ctx: Context, joint: Joint) -> None:
     for number, tool in enumerate(tightening.tool, 1):
         name, field = tool_name(tool, number), f"tightening.tool.{number - 1}"
         serial = tool.serial or ctx.observed.get(joint.id, f"tool.{number}.serial")
-        if not serial:
-            note = f"serial number of {name} is entered on the job"
-            bench.on_site("tool_serial", f"serial of {name}", (f"{field}.serial",), "tool register", note)
         due = tool.calibration_due or ctx.observed.get(joint.id, f"tool.{number}.calibration_due")
-        _calibration(bench, name, field, due, ctx.today)
+        with bench.about(tool=name):
+            if not serial:
+                note = f"serial number of {name} is entered on the job"
+                bench.on_site("tool_serial", f"serial of {name}", (f"{field}.serial",), "tool register", note)
+            _calibration(bench, name, field, due, ctx.today)
 
 
 def _calibration(bench: Bench, name: str, field: str, due: dt.date | None, today: dt.date) -> None:

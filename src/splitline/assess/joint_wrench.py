@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.bench import Bench, Lines
+from splitline.assess.covered import SNUG
 from splitline.assess.joint_tools import (
     ISO6789,
     UNEQUAL,
@@ -69,25 +70,21 @@ def _check_range(bench: Bench, plan: Plan, tools: list[SetTool], torque: float, 
         return frozenset()
     told = set()
     best = max(tools, key=lambda tool: tool.high or 0.0)
-    bench.at_most("tool_range", title, torque * max(plan.passes), best.high or 0.0, "torque", ISO6789, best.name)
-    for share in plan.passes:
+    with bench.about(tool=best.name):
+        bench.at_most("tool_range", title, torque * max(plan.passes), best.high or 0.0, "torque", ISO6789, best.name)
+    for number, share in enumerate(plan.passes, 1):
         if not any(tool.low <= share * torque * (1 + 1e-9) for tool in tools):
             told.add(share)
             low = min(tools, key=lambda tool: tool.low)
             note = f"pass {share:.0%} is {bench.show(share * torque, 'torque')}: take a smaller tool for it"
-            bench.at_least(
-                "tool_low",
-                f"pass {share:.0%} above the least torque of {low.name}{of}",
-                low.low,
-                share * torque,
-                "torque",
-                ISO6789,
-                note,
-            )
+            title = f"pass {share:.0%} above the least torque of {low.name}{of}"
+            with bench.about(tool=low.name, pass_=str(number)):
+                bench.at_least("tool_low", title, low.low, share * torque, "torque", ISO6789, note)
         elif not any(tool.covers(share * torque) for tool in tools) and share < max(plan.passes):
             told.add(share)
             note = f"no tool covers {bench.show(share * torque, 'torque')}"
-            bench.fails("tool_range", f"pass {share:.0%}{of}", ISO6789, note)
+            with bench.about(pass_=str(number)):
+                bench.fails("tool_range", f"pass {share:.0%}{of}", ISO6789, note)
     _check_snug(bench, plan, tools, torque, of)
     return frozenset(told)
 
@@ -100,7 +97,8 @@ def _check_snug(bench: Bench, plan: Plan, tools: list[SetTool], torque: float, o
     low = min(tools, key=lambda tool: tool.low)
     shown, least = bench.show(snug, "torque"), bench.show(low.low, "torque")
     note = f"snug is {shown}, below the {least} of {low.name}: bring a smaller wrench for it, or snug higher"
-    bench.near("tool_snug", "snug pass below every tool's range" + of, ISO6789, note)
+    with bench.about(tool=low.name, pass_=SNUG):
+        bench.near("tool_snug", "snug pass below every tool's range" + of, ISO6789, note)
 
 
 def _put_set(lines: Lines, setting: Setting, preload: float) -> float:
@@ -153,21 +151,22 @@ def _check_each_tool(bench: Bench, plan: Plan, sets: JointSettings, of: str, tol
     ``told``: shares of passes that are known to lack a tool already.
     """
     size = sets.sizes[0]
-    named = [(plan.snug, "snug pass")] if plan.snug > 0.0 else []
-    named += [(share, f"pass {share:.0%}") for share in plan.passes]
+    named = [(plan.snug, SNUG)] if plan.snug > 0.0 else []
+    named += [(share, str(number)) for number, share in enumerate(plan.passes, 1)]
     for tool in size.able(plan.passes[-1]):
         for share, name in named:
             setting = sets.of_size(0, share, tool.name)
             others = [other.name for other in size.able(share)]
-            if not setting.why or share in told or (not others and name == "snug pass"):
+            if not setting.why or share in told or (not others and name == SNUG):
                 continue  # the snug has a check of its own
-            title, note = f"{name} with {tool.name}{of}", setting.why
-            if others:
-                bench.near("tool_pass", title, ISO6789, f"{note}: pull it with {', '.join(others)}")
-            else:
-                bench.fails(
-                    "tool_pass", title, ISO6789, f"{note}: take a smaller tool for this pass, or pull it higher"
-                )
+            said = "snug pass" if name == SNUG else f"pass {share:.0%}"
+            title, note = f"{said} with {tool.name}{of}", setting.why
+            with bench.about(tool=tool.name, pass_=name):
+                if others:
+                    bench.near("tool_pass", title, ISO6789, f"{note}: pull it with {', '.join(others)}")
+                else:
+                    note += ": take a smaller tool for this pass, or pull it higher"
+                    bench.fails("tool_pass", title, ISO6789, note)
 
 
 def _same_pump(bench: Bench, joint: Joint, tools: list[SetTool], torque: float, of: str) -> None:
@@ -196,4 +195,5 @@ def _pump_limit(bench: Bench, tools: list[SetTool], torque: float, of: str) -> N
         pressure = safe_pressure(tool, torque)
         if tool.pressure_max is not None and pressure is not None:
             title = f"pump pressure of {tool.name}{of}"
-            bench.at_most("pump_pressure", title, pressure, tool.pressure_max, "pressure", "the tool's own limit")
+            with bench.about(tool=tool.name):
+                bench.at_most("pump_pressure", title, pressure, tool.pressure_max, "pressure", "the tool's own limit")

@@ -25,7 +25,11 @@ def legs_of(bench: Bench, lift: Lift, ctx: Context) -> tuple[LegData, ...] | Non
     if absent:
         bench.missing("leg_tension", "Leg tensions", absent, "statics", kind="force")
         return None
-    legs = tuple(_leg(bench, leg, number, ctx) for number, leg in enumerate(lift.leg, 1))
+    found = []
+    for number, leg in enumerate(lift.leg, 1):
+        with bench.about(leg=number, part="sling"):
+            found.append(_leg(bench, leg, number, ctx))
+    legs = tuple(found)
     soft = [leg.number for leg in legs if leg.rigidity is None]
     if soft:
         said = ", ".join(map(str, soft))

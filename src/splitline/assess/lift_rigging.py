@@ -17,6 +17,7 @@ from splitline.plan.model.lift import Leg, Lift
 MINIMUM = math.radians(30.0)
 MINIMUM_BASIS = "ASME B30.9: below 30 degrees from the horizontal only by a qualified person"
 FREE = ("shackle",)  # fittings that turn to the pull unless the plan gives them an axis
+FITTING = "fitting at the load"
 DEMAND = "greatest of design and worst tension"
 
 
@@ -72,9 +73,9 @@ def check_angles(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung
     angle, leg = min(carrying, key=lambda pair: pair[0])
     upright = bench.show(math.pi / 2.0 - angle, "angle"), bench.show(math.pi / 2.0 - least, "angle")
     note = f"{leg.name} is {upright[0]} from the vertical, at most {upright[1]}"
-    bench.at_least(
-        "leg_angle", f"Leg {leg.number}: flattest angle from the horizontal", least, angle, "angle", basis, note
-    )
+    title = f"Leg {leg.number}: flattest angle from the horizontal"
+    with bench.about(leg=leg.number):
+        bench.at_least("leg_angle", title, least, angle, "angle", basis, note)
 
 
 def check_chains(
@@ -88,7 +89,8 @@ def check_chains(
     bench.put("pull_angle", upright)
     for place, leg in enumerate(legs):
         demand = demands[place] if demands is not None else 0.0
-        parts = _parts(bench, leg, demand, upright[place], ctx)
+        with bench.about(leg=leg.number):
+            parts = _parts(bench, leg, demand, upright[place], ctx)
         chains.append(tuple(parts))
         known = [part for part in parts if part.capacity is not None]
         if demands is None or not known:
@@ -97,10 +99,11 @@ def check_chains(
         weakest = max(known, key=lambda part: part.usage or 0.0)
         assert weakest.capacity is not None
         note = "" if weakest.capacity > 0.0 else "not allowed to be pulled at this angle"
-        bench.at_most(
-            "leg_capacity", f"Leg {leg.number}{leg.called}: weakest part, {weakest.name}", demand, weakest.capacity,
-            "capacity", f"{weakest.basis}; {DEMAND}", note,
-        )  # fmt: skip
+        with bench.about(leg=leg.number, part=weakest.name):
+            bench.at_most(
+                "leg_capacity", f"Leg {leg.number}{leg.called}: weakest part, {weakest.name}", demand, weakest.capacity,
+                "capacity", f"{weakest.basis}; {DEMAND}", note,
+            )  # fmt: skip
         usages.append(demand / weakest.capacity if weakest.capacity > 0.0 else None)
         capacities.append(weakest.capacity)
     bench.extra["chains"] = tuple(chains)
@@ -130,16 +133,19 @@ def _parts(bench: Bench, data: LegData, demand: float, angle: float, ctx: Contex
     if leg.shackle_capacity is not None:
         parts.append(Part("shackle", demand, leg.shackle_capacity, "rated capacity of the shackle given in the plan"))
     try:
-        last = fitting_part(bench, leg, data.number, demand, angle, ctx)
+        with bench.about(part=FITTING):
+            last = fitting_part(bench, leg, data.number, demand, angle, ctx)
     except (InputError, LibraryError) as error:
-        bench.missing("fitting", f"Leg {data.number}: fitting", (f"leg.{data.number}.fitting",), note=bench.said(error))
+        with bench.about(part="fitting"):
+            needs = (f"leg.{data.number}.fitting",)
+            bench.missing("fitting", f"Leg {data.number}: fitting", needs, note=bench.said(error))
         last = None
     return parts if last is None else [*parts, last]
 
 
 def fitting_part(bench: Bench, leg: Leg, number: int, demand: float, angle: float, ctx: Context) -> Part | None:
     """The fitting at the pick point as it is pulled; None where there is none or after saying what is missing."""
-    title = f"Leg {number}: fitting at the load"
+    title = f"Leg {number}: {FITTING}"
     if leg.fitting is None and leg.fitting_capacity is None:
         if leg.hitch not in ("basket", "choker"):
             needs = (f"leg.{number}.fitting", f"leg.{number}.fitting_capacity")

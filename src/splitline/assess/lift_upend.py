@@ -107,7 +107,7 @@ def _check_tail(bench: Bench, tail: Tail, greatest: float) -> None:
 
 def _check_pull(bench: Bench, leg: LegData, found: Upending, k: float, ctx: Context) -> None:
     """The head's fitting at its worst angle of turn."""
-    from splitline.assess.lift_rigging import FREE, fitting_part
+    from splitline.assess.lift_rigging import FITTING, FREE, fitting_part
     from splitline.lifting.rigging import pull_angle
 
     plan = leg.leg
@@ -128,4 +128,5 @@ def _check_pull(bench: Bench, leg: LegData, found: Upending, k: float, ctx: Cont
     if worst is not None:
         basis = "pull along the hoist line as the load turns, the head's force over the centre's doubt"
         title = f"Leg {leg.number}: fitting while upending"
-        bench.at_most("upend_fitting", title, worst[1], worst[2], "capacity", basis, worst[3])
+        with bench.about(leg=leg.number, part=FITTING):
+            bench.at_most("upend_fitting", title, worst[1], worst[2], "capacity", basis, worst[3])

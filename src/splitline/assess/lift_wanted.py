@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.bench import Bench
 from splitline.assess.lift_hang import BASIS, KEY, TITLE
+from splitline.assess.lift_rigging import FITTING
 from splitline.plan.model.lift import Lift
 
 
@@ -13,11 +14,13 @@ def say_wanted(bench: Bench, lift: Lift, legs_known: bool) -> None:
         if not legs_known and leg.sling is None and leg.capacity is None:
             needs = (f"leg.{number}.sling", f"leg.{number}.capacity")
             note = "name a sling of the library or give its rated capacity"
-            bench.missing("leg_capacity", f"Leg {number}: sling", needs, "sling tag", note, kind="capacity")
+            with bench.about(leg=number, part="sling"):
+                bench.missing("leg_capacity", f"Leg {number}: sling", needs, "sling tag", note, kind="capacity")
         if leg.fitting is None and leg.fitting_capacity is None and leg.hitch not in ("basket", "choker"):
             needs = (f"leg.{number}.fitting", f"leg.{number}.fitting_capacity")
-            title, note = f"Leg {number}: fitting at the load", "what holds this leg to the load?"
-            bench.missing("fitting", title, needs, "marking on the fitting", note, kind="capacity")
+            title, note = f"Leg {number}: {FITTING}", "what holds this leg to the load?"
+            with bench.about(leg=number, part=FITTING):
+                bench.missing("fitting", title, needs, "marking on the fitting", note, kind="capacity")
     hooked = lift.hook is not None and (lift.hook.at is not None or lift.hook.above_picks is not None)
     said = any("hook.above_picks" in check.needs for check in bench.checks)
     if lift.leg and not hooked and not said and lift.spreader is None and any(leg.length is None for leg in lift.leg):

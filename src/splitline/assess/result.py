@@ -33,6 +33,7 @@ class Check:
     """One check. ``demand`` is what is (at most) or what is needed (at least); ``limit`` what may be or what is there.
 
     Usage is demand/limit in both senses. ``needs`` names the fields that are absent when the verdict is missing or on-site.
+    ``case`` to ``pass_`` say what the check is of: whoever decides by a check reads these, never title, note or basis.
     """
 
     key: str
@@ -46,6 +47,17 @@ class Check:
     basis: str
     note: str = ""
     needs: tuple[str, ...] = ()
+    case: str = ""  # load case of a joint, by its name
+    size: tuple[int, ...] | None = None  # bolts of one size; None: not of one size alone
+    leg: int | None = None  # of a lift, from 1
+    part: str = ""  # what of it: a part of a leg by its name, an item by its id
+    tool: str = ""  # by the name settings give it
+    pass_: str = ""  # by the name the record gives it: snug, 1, 2, ..., round
+
+    @property
+    def about(self) -> tuple[str, str, tuple[int, ...] | None, int | None, str, str, str]:
+        """What the check is of: its key with every field above. Tells the checks of one item apart without their titles."""
+        return self.key, self.case, self.size, self.leg, self.part, self.tool, self.pass_
 
     @property
     def unit(self) -> str:

@@ -100,17 +100,22 @@ def _counted(step: Step, place: int, plan: Plan, bench: Bench, ctx: Context) -> 
     for item in plan.items:
         if not item.count_out or place != _last_use(item, plan):
             continue
-        title, basis = f"Counted out: {item.title}", COMMON
-        count = item.quantity if item.quantity is not None else "all"
-        entered = ctx.observed.get(step.id, f"counted:{item.id}")
-        if isinstance(entered, int | float) and item.quantity is not None:
-            if entered == item.quantity:
-                bench.passes("count_out", title, basis, f"{entered:g} of {count} counted out")
-            else:
-                bench.fails("count_out", title, basis, f"{entered:g} of {count} counted out: do not close")
-            continue
-        note = f"count out {count} before closing" + ("" if step.hold else "; make this step a hold point")
-        bench.on_site("count_out", title, (f"counted:{item.id}",), basis, note, kind="count")
+        with bench.about(part=item.id):
+            _counted_item(item, step, bench, ctx)
+
+
+def _counted_item(item: Item, step: Step, bench: Bench, ctx: Context) -> None:
+    title, basis = f"Counted out: {item.title}", COMMON
+    count = item.quantity if item.quantity is not None else "all"
+    entered = ctx.observed.get(step.id, f"counted:{item.id}")
+    if isinstance(entered, int | float) and item.quantity is not None:
+        if entered == item.quantity:
+            bench.passes("count_out", title, basis, f"{entered:g} of {count} counted out")
+        else:
+            bench.fails("count_out", title, basis, f"{entered:g} of {count} counted out: do not close")
+        return
+    note = f"count out {count} before closing" + ("" if step.hold else "; make this step a hold point")
+    bench.on_site("count_out", title, (f"counted:{item.id}",), basis, note, kind="count")
 
 
 def _last_use(item: Item, plan: Plan) -> int | None:

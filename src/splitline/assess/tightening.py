@@ -209,14 +209,16 @@ def _advise(bench: Bench, joint: Joint, found: Predicted) -> None:
 def add_chances(bench: Bench, made_up: JointMadeUp) -> None:
     """Chance that a bolt of the main size ends below what the load cases need; after the cases have been assessed."""
     found, low = bench.extra.get("tightening"), bench.get("preload_low")
-    need = needed_preload(bench.checks, low, made_up.relaxation or 0.0)
+    need = needed_preload(bench.checks, made_up.main.bolts, low, made_up.relaxation or 0.0)
     if isinstance(found, Predicted) and need is not None:
         bench.put("needed_preload", need)
         bench.put("chance_below_need", chance_below(found, need))
 
 
-def needed_preload(checks: Sequence[Check], low: float | None, relaxation: float) -> float | None:
-    """Preload of the main size right after tightening that keeps every case's separation, N.
+def needed_preload(
+    checks: Sequence[Check], bolts: tuple[int, ...], low: float | None, relaxation: float
+) -> float | None:
+    """Preload of these bolts of one size right after tightening that keeps every case's separation, N.
 
     (need − change by temperature)/(1 − relaxation), the greatest of all cases; ``low`` is the low preload the checks
     started from. None where no case was assessed.
@@ -226,7 +228,7 @@ def needed_preload(checks: Sequence[Check], low: float | None, relaxation: float
         for check in checks
         if low is not None
         and check.key == "separation_factor"
-        and "(bolts" not in check.title
+        and check.size == bolts
         and check.demand is not None
         and check.limit is not None
     ]

@@ -72,8 +72,10 @@ def play(result: ItemResult) -> tuple[Frame, ...]:
 def need_of(result: ItemResult) -> float | None:
     """Preload right after tightening that the joint's cases need (main size), N."""
     made_up = result.extra.get("made_up")
-    relaxation = made_up.relaxation if isinstance(made_up, JointMadeUp) else None
-    return needed_preload(result.checks, result.results.get("preload_low"), relaxation or 0.0)
+    if not isinstance(made_up, JointMadeUp):
+        return None
+    low, relaxation = result.results.get("preload_low"), made_up.relaxation
+    return needed_preload(result.checks, made_up.main.bolts, low, relaxation or 0.0)
 
 
 def chance_of(result: ItemResult) -> float | None:

@@ -56,4 +56,10 @@ def check_json(check: Check) -> dict[str, Any]:
         "basis": check.basis,
         "note": check.note,
         "needs": list(check.needs),
+        "case": check.case,
+        "size": None if check.size is None else list(check.size),
+        "leg": check.leg,
+        "part": check.part,
+        "tool": check.tool,
+        "pass": check.pass_,
     }

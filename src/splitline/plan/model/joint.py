@@ -39,6 +39,7 @@ from splitline.plan.model.tightening import Acceptance, SizeAcceptance, Tighteni
 
 Shape = Annotated[str, Choice(("circle", "split-line", "points"))]
 Numbering = Annotated[str, Choice(("clockwise", "counter-clockwise"))]
+CaseKind = Annotated[str, Choice(("operating", "test"))]
 Seal = Annotated[str, Choice(("o-ring", "gasket"))]
 Distances = Annotated[tuple[float, ...], Many(Dim("length"), least=1, most=200)]
 PLANE_POINT = Row((Dim("length"), Dim("length")), 'a place: two lengths, as in ["0 mm", "120 mm"]')
@@ -190,6 +191,9 @@ class Case(Table):
     """One condition the joint must hold in."""
 
     name: Text = require("Name of the case: design, leak test, hydrotest, settle-out ...", example="design")
+    kind: CaseKind | None = declare(
+        "operating or test: a test wants less over what opens the joint", shown_default="operating", example="operating"
+    )
     pressure: Pressure | None = declare("Gauge pressure", needs="pressure_force", example="60 bar")
     member_temperature: Temperature | None = declare(
         "Temperature of the clamped parts", shown_default="assembly", example="120 degC"
@@ -199,7 +203,7 @@ class Case(Table):
     )
     required_separation: Annotated[float, Num(least=0, most=10)] | None = declare(
         "Low preload over (1 - load factor) x force per bolt that is wanted",
-        shown_default="1.2, a test 1.1",
+        shown_default="1.2, a case of kind test 1.1",
         source="common practice, no published source",
         example=1.2,
     )

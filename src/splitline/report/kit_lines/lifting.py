@@ -116,11 +116,9 @@ def _fittings(lift: Lift, system: System) -> Iterator[Line]:
 def _unchosen(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Line]:
     """What holds a leg to the load where the plan does not say: a line of its own, not a line less."""
     loads = leg_loads(item.results) if item is not None else []
-    lacking = (
-        {check.title for check in item.checks_of("missing") if check.key == "fitting"} if item is not None else set()
-    )
+    lacking = {check.leg for check in item.checks_of("missing") if check.key == "fitting"} if item is not None else ()
     for number, leg in enumerate(lift.leg, 1):
-        if leg.fitting or not any(title.startswith(f"Leg {number}: ") for title in lacking):
+        if leg.fitting or number not in lacking:
             continue
         pull = f"; pulls up to {show(loads[number - 1], 'force', system)}" if number <= len(loads) else ""
         yield Line(

@@ -307,11 +307,10 @@ def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
 
 def _lacking(result: ItemResult, number: int) -> list[str]:
     """Parts of a leg the plan does not rate: an empty frame for each, not a line less."""
-    begin = f"Leg {number}: "
     return [
-        check.title.removeprefix(begin)
+        check.part
         for check in result.checks
-        if check.verdict == "missing" and check.key in LACKING and check.title.startswith(begin)
+        if check.verdict == "missing" and check.key in LACKING and check.leg == number
     ]
 
 

@@ -87,11 +87,12 @@ def _item(before: ItemResult | None, after: ItemResult | None, label: int, colum
     if before is None or after is None:
         return [Line((("only in one of the two", "dim"),))] if before is not after else []
     target = ("item", after.kind, after.id)
-    for name in dict.fromkeys((*(c.title for c in before.checks), *(c.title for c in after.checks))):
-        a = next((c for c in before.checks if c.title == name), None)
-        b = next((c for c in after.checks if c.title == name), None)
-        if _differ(a, b):
-            head = (fit(clean(name), label - 1) + " ", "label")
+    was, now = _told_apart(before), _told_apart(after)
+    for about in dict.fromkeys((*was, *now)):
+        a, b = was.get(about), now.get(about)
+        said = b or a
+        if said is not None and _differ(a, b):
+            head = (fit(clean(said.title), label - 1) + " ", "label")
             out.append(Line((head, *_check(a, column), ("  ", ""), *_check(b, column)), target))
     keys = registry(after.kind)
     for key in dict.fromkeys((*before.results, *after.results)):
@@ -102,6 +103,17 @@ def _item(before: ItemResult | None, after: ItemResult | None, label: int, colum
         if one != other:
             head = (fit(clean(keys[key].title), label - 1) + " ", "label")
             out.append(Line((head, (fit(one, column), ""), ("  ", ""), (fit(other, column), "strong")), target))
+    return out
+
+
+def _told_apart(result: ItemResult) -> dict[tuple[object, ...], Check]:
+    """Checks by what they are of; several of one and the same by their order."""
+    out: dict[tuple[object, ...], Check] = {}
+    for check in result.checks:
+        number = 0
+        while (*check.about, number) in out:
+            number += 1
+        out[*check.about, number] = check
     return out
 
 

@@ -33,14 +33,13 @@ def counts_open(now: Now, step: str) -> tuple[ToCount, ...]:
     if result is None:
         return ()
     checks = [check for check in result.checks if check.key == "count_out" and check.verdict in ("on-site", "fails")]
-    named = {need.removeprefix("counted:") for check in checks for need in check.needs}
-    titles = {check.title.removeprefix("Counted out: ") for check in checks}
+    named = {check.part for check in checks}
     entries = [e for e in now.alive if isinstance(e, Signed) and e.act == "count-out" and e.step == step]
     counted = {e.role: e.count for e in entries}
     return tuple(
         ToCount(item.id, item.title, item.quantity or 1, counted.get(item.id), item.quantity is None)
         for item in now.assessment.plan.items
-        if (item.id in named or item.title in titles) and not (item.quantity is None and counted.get(item.id, 0) > 0)
+        if item.id in named and not (item.quantity is None and counted.get(item.id, 0) > 0)
     )
 
 

@@ -14,14 +14,16 @@ from splitline.units import System, show
 Lines = list[tuple[str, str]]
 
 
-def lift_facts(result: ItemResult, system: System) -> Lines:
-    """Weakest part, flattest leg both ways, tilt against what is allowed, what to trim with: (text, style)."""
+def lift_facts(result: ItemResult, system: System, hangs: bool = True) -> Lines:
+    """Weakest part, flattest leg both ways, tilt against what is allowed, what to trim with: (text, style).
+
+    ``hangs``: False for a load that is turned on the way, where the tilt it hangs at says nothing.
+    """
     out: Lines = []
     for key, title in (("leg_capacity", "weakest part"), ("crane_usage", "crane")):
         check = _worst(result, key)
         if check is not None and check.usage is not None:
-            where = check.title.partition(": weakest part, ")
-            name = f"{where[0]}, {where[2]}" if where[2] else ""
+            name = f"Leg {check.leg}, {check.part}" if check.leg is not None and check.part else ""
             out.append(_line(check, title, f"{check.usage:.0%} used" + (f": {name}" if name else "")))
     flattest = _worst(result, "leg_angle")
     if flattest is not None and flattest.demand is not None and flattest.limit is not None:
@@ -31,7 +33,7 @@ def lift_facts(result: ItemResult, system: System) -> Lines:
             f"{there:.0f}° to the horizontal, {90 - there:.0f}° to the vertical; at least {need:.0f}° to the horizontal"
         )
         out.append(_line(flattest, "flattest leg", said))
-    return out + _tilt(result, system) + _trim(result)
+    return out + (_tilt(result, system) if hangs else []) + _trim(result)
 
 
 def greatest_leg(result: ItemResult) -> tuple[int, float] | None:

@@ -93,9 +93,9 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         lines.append((f"{shape(check.verdict)} {check.title}: {check.said(now.system)}", check.verdict))
     if wrong and accepted:
         lines.append((f"accepted by {accepted.done_by}: {accepted.text.partition('| ')[2]}", "near"))
-    facts = lift_facts(result, now.system) if result else []
+    facts = lift_facts(result, now.system, hangs=tail is None) if result else []
     if tail is not None and result is not None:
-        facts = [fact for fact in facts if " tilt: " not in fact[0]] + turning_lines(result, now.system)
+        facts += turning_lines(result, now.system)
     done = tried(now, step.plan.id)
     pivots = bool(trial_words(tail))
     held = "trial lift done" if pivots else "trial lift done, hangs clear"
