@@ -18,7 +18,7 @@ from splitline.assess.joint_scatter import Spread, put_limits, spread_of
 from splitline.assess.joint_target import put_preload
 from splitline.assess.joint_tensioner import check_pull, put_tensioner
 from splitline.assess.joint_threads import put_bearing, put_threads
-from splitline.assess.joint_tools import Plan, check_serials, joint_settings, pass_plan, put_passes
+from splitline.assess.joint_tools import Plan, check_serials, check_served, joint_settings, pass_plan, put_passes
 from splitline.assess.joint_types import Grip, Hardware, Material
 from splitline.assess.joint_wrench import put_wrench, wrenches
 from splitline.assess.made_up import JointMadeUp, MadeUp
@@ -129,6 +129,7 @@ def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: floa
             js.put_turn(lines, hw, preload, plan.snug, work.bolt, work.member)
             js.put_heat(lines, hw, preload, work.bolt, work.member)
     put_passes(bench, lines, plan, work.torque, preload)
+    check_served(bench, joint, hw)
     turned = None if plan.method in jb.NO_TWIST else work.torque
     work.settings = SizeSettings(hw.bolts, preload, turned, work.stretch)
     if plan.method == "hydraulic tensioner":
@@ -136,7 +137,7 @@ def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: floa
     elif by_torque and work.torque is not None:
         jb.put_friction_ends(bench, lines, hw, work.grip, work.torque, preload)
         if plan.method is not None:
-            tools = wrenches(bench, joint, plan.method == "hydraulic wrench", hw.of)
+            tools = wrenches(bench, joint, plan.method == "hydraulic wrench", hw)
             work.settings = replace(work.settings, tools=tools)
             work.preload_set = put_wrench(bench, lines, joint, plan, hw.of, work.settings)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_tools import PRACTICE, Plan, check_step, joint_settings, put_sets, tool_name
+from splitline.assess.joint_tools import PRACTICE, Plan, check_step, joint_settings, put_sets, tool_name, tools_for
 from splitline.assess.joint_types import Hardware
 from splitline.assess.settings import SetTool, SizeSettings
 from splitline.bolting import tools as tl
@@ -20,8 +20,8 @@ def put_tensioner(
     if not hw.of:
         check_step(bench, plan, "pressure")
     _protrusion(bench, hw)
-    tools = joint.tightening.tool if joint.tightening is not None else ()
-    sized = [(number, tool) for number, tool in enumerate(tools, 1) if tool.piston_area is not None]
+    tools = tools_for(joint, hw)
+    sized = [(number, tool) for number, tool in tools if tool.piston_area is not None]
     title = "tensioner pressure" + hw.of
     unset = SizeSettings(hw.bolts, preload, None, stretch)
     if not sized:
@@ -37,19 +37,29 @@ def put_tensioner(
         )
         return None, unset
     _equal(bench, sized, hw)
-    # Tensioners at work together hang on one pump: the pressure of the first is that of all.
-    per_pressure = (tool.piston_area or 0.0) / loss
-    size = SizeSettings(
-        hw.bolts,
-        preload,
-        None,
-        stretch,
-        tuple(
-            SetTool(tool_name(each, n), "pressure", force_per_pressure=per_pressure, pressure_max=each.pressure_max)
-            for n, each in sized
-        ),
-    )
+    size = SizeSettings(hw.bolts, preload, None, stretch, _set_tools(hw, sized, loss))
     return _pressures(lines, joint, plan, tool, loss, size), size
+
+
+def _set_tools(hw: Hardware, sized: list[tuple[int, Tool]], loss: float) -> tuple[SetTool, ...]:
+    """Tensioners on one pump: the pressure of its first is that of all. ``loss``: of a tool that states none itself."""
+    first: dict[str, float] = {}
+    for _, tool in sized:
+        own = tool.loss
+        if own is None:
+            known = hw.thread is not None and hw.clamp_length is not None
+            own = tl.tensioner_loss(hw.thread.d, hw.clamp_length) if known and hw.thread and hw.clamp_length else loss
+        first.setdefault(tool.pump or "", (tool.piston_area or 0.0) / own)
+    return tuple(
+        SetTool(
+            tool_name(tool, number),
+            "pressure",
+            force_per_pressure=first[tool.pump or ""],
+            pressure_max=tool.pressure_max,
+            pump=tool.pump or "",
+        )
+        for number, tool in sized
+    )
 
 
 def _loss(bench: Bench, lines: Lines, hw: Hardware, tool: Tool) -> float | None:
@@ -127,13 +137,18 @@ def check_pull(
 
 
 def _equal(bench: Bench, sized: list[tuple[int, Tool]], hw: Hardware) -> None:
-    """Tensioners at work together hang on one pump: their piston areas must be equal."""
-    areas = [tool.piston_area or 0.0 for _, tool in sized]
-    if len(areas) < 2 or hw.of or max(areas) - min(areas) <= 0.02 * max(areas):
-        return
-    said = ", ".join(f"{tool_name(tool, n)} {bench.show(tool.piston_area or 0.0, 'area')}" for n, tool in sized)
-    note = f"{said}: unequal tensioners on one pump are refused"
-    bench.fails("one_pump", "tensioners on one pump", f"equal piston areas; {PRACTICE}", note)
+    """Tensioners at work together on one pump: their piston areas must be equal."""
+    if hw.of and not any(tool.threads for _, tool in sized):
+        return  # said for the main size already
+    for pump in dict.fromkeys(tool.pump or "" for _, tool in sized):
+        own = [(number, tool) for number, tool in sized if (tool.pump or "") == pump]
+        areas = [tool.piston_area or 0.0 for _, tool in own]
+        if max(areas) - min(areas) <= 0.02 * max(areas):
+            continue
+        said = ", ".join(f"{tool_name(tool, n)} {bench.show(tool.piston_area or 0.0, 'area')}" for n, tool in own)
+        note = f"{said}: unequal tensioners on one pump are refused, give each its own (tightening.tool.pump)"
+        title = f"tensioners on one pump{f', {pump}' if pump else ''}{hw.of}"
+        bench.fails("one_pump", title, f"equal piston areas; {PRACTICE}", note)
 
 
 def _protrusion(bench: Bench, hw: Hardware) -> None:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
 from splitline.assess.gauge import gauge_unit
+from splitline.assess.joint_types import Hardware
 from splitline.assess.settings import JointSettings, NoValue, SetBy, Setting, SetTool, SizeSettings
 from splitline.bolting import tools as tl
+from splitline.library.threads import parse_designation
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.tightening import Tightening, Tool
 
@@ -64,6 +67,33 @@ def tool_name(tool: Tool, number: int) -> str:
     return tool.name or f"tool {number}"
 
 
+def tools_for(joint: Joint, hw: Hardware) -> list[tuple[int, Tool]]:
+    """The tools that are for one size of bolts, each with its number in the plan."""
+    tools = joint.tightening.tool if joint.tightening is not None else ()
+    return [(number, tool) for number, tool in enumerate(tools, 1) if _serves(tool, hw)]
+
+
+def _serves(tool: Tool, hw: Hardware) -> bool:
+    return tool.threads is None or hw.thread_name in {parse_designation(name).name for name in tool.threads}
+
+
+def by_pump(tools: Iterable[SetTool]) -> dict[str, list[SetTool]]:
+    """Tools by the pump they hang on; those that name none share one."""
+    found: dict[str, list[SetTool]] = {}
+    for tool in tools:
+        found.setdefault(tool.pump, []).append(tool)
+    return found
+
+
+def check_served(bench: Bench, joint: Joint, hw: Hardware) -> None:
+    """Every size needs a tool that is for it; a joint without any tool is said elsewhere."""
+    how = joint.tightening
+    if how is None or not how.tool or how.method not in TOOL_METHODS or not hw.thread_name or tools_for(joint, hw):
+        return
+    note = f"no tool of the plan is for {hw.thread_name}: add one, or name this thread in the threads of one that fits"
+    bench.missing("tool", "tool" + hw.of, ("tightening.tool.threads",), note=note)
+
+
 def wrench_of(tool: Tool, number: int, hydraulic: bool) -> SetTool:
     """Range of one torque tool. InputError for a chart that cannot be read."""
     name = tool_name(tool, number)
@@ -77,7 +107,7 @@ def wrench_of(tool: Tool, number: int, hydraulic: bool) -> SetTool:
     if found is not None:
         least = max(least, found.torques[0])
         most = found.torques[-1] if most is None else min(most, found.torques[-1])
-    return SetTool(name, "pressure", least, most, found, pressure_max=tool.pressure_max)
+    return SetTool(name, "pressure", least, most, found, pressure_max=tool.pressure_max, pump=tool.pump or "")
 
 
 def _chart(tool: Tool) -> tl.Chart | None:

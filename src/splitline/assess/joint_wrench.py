@@ -8,12 +8,15 @@ from splitline.assess.joint_tools import (
     ISO6789,
     UNEQUAL,
     Plan,
+    by_pump,
     check_step,
     joint_settings,
     put_sets,
     safe_pressure,
+    tools_for,
     wrench_of,
 )
+from splitline.assess.joint_types import Hardware
 from splitline.assess.settings import JointSettings, Setting, SetTool, SizeSettings
 from splitline.bolting import tools as tl
 from splitline.errors import InputError
@@ -39,17 +42,17 @@ def put_wrench(bench: Bench, lines: Lines, joint: Joint, plan: Plan, of: str, si
     return _put_set(lines, setting, (size.preload or 0.0) * setting.value / size.torque)
 
 
-def wrenches(bench: Bench, joint: Joint, hydraulic: bool, of: str) -> tuple[SetTool, ...]:
-    """The torque tools of a joint in the order of the plan; one whose chart cannot be read is said once and left out."""
+def wrenches(bench: Bench, joint: Joint, hydraulic: bool, hw: Hardware) -> tuple[SetTool, ...]:
+    """The torque tools for one size of bolts in the order of the plan; one whose chart cannot be read is said once and left out."""
     found = []
-    for number, tool in enumerate(joint.tightening.tool if joint.tightening is not None else (), 1):
+    for number, tool in tools_for(joint, hw):
         try:
             found.append(wrench_of(tool, number, hydraulic))
         except InputError as error:
-            if not of:
+            if not hw.of or tool.threads is not None:
                 bench.missing(
                     "wrench_pressure",
-                    "chart of the tool",
+                    "chart of the tool" + hw.of,
                     (f"tightening.tool.{number - 1}.chart",),
                     note=bench.said(error),
                 )
@@ -170,24 +173,23 @@ def _check_each_tool(bench: Bench, plan: Plan, sets: JointSettings, of: str, tol
 
 
 def _same_pump(bench: Bench, joint: Joint, tools: list[SetTool], torque: float, of: str) -> None:
-    """Two tools at work on one pump must give the same torque at one pressure."""
+    """Two tools at work on one pump must give the same torque at one pressure; each on its own pump has its own."""
     together = joint.tightening.tools_together if joint.tightening is not None else None
-    if (together or 1) < 2 or len(tools) < 2:
-        return
-    pressures = [pressure for tool in tools if (pressure := safe_pressure(tool, torque)) is not None]
-    apart = (max(pressures) - min(pressures)) / max(pressures)
-    title, basis = (
-        "tools on one pump" + of,
-        f"charts within {UNEQUAL:.0%} of one another; common practice, no published source",
-    )
-    said = ", ".join(f"{t.name} {bench.show(p, 'pressure')}" for t, p in zip(tools, pressures, strict=False))
-    if apart > UNEQUAL:
-        note = (
-            f"{said} at {bench.show(torque, 'torque')}: unequal tools on one pump are refused, give each its own pump"
-        )
-        bench.fails("one_pump", title, basis, note)
-    else:
-        bench.passes("one_pump", title, basis, said)
+    for pump, own in by_pump(tools).items():
+        told = [(tool.name, value) for tool in own if (value := safe_pressure(tool, torque)) is not None]
+        if (together or 1) < 2 or len(told) < 2:
+            continue
+        pressures = [value for _, value in told]
+        apart = (max(pressures) - min(pressures)) / max(pressures)
+        title = f"tools on one pump{f', {pump}' if pump else ''}{of}"
+        basis = f"charts within {UNEQUAL:.0%} of one another; common practice, no published source"
+        said = ", ".join(f"{name} {bench.show(value, 'pressure')}" for name, value in told)
+        if apart > UNEQUAL:
+            at = bench.show(torque, "torque")
+            note = f"{said} at {at}: unequal tools on one pump are refused, give each its own (tightening.tool.pump)"
+            bench.fails("one_pump", title, basis, note)
+        else:
+            bench.passes("one_pump", title, basis, said)
 
 
 def _pump_limit(bench: Bench, tools: list[SetTool], torque: float, of: str) -> None:

@@ -7,7 +7,7 @@ gauge happens here, once.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
@@ -38,6 +38,7 @@ class SetTool:
     chart: tl.Chart | None = None  # of a hydraulic wrench
     force_per_pressure: float | None = None  # of a tensioner: piston area over load loss, m²
     pressure_max: float | None = None  # Pa
+    pump: str = ""  # "": that of all tools that name none
 
     def covers(self, torque: float) -> bool:
         """Whether a torque tool may be used at this torque, N·m."""
@@ -179,6 +180,12 @@ class JointSettings:
             return replace(plain, why=reading.why, out_of_reach=reading.out_of_reach)
         return replace(plain, value=self._rounded(reading))
 
+    def in_hand(self, bolt: int, tools: Sequence[str]) -> tuple[str, ...]:
+        """Of the tools in hand those that are for a bolt's size; all of them where none is, so that this is told."""
+        size = self.sizes[self.size_of(bolt)]
+        kept = tuple(tool for tool in tools if size.tool(tool) is not None or tool not in self.tools())
+        return kept or tuple(tools)
+
     def tools(self) -> tuple[str, ...]:
         """Names of the tools of all sizes, each once."""
         return tuple(dict.fromkeys(tool.name for size in self.sizes for tool in size.tools))
@@ -192,7 +199,7 @@ class JointSettings:
 
     def _no_tool(self, name: str) -> str:
         if not name:
-            return "no tool is chosen in the plan"
+            return "no tool of the plan is for these bolts" if self.tools() else "no tool is chosen in the plan"
         return f"{name} is not for these bolts" if name in self.tools() else f"{name}: its chart is not in the plan"
 
     def _rounded(self, value: float) -> float:

@@ -36,8 +36,31 @@ def _joint(joint: Joint) -> Iterator[tuple[Path, str]]:
         yield from _bolting(size.bolting, main, ("size", number, "bolting"))
         yield from _judged(size.acceptance, ("size", number, "acceptance"))
     yield from _places(joint)
+    yield from _served(joint)
     yield from _zones(joint)
     yield from _judged(joint.acceptance, ("acceptance",))
+
+
+def _served(joint: Joint) -> Iterator[tuple[Path, str]]:
+    """Threads a tool is for are those of the joint's bolts."""
+    main = joint.bolting.thread if joint.bolting is not None else None
+    threads = [main, *(size.bolting.thread for size in joint.size)]
+    known = {_name(thread) for thread in threads if thread is not None}
+    for number, tool in enumerate(joint.tightening.tool if joint.tightening is not None else ()):
+        foreign = [name for name in tool.threads or () if known and _name(name) not in known]
+        if foreign:
+            there = ", ".join(dict.fromkeys(thread for thread in threads if thread is not None))
+            yield ("tightening", "tool", number, "threads"), f"no bolt of this joint is {foreign[0]}; there are {there}"
+
+
+def _name(thread: str) -> str:
+    """The thread as the library writes it."""
+    from splitline.library.threads import parse_designation
+
+    try:
+        return parse_designation(thread).name
+    except LibraryError:
+        return thread
 
 
 def _judged(judged: SizeAcceptance | None, path: Path) -> Iterator[tuple[Path, str]]:

@@ -24,6 +24,7 @@ from splitline.plan.declare import (
     Text,
     Torque,
     TorquePerPressure,
+    Words,
     declare,
     require,
     wrong,
@@ -40,6 +41,14 @@ class Tool(Table):
 
     name: Text | None = declare("Name of the tool on site", example="wrench W2")
     serial: Text | None = declare("Serial number; on-site if absent", example="W2-0173")
+    pump: Text | None = declare(
+        "Pump this tool hangs on; tools that name none share one",
+        shown_default="one pump for all",
+        example="pump A",
+    )
+    threads: Annotated[tuple[str, ...], Many(Words("threads"), least=1, most=20)] | None = declare(
+        "Threads of the bolts this tool is for", shown_default="every size of the joint", example=["M64x4", "M80x4"]
+    )
     torque_min: Torque | None = declare("Least torque of the tool", example="800 N*m")
     torque_max: Torque | None = declare("Greatest torque of the tool", needs="tool_range", example="8000 N*m")
     chart: Annotated[tuple[tuple[float, float], ...], Many(CHART_ROW, least=2, most=100)] | None = declare(

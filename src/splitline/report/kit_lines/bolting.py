@@ -88,22 +88,34 @@ def _wrenches(
         yield Line(WRENCHES, kind, _needed_span(groups, system), short, 0, (), (joint.id,), "not chosen in the plan")
     yield Line(WRENCHES, f"spare {kind}", _needed_span(groups, system), 0, 1, (), (joint.id,))
     if method == "hydraulic wrench":
-        yield Line(PUMPS, "pump for hydraulic wrenches, with hoses", _outlets(_together(joint)), 1, 0, (), (joint.id,))
-        values = set_pressures(joint, settings)
-        yield gauge_line("gauge of the wrench pump", max(values, default=None), joint.id, system, joint=joint)
+        for pump in _pump_names(joint):
+            own = [tool for tool in tools if (tool.pump or "") == pump]
+            at_once = min(_together(joint), len(own)) if pump else _together(joint)
+            named = f"pump {pump.removeprefix('pump ')}" if pump else "pump"
+            yield Line(PUMPS, f"{named} for hydraulic wrenches, with hoses", _outlets(at_once), 1, 0, (), (joint.id,))
+            gauge = f"gauge of {named}" if pump else "gauge of the wrench pump"
+            top = max(set_pressures(joint, settings, pump), default=None)
+            yield gauge_line(gauge, top, joint.id, system, joint=joint)
 
 
 def _outlets(tools: int) -> str:
     return f"{tools} tool{'s' if tools > 1 else ''} at once"
 
 
-def set_pressures(joint: Joint, settings: JointSettings | None) -> list[float]:
-    """Every pressure a pump of this joint is set to, Pa, over sizes, passes and tools."""
+def _pump_names(joint: Joint) -> list[str]:
+    """The pumps of a joint; "" for the one of all tools that name none."""
+    tools = joint.tightening.tool if joint.tightening is not None else ()
+    return list(dict.fromkeys(tool.pump or "" for tool in tools)) or [""]
+
+
+def set_pressures(joint: Joint, settings: JointSettings | None, pump: str) -> list[float]:
+    """Every pressure a pump of this joint is set to, Pa, over sizes, passes and its tools."""
     if settings is None or settings.by != "pressure":
         return []
     shares = (joint.tightening.passes if joint.tightening is not None else None) or PASSES
+    own = {tool.name for size in settings.sizes for tool in size.tools if tool.pump == pump}
     told = (each for share in shares for size in range(len(settings.sizes)) for each in settings.by_tool(size, share))
-    return [each.value for each in told if each.value is not None]
+    return [each.value for each in told if each.value is not None and each.tool in own]
 
 
 def _span(low: float | None, high: float | None, kind: str, system: System) -> str | None:
@@ -128,8 +140,8 @@ def _tensioners(
     steps = results.get("order_steps") or ()
     heads = max((len(step) for step in steps), default=0) or None
     thread = joint.bolting.thread if joint.bolting is not None and joint.bolting.thread else None
-    for tool in tools[:1]:
-        size = thread
+    for tool in {tool.threads: tool for tool in reversed(tools)}.values():  # the first of each kind
+        size = ", ".join(tool.threads) if tool.threads else thread
         if size is not None and tool.piston_area is not None:
             size += f", area {show(tool.piston_area, 'area', system)}"
         due = f"calibrated until {tool.calibration_due.isoformat()}" if tool.calibration_due else "calibration: on site"
@@ -137,9 +149,13 @@ def _tensioners(
         yield Line(WRENCHES, f"tensioner head, {tool.name or 'tensioner'}", size, heads, 1, serials, (joint.id,), due)
     if not tools:
         yield Line(WRENCHES, "tensioner head", thread, heads, 1, (), (joint.id,), "not chosen in the plan")
-    yield Line(PUMPS, "pump for tensioners, with hoses", _outlets(heads) if heads else None, 1, 0, (), (joint.id,))
-    values = [*set_pressures(joint, settings), *(results.get("group_pressures") or ())]
-    yield gauge_line("gauge of the tensioner pump", max(values, default=None), joint.id, system, joint=joint)
+    for pump in _pump_names(joint):
+        named = f"pump {pump.removeprefix('pump ')}" if pump else "pump"
+        size = _outlets(heads) if heads else None
+        yield Line(PUMPS, f"{named} for tensioners, with hoses", size, 1, 0, (), (joint.id,))
+        values = [*set_pressures(joint, settings, pump), *(results.get("group_pressures") or ())]
+        gauge = f"gauge of {named}" if pump else "gauge of the tensioner pump"
+        yield gauge_line(gauge, max(values, default=None), joint.id, system, joint=joint)
 
 
 def _heaters(joint: Joint, results: Mapping[str, Any], system: System) -> Iterator[Line]:

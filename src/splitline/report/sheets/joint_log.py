@@ -7,6 +7,7 @@ from splitline.assess.gauge import gauge_said
 from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import OrderList
 from splitline.plan.model import Joint
+from splitline.plan.model.tightening import Tool
 from splitline.report.blocks import MISSING, Blank, Block, Cell, Heading, Para, Strong, Table, row
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
@@ -44,11 +45,17 @@ def tool_table(joint: Joint, options: Options) -> Table:
             span = f"area {show(tool.piston_area, 'area', options.system)}"
         due: Cell = tool.calibration_due.isoformat() if tool.calibration_due else Blank("on site")
         top: Cell = gauge_said(tool.pressure_max, joint, options.system) if tool.pressure_max else ""
-        rows.append((tool.name or "", tool.serial or Blank("on site"), span, top, due, Blank()))
+        rows.append((_tool_said(tool), tool.serial or Blank("on site"), span, top, due, Blank()))
     if not rows:
         rows = [(MISSING, Blank("on site"), MISSING, "", Blank("on site"), Blank())]
     head = ("Tool", "Serial", "Range or area", "Pressure at most", "Calibrated until", "Checked by")
     return Table(head, tuple(rows), (1.5, 1.3, 2, 1.3, 1.4, 1.3), title="Tools", tall=True)
+
+
+def _tool_said(tool: Tool) -> str:
+    """Its name, the pump it hangs on and the sizes it is for, where they are given."""
+    said = [tool.name or "", f"on {tool.pump}" if tool.pump else "", f"for {', '.join(tool.threads or ())}"]
+    return ", ".join(part for part in said[: 3 if tool.threads else 2] if part)
 
 
 def _set_ups(listed: OrderList) -> Table:

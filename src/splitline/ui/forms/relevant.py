@@ -22,8 +22,8 @@ _BY_CHOICE: dict[tuple[str, ...], tuple[tuple[str, ...], dict[str, tuple[str, ..
         {
             "torque wrench": ("torque_min", "torque_max"),
             "turn": ("torque_min", "torque_max", "chart", "torque_per_pressure", "pressure_max"),
-            HYDRAULIC: ("torque_min", "torque_max", "chart", "torque_per_pressure", "pressure_max"),
-            TENSIONER: ("piston_area", "pressure_max", "stroke", "loss"),
+            HYDRAULIC: ("pump", "torque_min", "torque_max", "chart", "torque_per_pressure", "pressure_max"),
+            TENSIONER: ("pump", "piston_area", "pressure_max", "stroke", "loss"),
             "stretch": ("piston_area", "pressure_max", "stroke", "loss", "torque_min", "torque_max", "chart",
                         "torque_per_pressure"),
             "heat": (),

@@ -7,6 +7,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from splitline.plan.model import Joint
+from splitline.plan.model.tightening import Tool
 from splitline.record.entry import Signed
 from splitline.ui.work import acts, asks
 from splitline.ui.work.asks import Asker
@@ -158,10 +159,14 @@ Hand = tuple[str, str, date]  # tool, serial number, its calibration runs out
 async def _tools(screen: Asker, task: Task, joint: Joint) -> list[Hand] | None:
     """The tools this crew works with together: one, or as many as the plan says."""
     together = joint.tightening.tools_together if joint.tightening and joint.tightening.tools_together else 1
+    parts = {tool.threads for tool in joint.tightening.tool} if joint.tightening else set()
+    most = max(
+        min(together, 4) * max(len(parts), 1), 1
+    )  # tools that are each for some sizes are all at hand in one pass
     found: list[Hand] = []
     hands = _in_hands(screen, task)
-    for number in range(1, min(together, 4) + 1):
-        title = "Tool in your hands" if together == 1 else f"Tool {number} of {together}"
+    for number in range(1, most + 1):
+        title = "Tool in your hands" if most == 1 else f"Tool {number} of {most}"
         tool = await _tool(screen, joint, title, [each[0] for each in found], hands)
         if tool is None:
             return None
@@ -179,7 +184,7 @@ async def _tool(screen: Asker, joint: Joint, title: str, taken: list[str], hands
     names = [tool.name or f"tool {number}" for number, tool in enumerate(tools, 1)]
     today = screen.desk.clock().date()
     choices = [
-        Choice(str(i), name, _known(tools[i].serial, tools[i].calibration_due, today, hands.get(name, "")))
+        Choice(str(i), name, _known(tools[i], today, hands.get(name, "")))
         for i, name in enumerate(names)
         if name not in taken
     ]
@@ -217,10 +222,13 @@ def _in_hands(screen: Asker, task: Task) -> dict[str, str]:
     return {tool: crew for tool, crew in found.items() if crew and crew != screen.desk.person}
 
 
-def _known(serial: str | None, due: date | None, today: date, crew: str = "") -> str:
+def _known(tool: Tool, today: date, crew: str = "") -> str:
+    due = tool.calibration_due
     if due is not None and due < today:
         return f"CALIBRATION LAPSED {due}"
-    said = serial or "serial not known"
+    said = tool.serial or "serial not known"
+    if tool.threads:
+        said += f", for {', '.join(tool.threads)}"
     return f"{said}, with {crew}" if crew else said
 
 

@@ -59,7 +59,8 @@ def instructed(
     """Values for a bolt in a pass, for the tools in hand; empty where the plan lacks what they need."""
     if found is None or result is None or result.settings is None or plan.share is None:
         return Instructed()
-    own = [result.settings.of_bolt(bolt, plan.share, tool) for tool in tools or ("",)]
+    hands = result.settings.in_hand(bolt, tools) or ("",)
+    own = [result.settings.of_bolt(bolt, plan.share, tool) for tool in hands]
     first = own[0]
     lacking = next((each for each in own if each.why), None)
     if lacking is not None:
