@@ -82,3 +82,15 @@ def test_a_tolerance_gives_every_size_its_own_limits_everywhere(tolerance: dict[
 def test_two_tolerances_are_refused() -> None:
     raw = raw_joint(acceptance={"stretch_share": 0.1, "stretch_tolerance": "0.03 mm"})
     assert "not both" in str(check_item("joint", raw, Names.of(LIBRARY)).said)
+
+
+def test_limits_of_the_plan_hold_before_anything_is_assessed() -> None:
+    plan = joint(acceptance={"stretch_low": "0.36 mm", "stretch_high": "0.46 mm", "gap_max": "0.05 mm"})
+    told = accepted_of(plan, None, 5)
+    assert told.stretch == pytest.approx((0.36e-3, 0.46e-3))
+    assert told.gap == pytest.approx(0.05e-3)
+    unknown = assess(acceptance={"stretch_low": "0.36 mm"}, bolting__clamp_length=None)
+    assert accepted_of(joint(acceptance={"stretch_low": "0.36 mm"}), unknown, 5).stretch == (
+        pytest.approx(0.36e-3),
+        None,
+    )

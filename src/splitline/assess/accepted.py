@@ -7,7 +7,9 @@ bench once (``joint_accept``); here they are read.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from splitline.assess.result import ItemResult
 from splitline.plan.model.joint import Joint
@@ -51,20 +53,23 @@ def given_for(joint: Joint, bolts: tuple[int, ...] = ()) -> SizeAcceptance | Non
 
 def accepted_of(joint: Joint | None, result: ItemResult | None, bolt: int) -> Accepted:
     """What readings on this bolt are judged by."""
-    size = next((each for each in result.sizes if bolt in each.bolts), None) if result is not None else None
-    return accepted_of_size(joint, result, size.bolts if size is not None else ())
+    sizes = joint.size if joint is not None else ()
+    return accepted_of_size(joint, result, next((size.bolts for size in sizes if bolt in size.bolts), ()))
 
 
 def accepted_of_size(joint: Joint | None, result: ItemResult | None, bolts: tuple[int, ...] = ()) -> Accepted:
     """What readings on one size are judged by; ``bolts`` of another size, () for the main one."""
-    if joint is None or result is None:
+    if joint is None:
         return Accepted()
-    size = next((each for each in result.sizes if each.bolts == bolts), None) if bolts else None
-    results = size.results if size is not None else result.results
+    results: Mapping[str, Any] = {}  # not assessed: what the plan says outright still holds
+    if result is not None:
+        groups = {size.bolts: size.results for size in result.sizes}
+        results = groups.get(bolts, {}) if bolts else result.results
     given = given_for(joint, bolts)
+    low, high = (given.stretch_low, given.stretch_high) if given is not None else (None, None)
     limits = (given.stretch_low, given.stretch_high, given.stretch_share, given.stretch_tolerance) if given else ()
     return Accepted(
-        (results.get("stretch_low"), results.get("stretch_high")),
+        (results.get("stretch_low") if low is None else low, results.get("stretch_high") if high is None else high),
         (given.torque_low, given.torque_high) if given is not None else (None, None),
         (results.get("turn_low"), results.get("turn_high")),
         joint.acceptance.gap_max if joint.acceptance is not None else None,
