@@ -23,6 +23,6 @@ def test_all_sheets_as_pdf(benchmark: Any) -> None:
 
 def test_the_command_from_start_to_file(benchmark: Any, tmp_path: Path) -> None:
     """The whole process: start, read, assess, print."""
-    command = [sys.executable, "-m", "splitline", "sheet", str(DEMO), "-o", str(tmp_path / "out.pdf")]
+    command = [sys.executable, "-m", "splitline", "sheet", str(DEMO), "-o", str(tmp_path / "out.pdf"), "--force"]
     benchmark.pedantic(lambda: subprocess.run(command, check=True, capture_output=True), rounds=3, iterations=1)
     assert benchmark.stats.stats.median < LONGEST

@@ -37,7 +37,7 @@ def test_a_gauge_in_bar_is_printed_in_bar_with_psi_beside(tmp_path: Path) -> Non
     assert "**300 bar (4351 psi)**" in text
     assert "\\_\\_\\_\\_ bar" in text  # the blanks too
     assert "\\_\\_\\_\\_ psi" not in text
-    main(["sheet", str(plan), "-o", str(sheet)])
+    main(["sheet", str(plan), "-o", str(sheet), "--force"])
     assert "psi" not in sheet.read_text("utf-8").partition("Why this torque")[0]
 
 
