@@ -24,6 +24,7 @@ from splitline.ui.work.asking import Question
 from splitline.ui.work.choice import ChoiceScreen
 from splitline.ui.work.danger import DangerScreen
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.pulls import Pace
 from splitline.ui.work.screen import WorkScreen
 from splitline.ui.work.target import Target
 from tests.record.helpers import Ticking
@@ -187,6 +188,7 @@ async def drive(app: WorkApp, acts_: int, seed: int) -> int:
                 await pilot.pause()
                 app.work = WorkScreen(app.target, Desk(app.target, app.clock, app.assessor))
                 app.work.armed = 0.0
+                app.work.pace = Pace(0.0)
                 app.push_screen(app.work)
                 await pilot.pause()
             reached += 1

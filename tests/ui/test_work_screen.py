@@ -18,6 +18,7 @@ from splitline.ui.work import acts, seat
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.pad import PadScreen
+from splitline.ui.work.pulls import Pace
 from splitline.ui.work.screen import WorkScreen
 from splitline.ui.work.target import Target
 from tests.record.helpers import Ticking
@@ -34,6 +35,7 @@ class WorkApp(SplitlineApp):
         super().__init__(path, work_only=True, view_only=view_only)
         self.work = WorkScreen(path, at)
         self.work.armed = 0.0
+        self.work.pace = Pace(0.0)
 
     def open_work(self, path: Path) -> None:
         self.push_screen(self.work)

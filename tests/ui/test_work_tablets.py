@@ -118,6 +118,7 @@ async def test_two_tablets_one_cover(tmp_path: Path) -> None:
 
     async def key(at: Tablet, name: str) -> None:
         found = f"[...document.querySelectorAll('button')].find(b => b.textContent.trim() == '{name}')"
+        await asyncio.sleep(0.4)  # a finger never comes before the eye has seen; a touch on an older picture is refused
         await at.run(f"{found}.click()")
         await asyncio.sleep(0.6)
 

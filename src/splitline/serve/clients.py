@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import json
 import os
 import sys
 from collections.abc import Sequence
@@ -17,6 +18,7 @@ from splitline.serve.guard import Role
 
 PROGRAM = (sys.executable, "-m", "splitline.serve.child")
 COLUMNS, ROWS = (20, 500), (5, 300)  # a terminal may have: no message makes a program paint a field of any size
+DRIVER = "splitline.serve.driver:TabletDriver"
 GRACE = 3.0  # seconds a program has to store and leave before it is ended
 
 
@@ -43,7 +45,7 @@ class Client(AppService):
         self._told = {PARENT: str(os.getpid()), CLIENT: name, PLACE: str(place)}
 
     async def _open_app_process(self, width: int = 80, height: int = 24) -> asyncio.subprocess.Process:
-        environment = self._build_environment(width=width, height=height) | self._told
+        environment = self._build_environment(width=width, height=height) | self._told | {"TEXTUAL_DRIVER": DRIVER}
         pipe = asyncio.subprocess.PIPE
         self._process = await asyncio.create_subprocess_exec(
             *self._arguments, stdin=pipe, stdout=pipe, stderr=pipe, env=environment
@@ -58,6 +60,31 @@ class Client(AppService):
     async def set_terminal_size(self, width: int, height: int) -> None:
         """The tablet was turned."""
         await super().set_terminal_size(*_size(width, height))
+
+    async def touched(self, text: str, seen: object, at: object) -> None:
+        """Keys or a touch, with the picture it was on and when, as the page says."""
+        told: dict[str, Any] = {"type": "touch", "seen": seen if isinstance(seen, int) else None, "at": None}
+        if isinstance(at, (int, float)) and abs(at) < float("inf"):
+            told["at"] = at
+        await self.send_meta(told)
+        await self.send_bytes(text.encode("utf-8"))
+
+    async def beat(self, number: object) -> None:
+        """The page asks whether the program lives; only the program itself answers."""
+        await self.send_meta({"type": "beat", "n": int(number) if isinstance(number, (int, float)) else 0})
+
+    async def on_meta(self, data: bytes) -> None:
+        """What the program says beside its picture."""
+        said = json.loads(data)
+        if said.get("type") in ("beat", "feel"):
+            await self.remote_write_str(json.dumps([said["type"], said]))
+        else:
+            await super().on_meta(data)
+
+    async def ended(self) -> None:
+        """Return when the program has ended, whatever ended it."""
+        if self._task is not None:
+            await asyncio.wait([self._task])
 
     async def stop(self) -> None:
         """Ask the program to leave; end it after the grace time."""

@@ -12,7 +12,7 @@ from collections.abc import Awaitable, Callable, Sequence
 from pathlib import Path
 
 import textual_serve
-from aiohttp import web
+from aiohttp import WSMsgType, web
 from textual_serve.server import Server, to_int
 
 from splitline.serve.clients import PROGRAM, Client
@@ -26,6 +26,7 @@ FILES = {
     "page.css": PAGE / "page.css",
     "page.js": PAGE / "page.js",
     "socket.js": PAGE / "socket.js",
+    "lost.js": PAGE / "lost.js",
     "mono.ttf": PAGE / "mono.ttf",
     "xterm.css": _LIBRARY / "css" / "xterm.css",
     "textual.js": _LIBRARY / "js" / "textual.js",
@@ -168,13 +169,39 @@ class TabletServer(Server):
         )  # fmt: skip
         try:
             await service.start(width, height)
-            with contextlib.suppress(*_NOT_OURS):
-                await self._process_messages(websocket, service)
+            # Whichever ends first, the tablet's link or the program: a socket without a program would take taps for ever.
+            messages = asyncio.create_task(self._messages(websocket, service))
+            program = asyncio.create_task(service.ended())
+            try:
+                await asyncio.wait([messages, program], return_when=asyncio.FIRST_COMPLETED)
+            finally:
+                messages.cancel()
+                program.cancel()
         except (ConnectionResetError, asyncio.CancelledError):
             pass
         finally:
             await asyncio.shield(service.stop())
             await websocket.close()
+
+    async def _messages(self, websocket: web.WebSocketResponse, service: Client) -> None:
+        """What the page sends, until it is gone or sends what our page never does."""
+        with contextlib.suppress(*_NOT_OURS, ConnectionResetError):
+            async for message in websocket:
+                if message.type != WSMsgType.TEXT:
+                    continue
+                said = message.json()
+                kind, given = said[0], said[1:]
+                if kind == "stdin":
+                    seen, at = (*given[1:3], None, None)[:2]
+                    await service.touched(given[0], seen, at)
+                elif kind == "beat":
+                    await service.beat(given[0])
+                elif kind == "resize":
+                    await service.set_terminal_size(given[0]["width"], given[0]["height"])
+                elif kind == "ping":
+                    await websocket.send_json(["pong", given[0]])
+                elif kind in ("blur", "focus"):
+                    await (service.blur() if kind == "blur" else service.focus())
 
     async def on_shutdown(self, app: web.Application) -> None:
         """Close every socket; each session then ends its own process."""

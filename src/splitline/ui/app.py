@@ -21,6 +21,7 @@ from textual.app import App
 from textual.binding import BindingType
 
 from splitline.ui import memory
+from splitline.ui.glass import TOO_LATE, CameLate, Glass, Touched, refuse
 from splitline.ui.theme import NIGHT, PAPER, themes
 
 if TYPE_CHECKING:
@@ -48,6 +49,7 @@ class SplitlineApp(App[None]):
     ) -> None:
         """``served``: on a tablet, which sees only what was served to it; ``resume``: the plan it was at work on."""
         super().__init__()
+        self.glass = Glass()
         self.target = Path(target)
         self.served = served
         self.resume = resume
@@ -72,6 +74,14 @@ class SplitlineApp(App[None]):
             self.open_work(self.target)
         else:
             self.open_plan(self.target)
+
+    # the glass of a tablet
+
+    def on_touched(self, event: Touched) -> None:
+        self.glass.seen = event.seen
+
+    def on_came_late(self, event: CameLate) -> None:
+        refuse(self, TOO_LATE)
 
     # places
 

@@ -1,5 +1,5 @@
 "use strict";
-// A touch screen as the terminal's keyboard and mouse: key bar, swipes, no soft keyboard unless asked, reconnection.
+// A touch screen as the terminal's keyboard and mouse: key bar, swipes, no soft keyboard unless asked.
 (() => {
   const start = window.onload;
   window.onload = null;
@@ -49,6 +49,7 @@
     Promise.race([font, late]).finally(() => {
       box.dataset.fontSize = String(size());
       start();
+      window.splitlineLink.watch(window.splitlineTerminal.terminal);
       tame();
       window.onresize = resize; // rotation and the soft keyboard too
     });
@@ -97,34 +98,4 @@
       deltaY: moved, deltaMode: 0, clientX: touch.clientX, clientY: touch.clientY, bubbles: true, cancelable: true,
     }));
   }, { passive: true });
-
-  // The link is gone: ask until the server answers, then come back to where the record stands.
-  const retry = async () => {
-    try {
-      const answer = await fetch("/alive", { cache: "no-store" });
-      if (answer.ok) { location.reload(); return; }
-    } catch (error) { /* not there yet */ }
-    setTimeout(retry, 1000);
-  };
-  new MutationObserver(() => {
-    if (document.body.classList.contains("-closed") && !document.body.dataset.retrying) {
-      document.body.dataset.retrying = "yes";
-      setTimeout(retry, 700);
-    }
-  }).observe(document.body, { attributes: true, attributeFilter: ["class"] });
-  // Awake again. The link may have died without a word while the tablet slept: a tap on it would be lost, so ask first.
-  document.addEventListener("visibilitychange", () => {
-    const socket = window.splitlineSocket;
-    if (document.hidden || !socket) return;
-    if (socket.readyState > WebSocket.OPEN) { retry(); return; }
-    if (socket.readyState !== WebSocket.OPEN) return;
-    let heard = false;
-    socket.addEventListener("message", () => { heard = true; }, { once: true });
-    socket.send(JSON.stringify(["ping", String(Date.now())]));
-    setTimeout(() => {
-      if (heard) return;
-      document.body.classList.add("-closed");
-      socket.close();
-    }, 3000);
-  });
 })();

@@ -13,6 +13,7 @@ from textual.screen import ModalScreen
 
 from splitline.ui import marks
 from splitline.ui.draw.rows import Row, signed
+from splitline.ui.glass import glass_of
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.target import Target
 
@@ -28,10 +29,12 @@ class Words(LineView):
         super().__init__(id=id, cursor=False)
         self.can_focus = False
         self._said = tuple(lines)
+        self._drawn: tuple[Row, ...] = ()
 
-    def say(self, lines: Sequence[tuple[str, str]]) -> None:
-        """Other lines."""
+    def say(self, lines: Sequence[tuple[str, str]], drawn: Sequence[Row] = ()) -> None:
+        """Other lines; above them what is drawn, which is never wrapped and keeps its blanks."""
         self._said = tuple(lines)
+        self._drawn = tuple(drawn)
         self._fit()
 
     def on_mount(self) -> None:
@@ -41,7 +44,8 @@ class Words(LineView):
         self._fit()
 
     def _rows(self, cells: int) -> list[Row]:
-        return [row for text, style in self._said for row in signed(marks.sign(text, style), text, style, cells, 12)]
+        said = [row for text, style in self._said for row in signed(marks.sign(text, style), text, style, cells, 12)]
+        return [*self._drawn, *said]
 
     def _fit(self) -> None:
         cells = max(self.size.width - 1, 20)
@@ -76,6 +80,17 @@ class Question(ModalScreen[str | None]):
         with Vertical(classes="asked"):
             yield Words(((self._title, "title"), *self._lines), id="said")
             yield from self.answers()
+
+    def say_here(self, text: str, style: str = "") -> None:
+        """A word in the frame, which moves no target."""
+        from textual.content import Content
+
+        sheet = self.query_one(".asked")
+        sheet.border_title = Content(text)
+        sheet.styles.border_title_style = "reverse bold"
+
+    def on_screen_resume(self) -> None:
+        glass_of(self.app).change(self)
 
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height >= TALL, "-tall")

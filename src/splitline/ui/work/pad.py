@@ -9,10 +9,13 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 
 from splitline.ui.draw.digits import ROWS, figures
+from splitline.ui.draw.rows import Row
+from splitline.ui.glass import Glass, feel, glass_of
 from splitline.ui.work.asking import Question, Words
 from splitline.ui.work.target import Target, TargetRow
 
 Judge = Callable[[str], tuple[str, str]]  # what is said of the text typed so far, and its style
+WIDE = 78  # cells of a question, at most
 _LONGEST = 12
 _KEYS = (("7", "8", "9", "⌫"), ("4", "5", "6", "−"), ("1", "2", "3", "unit"), (".", "0", "Back", "Enter"))
 
@@ -35,6 +38,7 @@ class PadScreen(Question):
         self._unit = 0
         self._judge = judge
         self._check = check
+        self._fresh = 0  # number of the first picture that shows the text as it is now
         self.typed = ""
 
     def answers(self) -> ComposeResult:
@@ -59,14 +63,28 @@ class PadScreen(Question):
 
     def _show(self, wrong: str = "") -> None:
         unit = self._units[self._unit]
-        large = figures(self.typed, 56) or [""] * (ROWS - 1) + [self.typed]
-        lines = [(f"  {row}{f'  {unit}' if place == ROWS - 1 else ''}", "strong") for place, row in enumerate(large)]
+        room = min(self.app.size.width, WIDE) - 8 - len(unit)  # frame, gap, and the unit behind the last row
+        large = figures(self.typed, room) or [""] * (ROWS - 1) + [self.typed]
+        rows: list[Row] = [
+            ((f"  {row}", "strong"), (f"  {unit}" if place == ROWS - 1 else "", "strong"))
+            for place, row in enumerate(large)
+        ]
         said, style = self._judge(self.text) if self._judge and self.typed and not wrong else (wrong, "fails")
-        self.query_one("#typed", Words).say([*lines, (said or " ", style)])
+        self.query_one("#typed", Words).say([(said or " ", style)], rows)
+        glass = glass_of(self.app)
+        self._fresh = glass.mark()
+        self.call_after_refresh(self._drawn, self.text, glass)
+
+    def on_resize(self, event: events.Resize) -> None:
+        self.call_after_refresh(self._show)
+
+    def _drawn(self, text: str, glass: Glass) -> None:
+        if text == self.text:
+            self._fresh = max(self._fresh, glass.written)
 
     def on_target_pressed(self, event: Target.Pressed) -> None:
         event.stop()
-        self._press(event.target.ident)
+        self._press(event.target.ident, event.seen)
 
     def on_key(self, event: events.Key) -> None:
         key = {"backspace": "⌫", "minus": "−", "full_stop": ".", "comma": ".", "u": "unit"}.get(event.key, event.key)
@@ -74,12 +92,15 @@ class PadScreen(Question):
             event.stop()
             self._press(key)
 
-    def _press(self, key: str) -> None:
+    def _press(self, key: str, seen: int | None = None) -> None:
         if key == "Back":
             self.dismiss(None)
             return
         if key == "Enter":
             wrong = self._check(self.text) if self._check and self.typed else ""
+            if seen is not None and seen < self._fresh and self.typed:
+                wrong = f"Enter was touched before {self.text} stood here: read it, then Enter"
+                feel(self.app, "refused")
             if self.typed and not wrong:
                 self.dismiss(self.text)
             else:

@@ -16,8 +16,9 @@ from textual.screen import Screen
 from splitline.errors import SplitlineError
 from splitline.record.entry import Planned
 from splitline.ui import marks
+from splitline.ui.glass import feel, glass_of, refuse
 from splitline.ui.widgets.bar import Bar, Piece
-from splitline.ui.work import acts, asks, flows, seat
+from splitline.ui.work import acts, asks, flows, pulls, seat
 from splitline.ui.work.asking import Question
 from splitline.ui.work.body import Body
 from splitline.ui.work.choice import Choice, ChoiceScreen
@@ -30,7 +31,7 @@ from splitline.ui.work.picture import work_rows
 from splitline.ui.work.places import places_of, preload_of, seen_from_of
 from splitline.ui.work.resume import ResumeScreen, resume_lines
 from splitline.ui.work.target import Target, TargetRow
-from splitline.ui.work.task import Answer, Task
+from splitline.ui.work.task import Answer, Task, identity
 from splitline.ui.work.tasks import fault
 from splitline.units import System
 
@@ -62,6 +63,7 @@ class WorkScreen(Screen[None]):
         self.now: Now | None = None
         self.shown: Task | None = None
         self.armed = ARMED
+        self.pace = pulls.Pace()
         self.came_from = ""  # step picked by hand before a waiting one was looked at
         self._since = 0.0
         self._answers: tuple[Answer, ...] = ()
@@ -95,7 +97,7 @@ class WorkScreen(Screen[None]):
             self.dismiss(None)
             return
         self.query_one("#head", Bar).show([Piece(f" {self.desk.assessment.plan.info.title}", "title")])
-        self._start(self._begin)
+        self.start(self._begin)
         self.set_interval(POLL, self._poll)
 
     def on_unmount(self) -> None:
@@ -233,6 +235,7 @@ class WorkScreen(Screen[None]):
             if self.app.screen is self:
                 self.dismiss(None)
             return
+        glass_of(self.app).change(self)
         if not isinstance(self.focused, Target):
             self._focus(0)
 
@@ -266,6 +269,8 @@ class WorkScreen(Screen[None]):
                 return
         if self.shown is None or task.key != self.shown.key:
             self._since = time.monotonic()
+        if self.shown is None or identity(task) != identity(self.shown):
+            glass_of(self.app).change(self)
         self.shown = task
         heed(self, self.now)
         self._show_head(task)
@@ -326,7 +331,11 @@ class WorkScreen(Screen[None]):
     def on_target_pressed(self, event: Target.Pressed) -> None:
         event.stop()
         answer = next((a for a in self._answers if a.id == event.target.ident), None)
-        if answer is not None:
+        if answer is None:
+            return
+        if event.behind(answer.id):
+            refuse(self.app)
+        else:
             self._press(answer)
 
     def action_escape(self) -> None:
@@ -338,11 +347,11 @@ class WorkScreen(Screen[None]):
         """Start one of the flows by name."""
         task = self.shown
         if task is not None and not self.view_only:
-            self._start(lambda: flows.FLOWS[ident](self, task))
+            self.start(lambda: flows.FLOWS[ident](self, task))
         elif self.view_only:
             self.leave()
 
-    def _start(self, todo: Callable[[], Coroutine[Any, Any, None]]) -> None:
+    def start(self, todo: Callable[[], Coroutine[Any, Any, None]]) -> None:
         """One flow at a time: a second tap of the same frame, or one that comes before the question shows, starts none."""
         if not self._busy:
             self._busy = True
@@ -377,24 +386,13 @@ class WorkScreen(Screen[None]):
             self.say_here("not yet: " + (wanting[-1] if wanting else "something is missing"), "near")
             return
         if answer.id in ("done", "moved") and task.kind == "bolts":
-            moved = answer.id == "moved"
-            if task.aside:
-                self._start(lambda: self._after_all(task, moved))
-            else:
-                self.act(lambda: acts.tighten(self.desk, task, moved))
+            pulls.done(self, task, answer.id == "moved")
         elif task.kind == "mounting" and task.step is not None and answer.id != "finish":
-            self._start(lambda: self._mounting(task))
+            self.start(lambda: self._mounting(task))
         elif answer.id in ("done", "finish"):
             self.action_flow(flows.CLOSE)
         else:
             self.act(lambda: acts.sign(self.desk, task, answer.id))
-
-    async def _after_all(self, task: Task, moved: bool) -> None:
-        """What was set aside is asked about: a hand that taps Done in a row must not close it."""
-        said = acts.bolts_said(task.bolts, task.noun)
-        why = next((line for line in task.lines if line[0].startswith("SET ASIDE")), ("", ""))
-        if await asks.sure(self, f"{said}: tightened after all?", "Tightened", (why,)):
-            self.act(lambda: acts.tighten(self.desk, task, moved))
 
     async def _mounting(self, task: Task) -> None:
         """A mounting step is done; hold and witness points of it ask for a name."""
@@ -413,7 +411,9 @@ class WorkScreen(Screen[None]):
             self._broke_off(mark, error)
             done = False
         else:
-            self.say_here(said, "fails" if any(word in said for word in LOUD) else "ok")
+            loud = any(word in said for word in LOUD)
+            self.say_here(said, "fails" if loud else "ok")
+            feel(self.app, "stop" if loud else "stored")
             done = True
         self.call_later(self.update)
         return done
@@ -423,8 +423,9 @@ class WorkScreen(Screen[None]):
         said = told(self.desk, mark, error)
         self.say_here(said.title, "fails")
         self.app.bell()
+        feel(self.app, "refused")
         self._untold.append(said)
-        self._start(_nothing)
+        self.start(_nothing)
 
 
 async def _nothing() -> None:

@@ -13,8 +13,10 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, width, wrap
+from splitline.ui.glass import glass_of, refuse
 from splitline.ui.theme import ink
 
+ALWAYS = ("danger",)  # taken on whatever picture: a stop too many harms nobody
 PRINTED = {"enter": "Enter", "escape": "Esc", "backspace": "⌫"}
 
 # Frame of a box by (has the keys, can be pressed): broken where it cannot, so that greys alone tell it too.
@@ -35,9 +37,14 @@ class Target(Widget, can_focus=True):
     class Pressed(Message):
         """Somebody pressed it."""
 
-        def __init__(self, target: Target) -> None:
+        def __init__(self, target: Target, seen: int | None = None) -> None:
             super().__init__()
             self.target = target
+            self.seen = seen  # number of the picture that was on the glass
+
+        def behind(self, ident: str = "") -> bool:
+            """Whether the instruction changed since the touch; what makes safe is never refused for that."""
+            return ident not in ALWAYS and glass_of(self.target.app).behind(self.seen)
 
     def __init__(
         self, ident: str, label: str, key: str = "", ready: bool = True, note: str = "", look: str = ""
@@ -50,12 +57,33 @@ class Target(Widget, can_focus=True):
         self.note = note
         self.look = look
 
-    def action_press(self) -> None:
-        self.post_message(self.Pressed(self))
+    def on_mount(self) -> None:
+        glass_of(self.app).change(self.screen)
 
-    def on_click(self, event: events.Click) -> None:
-        event.stop()
-        self.action_press()
+    def action_press(self) -> None:
+        glass = glass_of(self.app)
+        if self.ident not in ALWAYS and glass.behind():
+            refuse(self.app)
+        else:
+            self.screen.post_message(self.Pressed(self, glass.seen))
+
+    def _forward_event(self, event: events.Event) -> None:
+        """Taps and keys go straight into the one queue of the screen: their order is the order of the fingers.
+
+        On their way up from box to row to sheet, taps on boxes of different rows overtook each other.
+        """
+        if isinstance(event, events.Click) or (isinstance(event, events.Key) and event.key in ("enter", "space")):
+            event._set_forwarded()
+            self.action_press()
+        elif isinstance(event, events.Key):
+            event._set_forwarded()
+            named = next((t for t in self.screen.query(Target) if t.key == event.key and len(t.key) == 1), None)
+            if named is not None and named.display:
+                named.action_press()
+            else:
+                self.screen.post_message(event)
+        else:
+            super()._forward_event(event)
 
     def on_focus(self) -> None:
         self.refresh()

@@ -91,3 +91,9 @@ class Task:
     noun: str = "stud"  # what the fasteners of the joint are called
     aside: bool = False  # bolts set aside before, offered again
     cautions: tuple[Caution, ...] = ()  # of this very act; never cut
+
+
+def identity(task: Task) -> object:
+    """What makes an instruction another one to the hand that answers it: not a clock that runs on it."""
+    figures = () if task.wait else task.figures
+    return task.key, task.title, task.bolts, task.stop, task.torque, task.pressure, figures, task.answers

@@ -1,0 +1,86 @@
+"""Which picture stood on the glass when somebody touched it.
+
+On a tablet the picture comes late and the touch goes back late. A tap that was meant for one instruction must never be
+taken for the next. Every piece of output is numbered by the driver; the page returns with each touch the number of the
+last one it drew. Whoever changes an instruction says so here (``change``); a touch on an older picture is ``behind``
+and is refused with ``LOOK_AGAIN``. On a terminal at hand nothing is numbered and no touch is behind.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Literal
+
+from textual.message import Message
+
+if TYPE_CHECKING:
+    from textual.app import App
+    from textual.screen import Screen
+
+LOOK_AGAIN = "The work went on: look again. That touch was not taken."
+TOO_LATE = "A touch came too late and was not taken: look again."
+LATE = 3.0  # s a touch may be on its way; after that the page has said "not connected", and nothing of it may count
+Feel = Literal["stored", "refused", "stop"]
+
+
+class Touched(Message, bubble=False):
+    """What follows was touched on picture ``seen``. The driver sends it before the touch, through the same queue."""
+
+    def __init__(self, seen: int | None) -> None:
+        super().__init__()
+        self.seen = seen
+
+
+class CameLate(Message, bubble=False):
+    """A touch was on its way for longer than ``LATE`` and was dropped."""
+
+
+class Glass:
+    """The pictures of one application. ``written`` is counted by the driver, ``seen`` follows the touches."""
+
+    def __init__(self) -> None:
+        self.written = 0
+        self.seen: int | None = None
+        self._fresh = 0  # number of the first picture that shows the present instruction
+        self._turn = 0
+
+    def change(self, screen: Screen[Any]) -> None:
+        """The instruction is another one from the next picture on."""
+        self._turn += 1
+        self._fresh = self.written + 1
+        screen.call_after_refresh(self._drawn, self._turn)
+
+    def _drawn(self, turn: int) -> None:
+        if turn == self._turn:
+            self._fresh = max(self._fresh, self.written)
+
+    def mark(self) -> int:
+        """The number from which on what is written next stands on the glass."""
+        return self.written + 1
+
+    def behind(self, seen: int | None = None) -> bool:
+        """Whether a touch, the one at hand unless ``seen`` is given, was on a picture older than the last change."""
+        seen = self.seen if seen is None else seen
+        return seen is not None and seen < self._fresh
+
+
+def glass_of(app: App[Any]) -> Glass:
+    """The glass of an application; a fresh one where it has none, on which nothing is ever behind."""
+    found = getattr(app, "glass", None)
+    return found if isinstance(found, Glass) else Glass()
+
+
+def feel(app: App[Any], what: Feel) -> None:
+    """Let the hand feel and the ear hear it, where the tablet can."""
+    tell = getattr(getattr(app, "_driver", None), "tell_feel", None)
+    if tell is not None:
+        tell(what)
+
+
+def refuse(app: App[Any], said: str = LOOK_AGAIN) -> None:
+    """Tell that a touch was not taken, where the screen says such things: never over what is touched."""
+    tell = getattr(app.screen, "say_here", None)
+    if tell is not None:
+        tell(said, "near")
+    else:
+        app.notify(said, severity="warning", markup=False, timeout=4)
+    feel(app, "refused")
