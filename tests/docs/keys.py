@@ -25,7 +25,7 @@ DOES = {
     "Stop work": "leave, with a word for the next shift",
     "More": "set aside, witness, from paper, steps, note, record, name, help, leave",
     "Sign": "a hold point, by the one who is named",
-    "Accept": "a named person takes a stop on themselves, or lets a set-aside stud stay so",
+    "Accept": "a named person takes a stop or a failing check of the plan on themselves, or lets a set-aside stud stay so",
     "Take over": "another crew's studs, after they are off them",
     "Count out": "how many parts are out",
     "Record": "what was done",

@@ -9,8 +9,9 @@ from splitline.plan.model import Joint
 from splitline.ui.work import acts
 from splitline.ui.work.counts import counts_open
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.gate import failing
 from splitline.ui.work.task import Limits, Task
-from splitline.ui.work.tasks_lift import enterable, failing, on_site
+from splitline.ui.work.tasks_lift import enterable, on_site
 from splitline.ui.work.values import JOINED
 
 MORNING = dt.datetime(2026, 9, 1, 6, 0, tzinfo=dt.timezone(dt.timedelta(hours=2)))

@@ -14,9 +14,9 @@ from splitline.record.markdown import markdown
 from splitline.ui.work import acts
 from splitline.ui.work.counts import counts_open
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.gate import failing
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
-from splitline.ui.work.tasks_lift import failing
 from splitline.ui.work.values import JOINED
 from tests.record.helpers import Ticking
 

@@ -171,6 +171,7 @@ class Note(Entry):
     topic: str = "note"  # note | handover | stop work | go on | danger
     item: str = ""
     part: str = ""  # number of the mounting step it was said in
+    checks: tuple[str, ...] = ()  # keys of the plan's checks that are accepted, under "plan accepted"
     text: str
 
 
@@ -200,6 +201,7 @@ _TYPES: dict[str, tuple[type, ...]] = {
     "datetime | None": (datetime,),
     "date | None": (date,),
     "tuple[int, ...]": (tuple,),
+    "tuple[str, ...]": (tuple,),
     "tuple[tuple[str, str], ...]": (tuple,),
 }
 

@@ -16,6 +16,7 @@ from splitline.ui.work import acts
 from splitline.ui.work.desk import After, Desk
 from splitline.ui.work.flow_set_up import SetUp
 from splitline.ui.work.flows import SAME_HAND
+from splitline.ui.work.gate import check_gate
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Task
 from splitline.ui.work.tasks_item import item_task
@@ -127,6 +128,7 @@ def _act(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
         return acts.sign(desk, task, todo.what, todo.by, todo.statement)
     if todo.what == "tighten":
         bolts = tuple(each.bolt for each in todo.rows if each.bolt is not None)
+        check_gate(now, "joint", state.plan.item)
         task = pass_task(now, state, sheet.task.pass_, bolts)
         if task.kind != "bolts" or task.bolts != bolts or task.pass_ != sheet.task.pass_:
             raise RecordError(f"{acts.bolts_said(bolts)}: no longer open in this pass; nothing was stored")

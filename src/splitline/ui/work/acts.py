@@ -22,6 +22,7 @@ from splitline.record.stops import check_accept, check_open
 from splitline.record.struck import check_strike, live
 from splitline.ui.work.counts import miscount
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.gate import ACCEPTED, check_gate
 from splitline.ui.work.holds import check_mounting
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.values import tools_said
@@ -58,7 +59,9 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     joint, step = desk.job.joint(task.joint), task.step
     if joint is None or step is None or not task.bolts:
         raise RecordError(f"there are no {task.noun}s in hand; nothing was stored")
-    setting = desk.refresh().set_up(task.joint, task.pass_)
+    now = desk.refresh()
+    check_gate(now, "joint", task.joint)
+    setting = now.set_up(task.joint, task.pass_)
     entry = Tightened(
         uid=desk.uid(task.key),
         **_done(desk),
@@ -135,6 +138,7 @@ def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
 
 def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None) -> str:
     """Lubricant and tool of this pass, asked once and locked."""
+    check_gate(desk.refresh(), "joint", task.joint)
     entry = Signed(
         uid=desk.uid(task.key) if task.kind == "set-up" else uuid.uuid4().hex,
         **_done(desk),
@@ -163,6 +167,8 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
     if task.step is None:
         raise RecordError("there is nothing to sign; nothing was stored")
     plan = task.step.plan
+    if act not in ("hold", "witness"):
+        check_gate(desk.refresh(), plan.kind, plan.item)
     record = desk.journal.refresh()
     entry = Signed(
         uid=desk.uid(f"{act} {task.key}"),
@@ -257,15 +263,15 @@ def tag(desk: Desk, task: Task, name: str, text: str) -> str:
 
 def accept_plan(desk: Desk, task: Task, keys: tuple[str, ...], person: str, why: str) -> str:
     """A named person lets work go on by a plan with checks that fail or cannot be made."""
-    text = f"{' '.join(sorted(set(keys)))} | {why}"
     desk.store(
         Note(
             uid=uuid.uuid4().hex,
             done_by=person,
             entered_by=desk.person,
-            topic="plan accepted",
+            topic=ACCEPTED,
             item=task.item,
-            text=text,
+            checks=tuple(sorted(set(keys))),
+            text=why,
         )
     )
     return f"accepted by {person}: {why}"

@@ -9,6 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from splitline.assess.assessment import Assessment
+from splitline.assess.context import NOTHING
 from splitline.errors import RecordError
 from splitline.plan.model import Joint
 from splitline.record.claims import Claim, Claims
@@ -74,6 +75,7 @@ class Desk:
         self.problems: tuple[str, ...] = ()
         self.job = Job()
         self.assessment: Assessment
+        self.planned: Assessment
         self.load()
 
     # plan
@@ -88,6 +90,7 @@ class Desk:
         alive = live(self.journal.refresh().entries)
         self._observed = observed_of(draft.plan, alive)
         self.assessment = self._assessor(draft.plan, self.path.parent, self._observed)
+        self.planned = self._assessor(draft.plan, self.path.parent, NOTHING)
         faults = tuple(f"{problem.where}: {problem.message}" for problem in draft.problems)
         self.problems = faults + unassessed(self.assessment)
         orders = {item.id: item.results.get("order_steps", ()) for item in self.assessment.of_kind("joint")}
@@ -209,6 +212,7 @@ class Desk:
             chosen=self.chosen,
             view_only=self.view_only,
             problems=self.problems,
+            planned=self.planned,
         )
 
     def _observe(self, alive: tuple[Entry, ...]) -> None:

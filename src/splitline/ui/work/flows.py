@@ -23,6 +23,7 @@ from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
 from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.flow_set_up import set_up
+from splitline.ui.work.gate import wrong_of
 from splitline.ui.work.holds import BROKEN
 from splitline.ui.work.lift_readings import TRIAL
 from splitline.ui.work.pad import PadScreen
@@ -42,7 +43,7 @@ from splitline.ui.work.steps import step_back, steps
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_item import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
-from splitline.ui.work.tasks_lift import enterable, failing, on_site
+from splitline.ui.work.tasks_lift import enterable, on_site
 from splitline.ui.work.text import TextScreen
 from splitline.ui.work.values import tools_said
 
@@ -341,8 +342,7 @@ async def site(screen: WorkScreen, task: Task) -> None:
 
 async def accept_plan(screen: WorkScreen, task: Task) -> None:
     """Checks of the plan fail: a named person answers for going on."""
-    result = screen.now.assessment.find(task.step.plan.kind, task.item) if screen.now and task.step else None
-    checks = failing(result)
+    checks = wrong_of(screen.now, task.step.plan.kind, task.item) if screen.now and task.step else ()
     lines = tuple((f"{check.title}: {check.said(screen.system)}", check.verdict) for check in checks[:6])
     person = await asks.name(screen, "Who accepts this", lines, own=False)
     why = await asks.reason(screen, "Why", ACCEPT, lines) if person else None

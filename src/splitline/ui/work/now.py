@@ -35,6 +35,7 @@ class Now:
     chosen: str = ""  # step picked by hand; "": the first that can be worked on
     view_only: bool = False
     problems: tuple[str, ...] = ()  # mistakes of the plan; items with one are left out
+    planned: Assessment | None = None  # the plan assessed without anything entered on the job
     trouble: str = ""  # why nothing can be stored here
 
     @property

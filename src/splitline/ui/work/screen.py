@@ -189,8 +189,10 @@ class WorkScreen(Screen[None]):
             if not self.view_only:
                 seat.remember(self._path, "")  # left on purpose: a lost link later starts from the list
             self.gone = True
-            if self.app.screen is self:  # else once what lies over it is answered
+            if self.app.screen is self:  # else once what lies over it is gone
                 self.dismiss(None)
+            elif isinstance(self.app.screen, Question):
+                self.app.screen.dismiss(None)
 
     def open_record(self) -> None:
         """What was done."""
@@ -199,7 +201,9 @@ class WorkScreen(Screen[None]):
             opener(self._path)
 
     async def ask(self, question: Question) -> str | None:
-        """Show a question and wait for its answer."""
+        """Show a question and wait for its answer; a screen that was left asks nothing more."""
+        if self.gone:
+            return None
         return await self.app.push_screen_wait(question)
 
     # what is shown

@@ -10,6 +10,7 @@ from splitline.plan.model import Clearance
 from splitline.record.entry import AS_FOUND, Measured
 from splitline.record.order import StepState
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
+from splitline.ui.work.gate import shut_task
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
 from splitline.units import read, show, split
@@ -26,6 +27,9 @@ def item_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
             ("Nothing is done here before the planner has mended that.", "strong"),
         )
         return Task("nothing", f"unknown {step.plan.id}", title_of(step), "", "", (), lines, later, step=step)
+    shut = shut_task(step, now, later, title_of(step)) if kind != "lift" else None  # a lift shows its load beside it
+    if shut is not None:
+        return shut
     if kind == "fit":
         from splitline.ui.work.tasks_fit import mounting_task
 

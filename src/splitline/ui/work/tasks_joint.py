@@ -10,6 +10,7 @@ from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
 from splitline.ui import marks
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
+from splitline.ui.work.gate import shut_task
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
 from splitline.ui.work.values import JOINED, Instructed, instructed, tools_said
@@ -39,6 +40,9 @@ def joint_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         return Task(
             "nothing", f"unknown {step.plan.id}", title, "", "", (), lines, later, step=step, item=step.plan.item
         )
+    shut = shut_task(step, now, later, title)
+    if shut is not None:
+        return shut
     if not now.view_only and now.set_up(whole.id, current.plan.name) is None:
         return _set_up(step, whole, current, now, later, title)
     return _bolts(step, whole, current, now, later, title, result)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from splitline.assess.cautions import trial_lift
-from splitline.assess.result import Check, ItemResult
-from splitline.record.entry import Note, Planned, Signed
+from splitline.assess.result import ItemResult
+from splitline.record.entry import Signed
 from splitline.record.order import StepState
 from splitline.ui.marks import shape
+from splitline.ui.work.gate import gate_lines, gate_of
 from splitline.ui.work.lift_facts import greatest_leg, lift_facts
 from splitline.ui.work.lift_readings import TRIAL, lift_readings
 from splitline.ui.work.now import Now
@@ -18,12 +19,6 @@ from splitline.ui.work.turning import TAUT, tail_of, trial_words, turning_lines
 from splitline.units import split
 
 TRY = "Trial lift first: {} clear, hold, look at level, slings and hook."
-ACCEPTED = "plan accepted"  # topic of the note under a plan whose check fails
-
-
-def failing(result: ItemResult | None) -> tuple[Check, ...]:
-    """Checks of the plan that fail or cannot be made."""
-    return result.checks_of("fails", "missing") if result else ()
 
 
 def on_site(result: ItemResult | None) -> tuple[str, ...]:
@@ -35,18 +30,6 @@ def on_site(result: ItemResult | None) -> tuple[str, ...]:
 def enterable(name: str) -> bool:
     """Whether this screen can take it; the rest is the planner's."""
     return name == "crane.radius" or (name.startswith("leg.") and name.endswith(".tag"))
-
-
-def accepted_by(now: Now, item: str, checks: tuple[Check, ...]) -> Note | None:
-    """The note under which a named person accepted these checks of the plan as it stands."""
-    keys = {check.key for check in checks}
-    for entry in reversed(now.alive):
-        if isinstance(entry, Planned):
-            return None
-        own = isinstance(entry, Note) and (entry.topic, entry.item) == (ACCEPTED, item)
-        if isinstance(entry, Note) and own and keys <= set(entry.text.partition(" |")[0].split()):
-            return entry
-    return None
 
 
 def tried(now: Now, step: str) -> bool:
@@ -86,13 +69,13 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     result = now.assessment.find("lift", step.plan.item)
     lines: list[tuple[str, str]] = [*common(step, now)]
     tail = tail_of(now, step.plan.item)
-    wrong = failing(result)
-    accepted = accepted_by(now, step.plan.item, wrong)
+    gate = gate_of(now, "lift", step.plan.item)
     open_ones = on_site(result)
-    for check in (*wrong, *(c for c in result.checks if c.verdict == "on-site")) if result else ():
-        lines.append((f"{shape(check.verdict)} {check.title}: {check.said(now.system)}", check.verdict))
-    if wrong and accepted:
-        lines.append((f"accepted by {accepted.done_by}: {accepted.text.partition('| ')[2]}", "near"))
+    lines += gate_lines(gate, now)
+    lines += [
+        (f"{shape(check.verdict)} {check.title}: {check.said(now.system)}", check.verdict)
+        for check in (result.checks_of("on-site") if result else ())
+    ]
     facts = lift_facts(result, now.system, hangs=tail is None) if result else []
     if tail is not None and result is not None:
         facts += turning_lines(result, now.system)
@@ -109,7 +92,7 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         middle="lift",
         figures=_figures(result, now),
         lines=tuple(lines),
-        answers=(*_first(step, now, bool(wrong) and accepted is None, open_ones), *later),
+        answers=(*_first(step, now, gate.shut, open_ones), *later),
         readings=lift_readings(result, now.system, done),
         step=step,
         item=step.plan.item,

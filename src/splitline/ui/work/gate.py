@@ -1,0 +1,119 @@
+"""One gate for every kind of item: what fails or misses an input in the plan does not start without a named person."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from splitline.assess.result import Check, ItemResult
+from splitline.errors import RecordError
+from splitline.record.entry import Note, Planned
+from splitline.record.order import StepState
+from splitline.ui.marks import shape
+from splitline.ui.work.now import Now
+from splitline.ui.work.task import Answer, Task
+
+ACCEPTED = "plan accepted"  # topic of the note under a plan whose checks fail
+KINDS = ("joint", "lift", "fit", "insertion", "clearance")
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """Checks of a step's item that do not pass, and who accepted them."""
+
+    wrong: tuple[Check, ...] = ()
+    accepted: Note | None = None
+
+    @property
+    def shut(self) -> bool:
+        """Whether nothing may start yet."""
+        return bool(self.wrong) and self.accepted is None
+
+
+def failing(result: ItemResult | None) -> tuple[Check, ...]:
+    """Checks of the plan that fail or cannot be made."""
+    return result.checks_of("fails", "missing") if result else ()
+
+
+def wrong_of(now: Now, kind: str, item: str) -> tuple[Check, ...]:
+    """What does not pass in the plan and still does not with what was entered on the job.
+
+    A reading outside its limits stops the work by itself and is accepted as that; only a lift is judged with what was
+    entered, since its crane's radius is known on the job alone.
+    """
+    if kind not in KINDS:
+        return ()
+    found = failing(now.assessment.find(kind, item))
+    if kind == "lift" or now.planned is None:
+        return found
+    before = {check.key for check in failing(now.planned.find(kind, item))}
+    return tuple(check for check in found if check.key in before)
+
+
+def accepted_by(now: Now, item: str, checks: tuple[Check, ...]) -> Note | None:
+    """The note under which a named person accepted these checks of the plan as it stands."""
+    keys = {check.key for check in checks}
+    for entry in reversed(now.alive):
+        if isinstance(entry, Planned):
+            return None
+        own = isinstance(entry, Note) and (entry.topic, entry.item) == (ACCEPTED, item)
+        if isinstance(entry, Note) and own and keys <= set(_keys(entry)):
+            return entry
+    return None
+
+
+def _keys(note: Note) -> tuple[str, ...]:
+    """Keys of the checks a note accepts; before they had a field of their own they stood in front of its words."""
+    return note.checks or tuple(note.text.partition(" |")[0].split())
+
+
+def why_of(note: Note) -> str:
+    """The reason of an acceptance."""
+    return note.text if note.checks else note.text.partition("| ")[2]
+
+
+def gate_of(now: Now, kind: str, item: str) -> Gate:
+    """How an item stands before its gate."""
+    wrong = wrong_of(now, kind, item)
+    return Gate(wrong, accepted_by(now, item, wrong) if wrong else None)
+
+
+def check_gate(now: Now, kind: str, item: str) -> None:
+    """RecordError while the gate is shut: no way of entering, screen or paper, goes round it."""
+    gate = gate_of(now, kind, item)
+    if gate.shut:
+        first = gate.wrong[0]
+        raise RecordError(
+            f"{first.title}: {first.said(now.system)}. A named person accepts this on the work screen before it starts; "
+            "nothing was stored"
+        )
+
+
+def gate_lines(gate: Gate, now: Now) -> tuple[tuple[str, str], ...]:
+    """What does not pass, and who answers for it."""
+    lines = [(f"{shape(c.verdict)} {c.title}: {c.said(now.system)}", c.verdict) for c in gate.wrong]
+    if gate.wrong and gate.accepted is not None:
+        lines.append((f"accepted by {gate.accepted.done_by}: {why_of(gate.accepted)}", "near"))
+    return tuple(lines)
+
+
+def shut_task(step: StepState, now: Now, later: tuple[Answer, ...], title: str) -> Task | None:
+    """The task in place of the work while the gate is shut; None where it is open."""
+    gate = gate_of(now, step.plan.kind, step.plan.item)
+    if not gate.shut:
+        return None
+    lines = (
+        ("The plan does not pass its checks here:", "fails"),
+        *gate_lines(gate, now),
+        ("", ""),
+        ("Nothing starts before the planner has mended that, or a named person accepts it with a reason.", "strong"),
+    )
+    return Task(
+        kind="plain",
+        key=f"gate {step.plan.id} {' '.join(sorted({check.key for check in gate.wrong}))}",
+        title=title,
+        middle="not to be started",
+        lines=lines,
+        answers=(Answer("accept-plan", "Accept", "a", guarded=True), *later),
+        step=step,
+        item=step.plan.item,
+    )
