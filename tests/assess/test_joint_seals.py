@@ -64,7 +64,7 @@ def test_split_line_without_zones_is_missing() -> None:
 
 def test_tributary_forces_by_hand() -> None:
     """Bolts 200 mm apart, zone 0 to 400 mm: bolt 1 has 100 mm of it, bolt 2 and 3 have 200 and 100 mm."""
-    found = assess(**SPLIT, zone=[ZONE], case__0__pressure=None)
+    found = assess(**SPLIT, zone=[ZONE], case__0__pressure=None, load__introduction=1)
     case = found.cases[0].results
     unit = 4e6 * 0.42
     assert case["bolt_forces"] == pytest.approx([unit * length for length in (0.1, 0.2, 0.1, 0.0)] * 2)
@@ -82,7 +82,7 @@ def test_a_case_pressure_scales_the_zones() -> None:
 
 def test_lip_by_hand() -> None:
     """Moments about the bolt line: N = F_low − (1 − Φ) F, its resultant F·a/N outward; linear pressure over a + b."""
-    found = assess(**SPLIT, zone=[ZONE], case__0__pressure=None)
+    found = assess(**SPLIT, zone=[ZONE], case__0__pressure=None, load__introduction=1)
     case = found.cases[0].results
     phi, low, force = found.results["load_factor"], found.results["preload_low"], 4e6 * 0.42 * 0.2
     clamp = low + phi * force - force

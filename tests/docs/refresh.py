@@ -11,13 +11,14 @@ from pathlib import Path
 
 from splitline import cli as command
 from splitline.plan.describe import plan_file_page
-from tests.docs import formulas, keys, pictures
+from tests.docs import assumed, formulas, keys, pictures
 from tests.docs.reading import ROOT
 from tests.published import table
 
 
 def main() -> None:
     formulas.main()
+    assumed.main()
     keys.main()
     table.main()
     (ROOT / "docs" / "plan-file.md").write_text(plan_file_page(), "utf-8")

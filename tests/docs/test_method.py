@@ -110,3 +110,13 @@ def test_what_a_short_leg_does_to_four() -> None:
     fault = even * 3.0 / 20e6
     assert max(hung(3.0 - fault)) / even == pytest.approx(1.25, rel=0.01)
     assert sum(tension > 0.02 * even for tension in hung(3.0 - 4 * fault)) == 2
+
+
+def test_the_page_of_what_is_assumed_is_in_step_with_the_declarations() -> None:
+    from tests.docs import assumed
+
+    text = assumed.PAGE.read_text("utf-8")
+    assert assumed.page(text) == text, "run: python -m tests.docs.refresh"
+    told = dict(assumed.declared())
+    assert "safe" in told["joint.load.introduction"].errs
+    assert len(told) > 40

@@ -25,6 +25,7 @@ from splitline.assess.made_up import JointMadeUp, MadeUp
 from splitline.assess.result import ItemResult
 from splitline.assess.settings import SizeSettings
 from splitline.assess.tightening import add_chances, add_tightening, group_pulls
+from splitline.bolting.introduction import Introduction, introduction
 from splitline.errors import InputError
 from splitline.plan.model.bolting import Bolting
 from splitline.plan.model.joint import Joint, Target
@@ -39,6 +40,7 @@ class Work:
     target: Target | None
     lines: Lines
     settings: SizeSettings
+    number: int  # 0 the main size
     bolt: float | None = None  # stiffness, N/m
     member: float | None = None
     preload: float | None = None
@@ -57,19 +59,20 @@ def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
     plan = pass_plan(bench, joint.tightening)
     member = member_material(bench, ctx, joint)
     works = []
-    for hw in all_hardware(bench, joint, ctx):
+    for number, hw in enumerate(all_hardware(bench, joint, ctx)):
         with bench.about(size=hw.bolts):
-            works.append(_made(bench, joint, ctx, plan, member, hw))
+            works.append(_made(bench, joint, ctx, plan, member, hw, number))
     bench.settings = joint_settings(joint, plan, tuple(work.settings for work in works))
     spread = spread_of(bench, ctx, joint, works[0].grip.dry)
     made_up = _predict(bench, joint, ctx, spread, works, member)
     pulls = group_pulls(bench, made_up) if plan.method == "hydraulic tensioner" else ()
+    introduced = _introduction(bench, joint)
     for number, work in enumerate(works):
         with bench.about(size=work.hw.bolts):
             if plan.method == "hydraulic tensioner":
                 pull = pulls[number] if pulls else None
                 check_pull(bench, work.lines, joint, work.hw, plan, work.settings, pull)
-            _limits(bench, plan, spread, work)
+            _limits(bench, plan, spread, work, introduced)
     count = joint.layout.count if joint.layout is not None else None
     loads = put_loads(bench, joint, ctx, [work.group for work in works], member, count)
     add_chances(bench, made_up)
@@ -85,12 +88,12 @@ def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
     return bench.done()
 
 
-def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material, hw: Hardware) -> Work:
+def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material, hw: Hardware, number: int) -> Work:
     """One size made up: geometry, stiffness, preload, torque, stretch and turn, tools."""
     size = next((s for s in joint.size if s.bolts == hw.bolts), None) if hw.of else None
     target = size.target if size is not None and size.target is not None else joint.target
     lines = bench.size(hw.bolts) if hw.of else bench
-    work = Work(hw, grip_of(ctx, joint.friction, hw), target, lines, SizeSettings(hw.bolts))
+    work = Work(hw, grip_of(ctx, joint.friction, hw), target, lines, SizeSettings(hw.bolts), number)
     jb.put_geometry(work.lines, hw)
     work.bolt = js.put_bolt_stiffness(bench, work.lines, hw)
     work.member = js.put_member_stiffness(bench, work.lines, hw, joint, member.modulus)
@@ -164,13 +167,33 @@ def _predict(
     )
     count = joint.layout.count if joint.layout is not None else None
     gasketed = joint.load is not None and joint.load.seal == "gasket"
-    made_up = JointMadeUp(count, sizes, spread.scatter, spread.relaxation, gasketed, member.modulus)
+    made_up = JointMadeUp(
+        count, sizes, spread.scatter, spread.relaxation, gasketed, member.modulus, _torsion(bench, joint)
+    )
     bench.extra["made_up"] = made_up
     add_tightening(bench, joint, made_up, ctx)
     return made_up
 
 
-def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
+def _torsion(bench: Bench, joint: Joint) -> float | None:
+    """Combined over axial stress of the main size at target: 1 where the nut is not turned under load."""
+    if joint.tightening is not None and joint.tightening.method in jb.NO_TWIST:
+        return 1.0
+    axial, combined = bench.get("least_area_stress"), bench.get("combined_stress")
+    return combined / axial if axial and combined else None
+
+
+def _introduction(bench: Bench, joint: Joint) -> Introduction:
+    """Where the outside force enters: given, or the safe end of each check."""
+    given = joint.load.introduction if joint.load is not None else None
+    if given is None and joint.case:
+        bench.default(
+            "load.introduction", "n = 0 for the clamp, 1 for the bolt", "VDI 2230-1: the safe end of each check"
+        )
+    return introduction(given)
+
+
+def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work, introduced: Introduction) -> None:
     """Low and high preload, the overload check, and the group the load cases work with."""
     if work.preload is None:
         return
@@ -182,7 +205,7 @@ def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work) -> None:
         twist = jb.put_high(bench, work.lines, hw, work.grip, torque, ends.high, plan.method)
     except InputError as error:
         bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=bench.said(error), kind="stress")
-        twist = 0.0
+        twist = None
     if work.bolt is not None and work.member is not None:
         js.put_embedding(bench, work.lines, hw, work.preload, spread.relaxation, work.bolt, work.member)
-        work.group = Group(hw, work.preload, ends, work.bolt, work.member, twist or 0.0, work.lines)
+    work.group = Group(work.number, hw, work.preload, ends, work.bolt, work.member, twist, introduced, work.lines)

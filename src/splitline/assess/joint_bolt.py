@@ -143,17 +143,16 @@ def put_high(
         return None
     twist = 0.0 if method in NO_TWIST else _twist_at(hw, grip, torque, high)
     title = "overload while tightening: high preload, low friction" + hw.of
-    if twist is None and method in BY_TORQUE:
+    if twist is None:  # any method that turns the nut under load twists the bolt
         needs = grip.needs or face_needs(hw)
         note = "torsion is not known without friction" + (f": {grip.note}" if grip.note else "")
         bench.missing("combined_stress", title, needs, LIMIT_YIELD, note, kind="stress")
         return None
-    combined = tq.combined_stress(high / section.area, twist or 0.0)
+    combined = tq.combined_stress(high / section.area, twist)
     puts = {"F_high": (high, "force"), "A_min": (section.area, "area"), "τ": (twist, "stress")}
     lines.put("combined_stress_high", combined, {**puts})
     if strength is not None:
-        note = "without torsion: friction is not given" if twist is None else ""
-        bench.at_most("combined_stress", title, combined, strength, "stress", LIMIT_YIELD, note)
+        bench.at_most("combined_stress", title, combined, strength, "stress", LIMIT_YIELD)
     return twist
 
 

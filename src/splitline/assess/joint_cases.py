@@ -4,30 +4,35 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import product
 
 from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_material import modulus_share, strain, yield_at
+from splitline.assess.joint_material import modulus_shares, strain, yield_at
 from splitline.assess.joint_scatter import Ends
 from splitline.assess.joint_types import Hardware, Material
 from splitline.bolting import joint_load as jl
+from splitline.bolting.introduction import Introduction
 from splitline.bolting.torque import combined_stress
 from splitline.errors import InputError, LibraryError
 from splitline.plan.model.joint import Case, Joint
 
 SEPARATION, SEPARATION_TEST = 1.2, 1.1
 PRACTICE = "common practice, no published source"
+LIMIT = "VDI 2230-1:2003, 5.5.2: half the torsion stays"
 
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """One size of bolts as the cases see it."""
+    """One size of bolts as the cases see it. Without stiffnesses nothing relieves the faces (Φ = 0)."""
 
+    number: int  # of the size, 0 the main one
     hw: Hardware
     preload: float
     ends: Ends
-    bolt_stiffness: float
-    member_stiffness: float
-    twist_high: float  # torsion while tightening at the high preload, Pa
+    bolt_stiffness: float | None
+    member_stiffness: float | None
+    twist_high: float | None  # torsion while tightening at the high preload, Pa; None where friction is not known
+    introduction: Introduction
     lines: Lines
 
     @property
@@ -41,79 +46,167 @@ class Group:
         return self.ends.high
 
     @property
-    def load_factor(self) -> float:
+    def load_factor(self) -> float | None:
+        """Φ, None without stiffnesses."""
+        if self.bolt_stiffness is None or self.member_stiffness is None:
+            return None
         return self.bolt_stiffness / (self.bolt_stiffness + self.member_stiffness)
+
+    @property
+    def relief(self) -> float:
+        """n·Φ at the end that relieves the faces least."""
+        return self.introduction.low * (self.load_factor or 0.0)
+
+    @property
+    def felt(self) -> float | None:
+        """n·Φ at the end that loads the bolt most, None without stiffnesses."""
+        return None if self.load_factor is None else self.introduction.high * self.load_factor
 
 
 @dataclass(frozen=True, slots=True)
 class Heated:
-    """Temperatures of a case, K."""
+    """Temperatures of a case, K: one value where given, both ends where a hot case leaves one open."""
 
     assembly: float
-    bolt: float
-    member: float
+    bolts: tuple[float, ...]
+    members: tuple[float, ...]
+
+    @property
+    def bolt(self) -> float:
+        """The hotter end for the bolt: what its yield is judged at."""
+        return max(self.bolts)
+
+    @property
+    def cold(self) -> bool:
+        """Whether nothing is warmer or colder than at assembly."""
+        return set(self.bolts) | set(self.members) == {self.assembly}
 
 
-def temperatures(bench: Bench, joint: Joint, case: Case) -> Heated:
-    """Temperatures of a case; what is not given is the assembly temperature, 20 °C by default."""
+@dataclass(frozen=True, slots=True)
+class Thermal:
+    """Change of one bolt's preload by temperature, N: the same twice where every temperature and modulus is known."""
+
+    low: float
+    high: float
+
+
+def temperatures(bench: Bench, joint: Joint, case: Case, number: int) -> Heated:
+    """Temperatures of a case. With both left open nothing changes; with one given the other is not guessed at 20 °C."""
     load = joint.load
     assembly = load.assembly_temperature if load is not None else None
     if assembly is None:
         bench.default("load.assembly_temperature", bench.show(293.15, "temperature"), PRACTICE)
         assembly = 293.15
-    bolt = case.bolt_temperature if case.bolt_temperature is not None else assembly
-    member = case.member_temperature if case.member_temperature is not None else assembly
-    return Heated(assembly, bolt, member)
+    bolt, member = case.bolt_temperature, case.member_temperature
+    return Heated(
+        assembly,
+        _ends_of(bench, f"case.{number}.bolt_temperature", bolt, member, assembly),
+        _ends_of(bench, f"case.{number}.member_temperature", member, bolt, assembly),
+    )
 
 
-def thermal_change(bench: Bench, case: Case, group: Group, member: Material, at: Heated) -> float | None:
-    """Change of one bolt's preload by temperature; None (and a missing check) where an expansion is not known."""
+def _ends_of(bench: Bench, field: str, own: float | None, other: float | None, assembly: float) -> tuple[float, ...]:
+    if own is not None:
+        return (own,)
+    if other is None or other == assembly:
+        return (assembly,)
+    ends = (min(assembly, other), max(assembly, other))
+    said = " or ".join(bench.show(end, "temperature") for end in ends)
+    bench.default(field, said, "not given: each check takes the worse of assembly and the other parts' temperature")
+    return ends
+
+
+def thermal_change(bench: Bench, case: Case, group: Group, member: Material, at: Heated) -> Thermal | None:
+    """Change of one bolt's preload by temperature; None (and a missing check) where something is not known."""
     lines = group.lines
     title = f"change of preload by temperature, {case.name}{group.hw.of}"
-    if at.bolt == at.assembly and at.member == at.assembly:
+    if at.cold:
         lines.put("thermal_change", 0.0)
-        return 0.0
+        return Thermal(0.0, 0.0)
+    if group.load_factor is None:
+        needs = ("bolting.clamp_length", "member.modulus")
+        bench.missing(
+            "thermal_change", title, needs, note="needs the stiffness of bolt and clamped parts", kind="force"
+        )
+        return None
     try:
-        strains = strain(group.hw.material, at.assembly, at.bolt), strain(member, at.assembly, at.member)
-        needs = [n for n, v in zip(("bolting.expansion", "member.expansion"), strains, strict=True) if v is None]
-        if strains[0] is None or strains[1] is None:
-            bench.missing("thermal_change", title, needs, note="needs " + ", ".join(needs), kind="force")
+        needs_ = _no_expansion(group.hw.material, member, at)
+        if needs_:
+            bench.missing("thermal_change", title, needs_, note="needs " + ", ".join(needs_), kind="force")
             return None
-        return _put_thermal(group, member, at, (strains[0], strains[1]))
+        return _put_thermal(bench, group, member, at)
     except (InputError, LibraryError) as error:
         bench.missing("thermal_change", title, (), note=bench.said(error), kind="force")
         return None
 
 
-def _put_thermal(group: Group, member: Material, at: Heated, strains: tuple[float, float]) -> float:
-    rise_b, rise_m = at.bolt - at.assembly, at.member - at.assembly
-    heat = jl.Heat(
-        group.hw.clamp_length or 0.0,
-        strains[0] / rise_b if rise_b else 0.0,
-        rise_b,
-        strains[1] / rise_m if rise_m else 0.0,
-        rise_m,
-        modulus_share(group.hw.material, at.assembly, at.bolt),
-        modulus_share(member, at.assembly, at.member),
-    )
-    value = jl.thermal_change(heat, 1.0 / group.bolt_stiffness, 1.0 / group.member_stiffness, group.preload)
+def _no_expansion(bolt: Material, member: Material, at: Heated) -> list[str]:
+    return [
+        name
+        for name, material, ends in (("bolting.expansion", bolt, at.bolts), ("member.expansion", member, at.members))
+        if any(strain(material, at.assembly, end) is None for end in ends)
+    ]
+
+
+def _put_thermal(bench: Bench, group: Group, member: Material, at: Heated) -> Thermal:
+    """The least and the greatest change over what the plan leaves open."""
+    k_b, k_m = group.bolt_stiffness or 1.0, group.member_stiffness or 1.0
+    found: list[tuple[float, jl.Heat]] = []
+    for bolt, parts in product(at.bolts, at.members):
+        rise_b, rise_m = bolt - at.assembly, parts - at.assembly
+        strain_b, strain_m = strain(group.hw.material, at.assembly, bolt), strain(member, at.assembly, parts)
+        shares = product(
+            modulus_shares(group.hw.material, at.assembly, bolt), modulus_shares(member, at.assembly, parts)
+        )
+        for share_b, share_m in shares:
+            heat = jl.Heat(
+                group.hw.clamp_length or 0.0,
+                (strain_b or 0.0) / rise_b if rise_b else 0.0,
+                rise_b,
+                (strain_m or 0.0) / rise_m if rise_m else 0.0,
+                rise_m,
+                share_b,
+                share_m,
+            )
+            found.append((jl.thermal_change(heat, 1.0 / k_b, 1.0 / k_m, group.preload), heat))
+    low, high = min(found, key=lambda each: each[0]), max(found, key=lambda each: each[0])
+    _say_typed(bench, group, member, at)
+    _put_line(group, "thermal_change", *low, k_b, k_m)
+    if high[0] != low[0]:
+        _put_line(group, "thermal_change_high", *high, k_b, k_m)
+    return Thermal(low[0], high[0])
+
+
+def _say_typed(bench: Bench, group: Group, member: Material, at: Heated) -> None:
+    """A modulus of one number in a hot case: what is taken, and on which side."""
+    for field, material, ends in (
+        (group.hw.field("modulus"), group.hw.material, at.bolts),
+        ("member.modulus", member, at.members),
+    ):
+        shares = modulus_shares(material, at.assembly, max(ends))
+        if len(shares) > 1 and material.typed_curve is not None:
+            said = f"{min(shares):.3f} to 1 of the value given, at {bench.show(max(ends), 'temperature')}"
+            basis = f"one number is given: the worse for each check of it and its fall as {material.typed_curve.what}"
+            bench.default(f"{field} when hot", said, f"{basis}; {material.typed_curve.source}")
+
+
+def _put_line(group: Group, key: str, value: float, heat: jl.Heat, k_b: float, k_m: float) -> None:
     group.lines.put(
-        "thermal_change",
+        key,
         value,
         {
             "L": (heat.clamp_length, "length"),
             "α_m": (heat.member_expansion, "expansion"),
-            "ΔT_m": (rise_m, "temperature_difference"),
+            "ΔT_m": (heat.member_rise, "temperature_difference"),
             "α_b": (heat.bolt_expansion, "expansion"),
-            "ΔT_b": (rise_b, "temperature_difference"),
+            "ΔT_b": (heat.bolt_rise, "temperature_difference"),
             "F": (group.preload, "force"),
-            "k_b": (group.bolt_stiffness, "stiffness"),
-            "k_m": (group.member_stiffness, "stiffness"),
+            "k_b": (k_b, "stiffness"),
+            "k_m": (k_m, "stiffness"),
             "bolt E_T/E": (heat.bolt_modulus_share, "share"),
             "member E_T/E": (heat.member_modulus_share, "share"),
         },
     )
-    return value
 
 
 def required_separation(bench: Bench, case: Case, number: int) -> tuple[float, str]:
@@ -129,33 +222,33 @@ def required_separation(bench: Bench, case: Case, number: int) -> tuple[float, s
 
 
 def put_bolt(
-    bench: Bench, case: Case, number: int, group: Group, force: float, thermal: float, at: Heated
+    bench: Bench, case: Case, number: int, group: Group, force: float, thermal: Thermal, at: Heated
 ) -> jl.BoltState:
     """Joint diagram of one bolt in one case: results on ``lines``, the checks on the bench."""
     lines = group.lines
     needed, basis = required_separation(bench, case, number)
-    state = jl.bolt_state(group.low, group.high, group.load_factor, force, thermal)
-    phi = (group.load_factor, "share")
-    out, change = (force, "force"), (thermal, "force")
-    lines.put(
-        "residual_clamp",
-        state.residual_clamp,
-        {"F_low": (group.low, "force"), "ΔF": change, "Φ": phi, "F_A": out},
-    )
-    lines.put(
-        "separation_factor",
-        state.separation_factor,
-        {"F_low": (group.low, "force"), "ΔF": change, "Φ": phi, "F_A": out},
-    )
-    lines.put(
-        "bolt_load_high",
-        state.high,
-        {"F_high": (group.high, "force"), "ΔF": change, "Φ": phi, "F_A": out},
-    )
-    lines.put("load_swing", state.swing, {"Φ": phi, "F_A": out})
+    state = jl.bolt_state(group.low, group.high, group.relief, force, thermal.low)
+    relief = {"n": (group.introduction.low, "number"), "Φ": (group.load_factor or 0.0, "share")}
+    out = (force, "force")
+    low = {"F_low": (group.low, "force"), "ΔF": (thermal.low, "force"), **relief, "F_A": out}
+    lines.put("residual_clamp", state.residual_clamp, {**low})
+    lines.put("separation_factor", state.separation_factor, {**low})
     check_separation(bench, case, group, state, force, needed, basis)
-    check_service(bench, case, group, state, at)
-    return state
+    felt = group.felt
+    if felt is None:
+        title = f"bolt stress in service, {case.name}{group.hw.of}"
+        needs = ("bolting.clamp_length", "member.modulus")
+        bench.missing(
+            "bolt_load_high", title, needs, note="needs the stiffness of bolt and clamped parts", kind="stress"
+        )
+        return state
+    upper = jl.bolt_state(group.low, group.high, felt, force, thermal.high)
+    phi = {"n": (group.introduction.high, "number"), "Φ": (group.load_factor or 0.0, "share")}
+    high = {"F_high": (group.high, "force"), "ΔF": (thermal.high, "force"), **phi, "F_A": out}
+    lines.put("bolt_load_high", upper.high, {**high})
+    lines.put("load_swing", upper.swing, {**phi, "F_A": out})
+    check_service(bench, case, group, upper, at)
+    return upper
 
 
 def check_separation(
@@ -163,10 +256,10 @@ def check_separation(
 ) -> None:
     """Low preload (temperature included) against what unloads the faces times the wanted factor."""
     title = f"low preload against separation, {case.name}{group.hw.of}"
-    unload = (1.0 - group.load_factor) * force
+    unload = (1.0 - group.relief) * force
     need = needed * max(unload, 0.0)
     note = "" if unload > 0.0 else "nothing opens the joint in this case"
-    said = f"(1 − Φ)·F_A times {needed:g}; factor: {basis}"
+    said = f"(1 − n·Φ)·F_A times {needed:g}; factor: {basis}; n = {group.introduction.low:g}"
     bench.at_least("separation_factor", title, need, state.low, "force", said, note)
 
 
@@ -175,8 +268,12 @@ def check_service(bench: Bench, case: Case, group: Group, state: jl.BoltState, a
     hw, title = group.hw, f"bolt stress in service, {case.name}{group.hw.of}"
     if hw.section is None:
         return
-    if hw.yield_strength is None:
+    if hw.yield_strength is None and hw.hot_yield is None:
         bench.missing("bolt_load_high", title, ("bolting.grade",), note="needs bolting.grade", kind="stress")
+        return
+    if group.twist_high is None:
+        note = "the torsion that tightening leaves is not known without friction"
+        bench.missing("bolt_load_high", title, ("friction.lubricant",), LIMIT, note, kind="stress")
         return
     axial, twist = max(state.high, 0.0) / hw.section.area, 0.5 * group.twist_high
     stress = combined_stress(axial, twist)
@@ -188,7 +285,7 @@ def check_service(bench: Bench, case: Case, group: Group, state: jl.BoltState, a
     try:
         strength, basis = yield_at(hw, at.bolt, bench.system)
     except (InputError, LibraryError) as error:
-        bench.missing("bolt_load_high", title, ("bolting.grade",), note=bench.said(error), kind="stress")
+        bench.missing("bolt_load_high", title, (hw.field("hot_yield"),), note=bench.said(error), kind="stress")
         return
     group.lines.put("yield_at_temperature", strength)
     note = f"at {bench.show(at.bolt, 'temperature')}" if at.bolt > at.assembly else ""

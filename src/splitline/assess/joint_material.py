@@ -7,12 +7,22 @@ from splitline.errors import InputError
 from splitline.library.curves import REFERENCE
 from splitline.units import System, show
 
+TYPED_GROUP = "chromium steel, 12 to 17 % Cr"  # of the steels of the table the one whose modulus falls most
+NO_CURVE_TO = 323.15  # K: up to 50 °C yield at 20 °C stands
 
-def modulus_share(material: Material, cold: float, hot: float) -> float:
-    """E at hot over E at cold (K); 1 where the plan gave the modulus. LibraryError beyond the table."""
-    if material.modulus_curve is None or hot == cold:
-        return 1.0
-    return material.modulus_curve.at(hot) / material.modulus_curve.at(cold)
+
+def modulus_shares(material: Material, cold: float, hot: float) -> tuple[float, ...]:
+    """E at hot over E at cold (K), as far as it is known: both ends where the plan gave one number.
+
+    LibraryError beyond the table.
+    """
+    if hot == cold:
+        return (1.0,)
+    if material.modulus_curve is not None:
+        return (material.modulus_curve.at(hot) / material.modulus_curve.at(cold),)
+    if material.typed_curve is None or hot <= NO_CURVE_TO:
+        return (1.0,)
+    return tuple({1.0, material.typed_curve.at(hot) / material.typed_curve.at(cold)})
 
 
 def strain(material: Material, cold: float, hot: float) -> float | None:
@@ -33,15 +43,19 @@ def strain(material: Material, cold: float, hot: float) -> float | None:
 def yield_at(hw: Hardware, temperature: float, system: System = "SI") -> tuple[float, str]:
     """Yield at temperature (K) and what stands behind it. LibraryError beyond the grade's own table.
 
-    Where no source gives yield against temperature the value at 20 °C is taken, and the text says so.
+    Up to 50 °C the value at 20 °C stands. InputError where the bolt is hotter and neither plan nor library knows.
     """
+    if hw.hot_yield is not None:
+        return hw.hot_yield.at(temperature), f"yield at {show(temperature, 'temperature', system)}: plan"
     if hw.yield_strength is None:
         raise InputError("needs bolting.grade or bolting.yield_strength")
     if temperature <= REFERENCE + 1e-6:
         return hw.yield_strength, f"yield: {hw.strength_source}"
     if hw.yield_share is None:
         hot, cold = (show(at, "temperature", system) for at in (temperature, REFERENCE))
-        said = f"no source for yield at {hot}: the value at {cold} is taken"
+        if temperature > NO_CURVE_TO:
+            raise InputError(f"no yield at {hot} is known for this bolt: give bolting.hot_yield")
+        said = f"the value at {cold} stands up to {show(NO_CURVE_TO, 'temperature', system)}"
         return hw.yield_strength, f"yield: {hw.strength_source}; {said}"
     share = hw.yield_share.at(temperature)
     return (

@@ -73,16 +73,28 @@ def put_limits(
     predicted = _predicted_low(bench, lines, preload, bolts)
     before = base * (1.0 - s)
     low = (before if predicted is None else min(before, predicted)) * (1.0 - r)
-    high = top * preload * (1.0 + s)
+    ahead = _predicted_high(bench, lines, preload, bolts)
+    high = max(top * preload * (1.0 + s), 0.0 if ahead is None else ahead)
     puts = {"F": (base, "force"), "s": (s, "share"), "r": (r, "share"), "predicted low": (predicted, "force")}
     lines.put("preload_low", low, {**puts}, source=f"scatter: {spread.source}")
-    lines.put(
-        "preload_high", high, {"F": (top * preload, "force"), "s": (s, "share")}, source=f"scatter: {spread.source}"
-    )
+    over = {"F": (top * preload, "force"), "s": (s, "share"), "predicted high": (ahead, "force")}
+    lines.put("preload_high", high, {**over}, source=f"scatter: {spread.source}")
     lines.put("tightening_factor", tightening_factor(s), {"s": (s, "share")})
     ends = bench.get("predicted")
     mean = sum(ends[b - 1] for b in bolts) / len(bolts) if bolts and isinstance(ends, list) else base
     return Ends(low, min(base, max(mean, 0.0)) * (1.0 - s) * (1.0 - r), high)
+
+
+def _predicted_high(bench: Bench, lines: Lines, preload: float, bolts: tuple[int, ...]) -> float | None:
+    """Highest bolt with scatter as predicted; for another size the main size's, in proportion to what each ends at."""
+    high, ends = bench.get("predicted_high"), bench.get("predicted")
+    if not isinstance(high, int | float) or lines is bench:
+        return float(high) if isinstance(high, int | float) else None
+    main, target = [end for b, end in enumerate(ends or (), 1) if b not in bolts], bench.get("preload")
+    if not main or not target or not bolts:
+        return None
+    own = float(max(ends[b - 1] for b in bolts)) / preload
+    return preload * float(high) / float(target) * own / max(float(max(main)) / float(target), 1e-9)
 
 
 def _predicted_low(bench: Bench, lines: Lines, preload: float, bolts: tuple[int, ...]) -> float | None:

@@ -42,7 +42,7 @@ class Held:
             if lip is None:
                 continue
             force = max(self.forces[bolt - 1], 0.0)
-            load = max(group.low + thermal, 0.0) + group.load_factor * force
+            load = max(group.low + thermal, 0.0) + group.relief * force
             inner = sl.lip_pressure_signed(load, force, lip.inside, lip.outside, lip.length)
             found.append(inner)
             if worst is None or inner - lip.pressure < worst[0] - worst[1]:
@@ -71,6 +71,7 @@ class Held:
             {
                 "F_low": (group.low, "force"),
                 "ΔF": (thermal, "force"),
+                "n": (group.introduction.low, "number"),
                 "Φ": (group.load_factor, "share"),
                 "F_A": (self.forces[worst[2] - 1], "force"),
                 "a": (lip.inside, "length"),

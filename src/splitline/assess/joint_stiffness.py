@@ -67,6 +67,10 @@ def put_member_stiffness(bench: Bench, lines: Lines, hw: Hardware, joint: Joint,
         return None
     with bench.guard("member_stiffness", title):
         value = st.member_stiffness(layers, hw.bearing, hw.hole, hw.through)
+        gasket = _gasket_compliance(bench, hw, joint)
+        if gasket is None:
+            return None
+        value = 1.0 / (1.0 / value + gasket)
         sleeve = min(layer.diameter for layer in layers)
         lines.put(
             "member_stiffness",
@@ -78,10 +82,39 @@ def put_member_stiffness(bench: Bench, lines: Lines, hw: Hardware, joint: Joint,
                 "L": (hw.clamp_length, "length"),
                 "half angle": (st.HALF_ANGLE, "angle"),
                 "layers": (float(len(layers)), "count"),
+                "gasket δ·1e9": (1e9 * gasket if gasket else None, "number"),
             },
         )
         return value
     return None
+
+
+def _gasket_compliance(bench: Bench, hw: Hardware, joint: Joint) -> float | None:
+    """What the gasket gives under one bolt's share of its own area, m/N: t·n/(E·A_G); 0 without one.
+
+    None (and a missing check) where thickness, modulus or area is not known: metal faces it is not.
+    """
+    load, count = joint.load, joint.layout.count if joint.layout is not None else None
+    if load is None or load.seal != "gasket":
+        return 0.0
+    named = (
+        ("load.gasket_thickness", load.gasket_thickness),
+        ("load.gasket_modulus", load.gasket_modulus),
+        ("load.gasket_width", load.gasket_width),
+        ("layout.bolts", count),
+    )
+    needs = [name for name, value in named if value is None]
+    inner = load.gasket_inner
+    if inner is None and load.pressure_diameter is not None and load.gasket_width is not None:
+        inner = load.pressure_diameter - load.gasket_width
+    if inner is None:
+        needs.append("load.gasket_inner")
+    if needs or inner is None or load.gasket_width is None or count is None:
+        note = "needs " + ", ".join(needs) + ": a gasket is softer than the faces and takes load from the bolts"
+        bench.missing("gasket_stiffness", "stiffness of the gasket" + hw.of, needs, "E·A/t of its own area", note)
+        return None
+    area = 0.25 * math.pi * ((inner + 2.0 * load.gasket_width) ** 2 - inner**2)
+    return (load.gasket_thickness or 0.0) * count / ((load.gasket_modulus or 1.0) * area)
 
 
 def _layers(bench: Bench, hw: Hardware, joint: Joint, modulus: float | None) -> tuple[list[st.Layer], list[str]]:
@@ -120,10 +153,13 @@ def _check_layers(bench: Bench, hw: Hardware, layers: list[st.Layer], wanted: in
 
 
 def sleeve_diameter(bench: Bench, hw: Hardware, joint: Joint) -> float:
-    """Diameter of material one bolt has to itself: the bolt spacing or the width of the face, whichever is less."""
-    found = [value for value in (_spacing(joint), _face_width(joint)) if value is not None]
+    """Diameter of material one bolt has to itself: to its own neighbours or the width of the face, whichever is less.
+
+    Never less than its own bearing face, which it does press.
+    """
+    found = [value for value in (_spacing(joint, hw), _face_width(joint)) if value is not None]
     if found:
-        return min(found)
+        return max(min(found), hw.bearing_under or hw.bearing or 0.0)
     d = hw.thread.d if hw.thread is not None else 0.0
     bench.default(
         "layer.diameter",
@@ -133,15 +169,23 @@ def sleeve_diameter(bench: Bench, hw: Hardware, joint: Joint) -> float:
     return 3.0 * d
 
 
-def _spacing(joint: Joint) -> float | None:
+def _spacing(joint: Joint, hw: Hardware) -> float | None:
+    """Least distance from a bolt of this size to its neighbour on the circle or along its side, m."""
     layout = joint.layout
     if layout is None:
         return None
     if layout.shape == "circle" and layout.bolts and layout.diameter:
         return layout.diameter * math.sin(math.pi / layout.bolts)
-    if layout.side_a is not None and len(layout.side_a) > 1:
-        return min(b - a for a, b in pairwise(layout.side_a))
-    return None
+    if layout.side_a is None:
+        return None
+    found: list[float] = []
+    first = 1
+    for side in (layout.side_a, layout.side_b if layout.side_b is not None else layout.side_a):
+        for place, (a, b) in enumerate(pairwise(side)):
+            if not hw.bolts or {first + place, first + place + 1} & set(hw.bolts):
+                found.append(b - a)
+        first += len(side)
+    return min(found, default=None)
 
 
 def _face_width(joint: Joint) -> float | None:

@@ -13,11 +13,13 @@ from splitline.library.curves import Curve
 class Material:
     """Elastic and thermal behaviour of bolt or clamped parts; None where nobody gave it.
 
-    A curve is that of the library; without one the value was given in the plan and stands at every temperature.
+    A curve is that of the library. A modulus typed as one number has ``typed_curve``: hot cases take the worse of the typed
+    value and its fall along that curve.
     """
 
     modulus: float | None = None  # Pa, at 20 °C
     modulus_curve: Curve | None = None
+    typed_curve: Curve | None = None  # how the modulus may fall with temperature where one number was typed
     expansion: float | None = None  # 1/K
     expansion_curve: Curve | None = None
 
@@ -45,6 +47,7 @@ class Hardware:
     proof_strength: float | None = None
     strength_source: str = ""
     yield_share: Curve | None = None  # yield at temperature over yield at 20 °C
+    hot_yield: Curve | None = None  # yield at temperature as the plan gives it, Pa
     hole: float | None = None
     bearing: float | None = None  # outer diameter of the face that turns
     bearing_under: float | None = None  # outer diameter pressed into the clamped part: the washer's where there is one

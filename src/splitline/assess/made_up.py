@@ -41,6 +41,9 @@ class JointMadeUp:
     relaxation: float | None  # share of preload lost
     gasketed: bool
     member_modulus: float | None  # Pa
+    torsion: (
+        float | None
+    )  # combined over axial stress while tightening; 1 for a method without; None: friction not known
 
     @property
     def main(self) -> MadeUp:

@@ -56,7 +56,7 @@ class Predicted:
     main: tuple[int, ...]  # bolts of the main size
     schedule: Schedule
     scatter: float
-    limit: float | None  # yield load of the main size, N
+    limit: float | None  # axial load of the main size at which it yields with the torsion it has, N
     prediction: Prediction
     scattered: Scattered
 
@@ -156,6 +156,8 @@ def _predicted(
     others = {bolt for size in made_up.sizes[1:] for bolt in size.bolts}
     main = tuple(bolt for bolt in range(1, len(targets) + 1) if bolt not in others) or tuple(range(1, len(targets) + 1))
     limit = made_up.main.yield_load
+    if limit is not None:  # yield is reached in combined stress: torsion counts
+        limit = None if made_up.torsion is None else limit / made_up.torsion
     within = made_up.scatter or 0.0
     scattered = scatter(
         model,

@@ -67,9 +67,11 @@ def _levelling(bench: Bench, made_up: JointMadeUp, found: Predicted) -> None:
     if yields is None:
         bench.note("Loads that end level need the yield strength of the bolts.")
         return
-    axial, combined = bench.get("least_area_stress"), bench.get("combined_stress")
-    twist = combined / axial if axial and combined else 1.0
-    limits = [PULL * load / twist for load in yields]
+    if made_up.torsion is None:
+        bench.note("Loads that end level need the friction, for the torsion of the bolts.")
+        return
+    # A stud of the strong end of the scatter, twisted as it is pulled, stays under its share of yield.
+    limits = [PULL * load / (made_up.torsion * (1.0 + (made_up.scatter or 0.0))) for load in yields]
     before = found.passes[: len(found.passes) - found.schedule.rounds - 1]
     level = level_loads(found.model, before, found.steps, found.targets, limits, found.prediction.after(len(before)))
     bench.put("levelling_loads", level.loads)
@@ -80,7 +82,7 @@ def _levelling(bench: Bench, made_up: JointMadeUp, found: Predicted) -> None:
     if level.capped:
         bench.note(
             f"Loads that end level: bolts {', '.join(map(str, level.capped))} are stopped by {PULL:.0%} of yield "
-            "in combined stress."
+            "in combined stress at the high end of the scatter."
         )
 
 

@@ -149,14 +149,19 @@ def declare(
     needs: str = "",
     alias: str | None = None,
     shown_default: str = "",
+    errs: str = "",
     example: Any = None,
 ) -> Any:
-    """Declare an optional field: its help, an example, usual range with source, and the checks (keys) needing it."""
+    """Declare an optional field: its help, an example, usual range with source, and the checks (keys) needing it.
+
+    ``shown_default``: what is taken where nothing is given, in words; ``errs``: the side that errs on.
+    """
     extra: Json = {
         "usual": usual,
         "source": source,
         "needed_by": needs.split(),
         "default_said": shown_default,
+        "errs": errs,
         "example": example,
     }
     return Field(default=default, description=words, alias=alias, json_schema_extra=extra)

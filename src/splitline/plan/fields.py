@@ -35,6 +35,7 @@ class Declared:
     usual: str
     source: str
     default_said: str
+    errs: str  # the side that default errs on
     needed_by: tuple[str, ...]
     choices: tuple[str, ...]
     library: str  # table of the library it is picked from, or ""
@@ -109,6 +110,7 @@ def _declared(attribute: str, info: FieldInfo) -> Declared:
         usual=extra.get("usual", ""),
         source=extra.get("source", ""),
         default_said=extra.get("default_said", ""),
+        errs=extra.get("errs", ""),
         needed_by=tuple(extra.get("needed_by", ())),
         choices=_choices(leaf),
         library=leaf.table if isinstance(leaf, Words) else "",

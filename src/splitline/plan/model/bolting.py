@@ -6,11 +6,14 @@ from pydantic import model_validator
 
 from splitline.plan.declare import (
     Choice,
+    Dim,
     Expansion,
     Friction,
     Gap,
     Length,
+    Many,
     Modulus,
+    Row,
     Stress,
     Table,
     Words,
@@ -21,6 +24,7 @@ from splitline.plan.declare import (
 )
 
 BoltKind = Annotated[str, Choice(("stud", "through-stud", "bolt", "cap-screw"))]
+HOT_ROW = Row((Dim("temperature"), Dim("stress", above=0)), 'a pair, as in ["200 degC", "600 MPa"]')
 NutForm = Annotated[str, Choice(("heavy-hex", "hex", "sleeve", "cap", "twelve-point"))]
 
 
@@ -39,6 +43,11 @@ class BoltingPart(Table):
     tensile_strength: Stress | None = declare("Tensile strength of the bolt", needs="strip_external", example="860 MPa")
     modulus: Modulus | None = declare(
         "Modulus of elasticity of the bolt", usual="195 to 213 GPa", needs="stretch", example="205 GPa"
+    )
+    hot_yield: Annotated[tuple[tuple[float, float], ...], Many(HOT_ROW, least=1, most=20)] | None = declare(
+        "Yield strength of the bolt at temperature, from its certificate or standard: pairs of temperature and yield",
+        needs="bolt_load_high",
+        example=[["100 degC", "640 MPa"], ["200 degC", "600 MPa"]],
     )
     expansion: Expansion | None = declare(
         "Coefficient of expansion of the bolt", usual="11e-6 to 17e-6 1/K", example="11.5e-6 1/K"
@@ -68,16 +77,27 @@ class BoltingPart(Table):
     tapped_strength: Stress | None = declare(
         "Tensile strength of the tapped material", needs="strip_internal", example="485 MPa"
     )
-    hole_diameter: Length | None = declare("Clearance hole", shown_default="medium series, ISO 273", example="52 mm")
+    hole_diameter: Length | None = declare(
+        "Clearance hole",
+        shown_default="medium series, ISO 273",
+        errs="usual hole; a wider one has less bearing face",
+        example="52 mm",
+    )
     nut: NutForm | None = declare("Form of the nut", shown_default="heavy-hex for inch and large studs")
     nut_height: Length | None = declare(
-        "Height of the nut", shown_default="from the library's nut table", example="48 mm"
+        "Height of the nut",
+        shown_default="from the library's nut table",
+        errs="least height of the standard: least thread",
+        example="48 mm",
     )
     across_flats: Length | None = declare(
-        "Across flats; sizes the socket", shown_default="from the nut table", example="75 mm"
+        "Across flats; sizes the socket", shown_default="from the nut table", errs="the standard nut", example="75 mm"
     )
     bearing_diameter: Length | None = declare(
-        "Outer diameter of the bearing face", shown_default="from the nut table", example="74 mm"
+        "Outer diameter of the bearing face",
+        shown_default="from the nut table",
+        errs="the standard nut or head; a smaller face presses harder and needs less torque",
+        example="74 mm",
     )
     washer_thickness: Length | None = declare("Thickness of the washer; leave out for none", example="8 mm")
     washer_diameter: Length | None = declare("Outer diameter of the washer", example="92 mm")

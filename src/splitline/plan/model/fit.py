@@ -58,7 +58,9 @@ class Fit(Table):
     shaft_diameter: Length | None = declare(
         "Fit diameter; mean over the length for a taper", needs="contact_pressure", example="160 mm"
     )
-    shaft_bore: Gap | None = declare("Bore of the shaft", shown_default="0 mm", example="20 mm")
+    shaft_bore: Gap | None = declare(
+        "Bore of the shaft", shown_default="0 mm", errs="solid shaft: stiffer, more pressure", example="20 mm"
+    )
     hub_outer: Length | None = declare("Outer diameter of the hub", needs="contact_pressure", example="250 mm")
     length: Length | None = declare("Length of contact", needs="torque_capacity", example="90 mm")
     interference: Length | None = declare("Diametral interference", needs="contact_pressure", example="0.18 mm")
@@ -69,7 +71,12 @@ class Fit(Table):
     advance: Length | None = declare(
         "Drawn advance on the taper, from the witnessed zero", needs="contact_pressure", example="5.4 mm"
     )
-    advance_tolerance: Gap | None = declare("± tolerance of the advance", shown_default="0 mm", example="0.2 mm")
+    advance_tolerance: Gap | None = declare(
+        "± tolerance of the advance",
+        shown_default="0 mm",
+        errs="none: the drawing's tolerance must be given",
+        example="0.2 mm",
+    )
     taper: Annotated[float, TAPER] | None = declare(
         'Taper on diameter, as "1:30"; left out: cylindrical', needs="advance"
     )
@@ -98,37 +105,54 @@ class Fit(Table):
     hub_expansion: Expansion | None = declare("Expansion of the hub", needs="heating_rise", example="11.5e-6 1/K")
     hub_yield: Stress | None = declare("Yield strength of the hub", needs="hub_stress", example="700 MPa")
     smoothing: Gap | None = declare(
-        "Diametral loss by smoothing of the surfaces", shown_default="0 mm", example="0.005 mm"
+        "Diametral loss by smoothing of the surfaces",
+        shown_default="0 mm",
+        errs="optimistic for grip: measured surfaces govern",
+        example="0.005 mm",
     )
     friction: Friction | None = declare("Grip friction", usual="0.12 to 0.20", needs="torque_capacity", example=0.12)
     friction_mounting: FilmFriction | None = declare(
-        "Friction on the oil film while mounting", usual="0.005 to 0.02", shown_default="0.02", example=0.02
+        "Friction on the oil film while mounting",
+        usual="0.005 to 0.02",
+        shown_default="0.02",
+        errs="safe: the greater ram force",
+        example=0.02,
     )
     speed: Speed | None = declare(
         "Running speed; use the trip speed", needs="contact_pressure_at_speed", example="11000 rpm"
     )
     hub_temperature: Temperature | None = declare(
-        "Running temperature of the hub", shown_default="as the shaft", example="80 degC"
+        "Running temperature of the hub",
+        shown_default="as the shaft",
+        errs="no difference between hub and shaft",
+        example="80 degC",
     )
     shaft_temperature: Temperature | None = declare(
-        "Running temperature of the shaft", shown_default="as the hub", example="70 degC"
+        "Running temperature of the shaft",
+        shown_default="as the hub",
+        errs="no difference between hub and shaft",
+        example="70 degC",
     )
     assembly_temperature: Temperature | None = declare(
-        "Temperature at which the diameters were measured", shown_default="20 degC", example="20 degC"
+        "Temperature at which the diameters were measured", shown_default="20 degC", errs="usual", example="20 degC"
     )
     torque: Annotated[float, Dim("torque", least=0)] | None = declare("Peak torque", needs="grip", example="12 kN*m")
     axial: Annotated[float, Dim("force", least=0)] | None = declare("Peak axial force", needs="grip", example="60 kN")
-    grip_factor: Factor | None = declare("Wanted capacity over duty", shown_default="1.5", example=1.5)
+    grip_factor: Factor | None = declare(
+        "Wanted capacity over duty", shown_default="1.5", errs="customary margin", example=1.5
+    )
     mounting: Mounting | None = declare("oil, heat or press", needs="expansion_pressure heating_rise")
     oil_hold: Time | None = declare(
         "Time the ram holds after the bore pressure is off",
         shown_default="10 min",
+        errs="customary least",
         source="common practice, no published source",
         example="10 min",
     )
     drain: Time | None = declare(
         "Wait for oil to drain before any torque",
         shown_default="2 h",
+        errs="customary least",
         source="common practice, no published source",
         example="2 h",
     )
@@ -142,7 +166,11 @@ class Fit(Table):
     max_ram_pressure: PressureAboveZero | None = declare("Limit of the ram pressure", example="700 bar")
     stop_dimension: Length | None = declare("Drawn dimension at which the hub stops", example="42.5 mm")
     handling_gap: Gap | None = declare(
-        "Gap for hot fitting", shown_default="0.001 d", source="common practice, no published source", example="0.16 mm"
+        "Gap for hot fitting",
+        shown_default="0.001 d",
+        errs="customary; a larger one needs a hotter hub",
+        source="common practice, no published source",
+        example="0.16 mm",
     )
     max_temperature: Temperature | None = declare(
         "Highest temperature the hub may see",
@@ -152,7 +180,10 @@ class Fit(Table):
         example="220 degC",
     )
     ambient: Temperature | None = declare(
-        "Temperature of the shaft at hot fitting", shown_default="20 degC", example="20 degC"
+        "Temperature of the shaft at hot fitting",
+        shown_default="20 degC",
+        errs="usual; a warmer shaft needs a hotter hub",
+        example="20 degC",
     )
     carry: Time | None = declare("Time from oven to seat", example="2 min")
     measured: MeasuredFit | None = declare("Measured diameters; on-site if absent")

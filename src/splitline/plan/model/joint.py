@@ -41,6 +41,10 @@ Shape = Annotated[str, Choice(("circle", "split-line", "points"))]
 Numbering = Annotated[str, Choice(("clockwise", "counter-clockwise"))]
 CaseKind = Annotated[str, Choice(("operating", "test"))]
 Seal = Annotated[str, Choice(("o-ring", "gasket"))]
+CaseKind = Annotated[str, Choice(("operating", "test"))]
+Introduction = Annotated[
+    float | str, Either((Num(least=0, most=1), Choice(("SV1", "SV2", "SV3", "SV4", "SV5", "SV6"))))
+]
 Distances = Annotated[tuple[float, ...], Many(Dim("length"), least=1, most=200)]
 PLANE_POINT = Row((Dim("length"), Dim("length")), 'a place: two lengths, as in ["0 mm", "120 mm"]')
 
@@ -162,7 +166,9 @@ class Size(Table):
 class Load(Table):
     """What the joint holds."""
 
-    holds_pressure: YesNo | None = declare("false for a joint that holds no pressure", shown_default="true")
+    holds_pressure: YesNo | None = declare(
+        "false for a joint that holds no pressure", shown_default="true", errs="safe: the joint is checked for pressure"
+    )
     pressure_diameter: Length | None = declare(
         "Effective diameter of the seal", needs="pressure_force", example="1010 mm"
     )
@@ -180,10 +186,31 @@ class Load(Table):
     gasket_limit: Stress | None = declare(
         "Greatest gasket pressure before crushing", needs="gasket_crush", example="200 MPa"
     )
+    gasket_thickness: Length | None = declare(
+        "Thickness of the gasket when seated", needs="gasket_stiffness", example="3.2 mm"
+    )
+    gasket_modulus: Modulus | None = declare(
+        "Modulus of the gasket when it is unloaded, from its maker", needs="gasket_stiffness", example="2 GPa"
+    )
+    introduction: Introduction | None = declare(
+        "Where the outside force enters: n from 0 (plane of the faces) to 1 (under head and nut), or a joint type SV1 to SV6",
+        shown_default="0 for the clamp, 1 for the bolt",
+        errs="safe on both sides: the faces are relieved least, the bolt is loaded most",
+        source="VDI 2230-1:2003, table 5.2/1",
+        example="SV3",
+    )
     gasket_inner: Length | None = declare("Inner diameter of the gasket", needs="gasket_seating", example="1000 mm")
-    extra_axial: Force | None = declare("Further force that opens the joint", shown_default="0 kN", example="20 kN")
+    extra_axial: Force | None = declare(
+        "Further force that opens the joint",
+        shown_default="0 kN",
+        errs="none: what pulls besides pressure must be given",
+        example="20 kN",
+    )
     assembly_temperature: Temperature | None = declare(
-        "Temperature at assembly", shown_default="20 degC", example="20 degC"
+        "Temperature at assembly",
+        shown_default="20 degC",
+        errs="usual; a colder shop loses more in service",
+        example="20 degC",
     )
 
 
@@ -192,18 +219,28 @@ class Case(Table):
 
     name: Text = require("Name of the case: design, leak test, hydrotest, settle-out ...", example="design")
     kind: CaseKind | None = declare(
-        "operating or test: a test wants less over what opens the joint", shown_default="operating", example="operating"
+        "operating, or test: a pressure or leak test needs less margin",
+        shown_default="operating",
+        errs="safe: the greater margin",
+        example="test",
     )
     pressure: Pressure | None = declare("Gauge pressure", needs="pressure_force", example="60 bar")
     member_temperature: Temperature | None = declare(
-        "Temperature of the clamped parts", shown_default="assembly", example="120 degC"
+        "Temperature of the clamped parts",
+        shown_default="assembly; in a case with hot bolts the worse of assembly and bolts",
+        errs="safe: each check takes its worse end",
+        example="120 degC",
     )
     bolt_temperature: Temperature | None = declare(
-        "Temperature of the bolts", shown_default="assembly", example="110 degC"
+        "Temperature of the bolts",
+        shown_default="assembly; in a case with hot parts the worse of assembly and parts",
+        errs="safe: each check takes its worse end",
+        example="110 degC",
     )
     required_separation: Annotated[float, Num(least=0, most=10)] | None = declare(
-        "Low preload over (1 - load factor) x force per bolt that is wanted",
-        shown_default="1.2, a case of kind test 1.1",
+        "Low preload over (1 - n x load factor) x force per bolt that is wanted",
+        shown_default="1.2; 1.1 where kind is test",
+        errs="customary margin; the drawing governs",
         source="common practice, no published source",
         example=1.2,
     )
@@ -246,6 +283,7 @@ class Member(Table):
     contact_stiffness: ContactStiffness | None = declare(
         "Pressure per displacement of the face",
         shown_default="E / clamp length for metal faces; a gasket must state it",
+        errs="faces in contact: optimistic where they are not, so the prediction is advice",
         needs="interaction",
         example="1.2 MPa/um",
     )
@@ -255,7 +293,10 @@ class Member(Table):
         ]
         | None
     ) = declare(
-        "Gap of the faces before tightening: one value, or one per bolt", shown_default="0 mm", example="0.05 mm"
+        "Gap of the faces before tightening: one value, or one per bolt",
+        shown_default="0 mm",
+        errs="optimistic: a gap that must be closed takes more; read it and give it",
+        example="0.05 mm",
     )
 
     @model_validator(mode="after")
@@ -270,7 +311,11 @@ class Joint(Table):
 
     id: Id = require("Id of the joint: lower-case letters, digits, hyphens", example="discharge-head")
     title: Text = require("Title printed on screens and sheets", example="Discharge head cover to casing")
-    hidden: YesNo | None = declare("Internal bolts nobody sees: a hold in both directions", shown_default="false")
+    hidden: YesNo | None = declare(
+        "Internal bolts nobody sees: a hold in both directions",
+        shown_default="false",
+        errs="no hold: mark hidden bolts yourself",
+    )
     notes: Text | None = declare("Notes")
     bolting: Bolting | None = declare("The bolts", needs="preload torque")
     layer: tuple[Layer, ...] = declare("Clamped layers of unlike stiffness, from the nut down", default=())

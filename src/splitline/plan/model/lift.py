@@ -53,7 +53,7 @@ class Part(Table):
     at: PointOrUnknown | None = declare(
         'Centre of this part, z up, or "unknown"', needs="centre", example=["0 mm", "0 mm", "210 mm"]
     )
-    count: Count | None = declare("How many such parts share this centre", shown_default="1", example=1)
+    count: Count | None = declare("How many such parts share this centre", shown_default="1", errs="one", example=1)
 
 
 class Hook(Table):
@@ -88,6 +88,7 @@ class Leg(Table):
     elongation: Annotated[float, Num(above=0, most=0.5)] | None = declare(
         "Strain at the rated capacity: EA = capacity / elongation",
         shown_default="from the library by sling type",
+        errs="middle of the type",
         example=0.01,
     )
     length: Length | None = declare(
@@ -105,11 +106,12 @@ class Leg(Table):
         "Rated capacity of the fitting, straight pull", needs="fitting", example="12 t"
     )
     pull_axis: Direction | None = declare(
-        "Direction of the fitting's straight pull", shown_default="[0, 0, 1]", example=[0, 0, 1]
+        "Direction of the fitting's straight pull", shown_default="[0, 0, 1]", errs="straight up", example=[0, 0, 1]
     )
     reduction: Annotated[tuple[tuple[float, float], ...], Many(REDUCTION_ROW, least=1, most=50)] | None = declare(
         "Angled-pull table of this fitting",
         shown_default="lowest published",
+        errs="safe: lowest published",
         example=[["0 deg", 1.0], ["45 deg", 0.25]],
     )
     reduction_source: Text | None = declare("Source of that table", example="standard or sheet the table is from")
@@ -174,17 +176,22 @@ class Crane(Table):
         "Working radius; on-site if a chart is given without it", needs="crane_usage", example="7 m"
     )
     block: MassOrNone | None = declare("Mass of the hook block", needs="crane_load", example="450 kg")
-    chart_includes_block: YesNo | None = declare("Whether the rating is below the hook", shown_default="false")
+    chart_includes_block: YesNo | None = declare(
+        "Whether the rating is below the hook", shown_default="false", errs="safe: block and rigging count as load"
+    )
     rigging: MassOrNone | None = declare("Mass of slings and shackles", needs="hook_load", example="260 kg")
     hook_height: Length | None = declare("Highest hook above the floor", needs="headroom", example="9.5 m")
     clear_over: Gap | None = declare(
         "Height the underside must pass over, stud ends and guide pins included", needs="headroom", example="4.2 m"
     )
     critical_fraction: ShareAboveZero | None = declare(
-        "Share of capacity that makes the lift critical", shown_default="0.75", example=0.75
+        "Share of capacity that makes the lift critical",
+        shown_default="0.75",
+        errs="usual; local rules govern",
+        example=0.75,
     )
     share: ShareAboveZero | None = declare(
-        "Share of the load this crane takes, with two cranes", shown_default="1", example=0.5
+        "Share of the load this crane takes, with two cranes", shown_default="1", errs="safe: all of it", example=0.5
     )
 
     @model_validator(mode="after")
@@ -245,27 +252,35 @@ class Lift(Table):
     mass_margin: Annotated[float, Num(least=0, most=1)] | None = declare(
         "Mass margin as a share, instead of mass_basis", example=0.08
     )
-    dynamic: Factor | None = declare("Dynamic factor", shown_default="1.10", example=1.1)
+    dynamic: Factor | None = declare(
+        "Dynamic factor", shown_default="1.10", errs="guideline for a slow crane; site rules govern", example=1.1
+    )
     centre_shift: Gap | None = declare(
-        "Horizontal radius of doubt of the centre of mass", shown_default="0 mm", example="25 mm"
+        "Horizontal radius of doubt of the centre of mass",
+        shown_default="0 mm",
+        errs="optimistic: give the doubt of the centre",
+        example="25 mm",
     )
     underside: Distance | None = declare(
         "Height of the load's lowest point in its own frame, z up",
         shown_default="the lowest place named, z = 0 included",
+        errs="lowest place named",
         example="-590 mm",
         needs="headroom",
     )
     length_tolerance: Annotated[float, Num(least=0, most=0.1)] | None = declare(
-        "± share of each leg's length", shown_default="0.005", example=0.005
+        "± share of each leg's length", shown_default="0.005", errs="usual tolerance of slings", example=0.005
     )
     sharing: Sharing | None = declare(
-        "Customary rule for more than three legs (authorities differ)", shown_default="two legs"
+        "Customary rule for more than three legs (authorities differ)",
+        shown_default="two legs",
+        errs="safe: the load on two legs",
     )
     minimum_angle: Annotated[float, Dim("angle", least=0, most=math.pi / 2)] | None = declare(
-        "Least leg angle from the horizontal", shown_default="30 deg", example="30 deg"
+        "Least leg angle from the horizontal", shown_default="30 deg", errs="usual least", example="30 deg"
     )
     wind_force: Annotated[float, Dim("force", least=0)] | None = declare(
-        "Wind force on the load", shown_default="0 kN", example="2 kN"
+        "Wind force on the load", shown_default="0 kN", errs="none: outdoors it must be given", example="2 kN"
     )
     part: tuple[Part, ...] = declare("Parts of the load", default=(), needs="mass")
     hook: Hook | None = declare("The hook")

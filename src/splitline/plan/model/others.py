@@ -82,7 +82,7 @@ class Insertion(Table):
         example=[0.1, 0.15],
     )
     track_slope: Annotated[float, Dim("angle", least=-0.8, most=0.8)] | None = declare(
-        "Slope of the tracks, rising positive", shown_default="0 deg", example="0.2 deg"
+        "Slope of the tracks, rising positive", shown_default="0 deg", errs="level: measure it", example="0.2 deg"
     )
     seals: CountOrNone | None = declare("Number of O-rings entering", needs="push_force", example=2)
     seal_diameter: Length | None = declare("Diameter of the O-rings", needs="push_force", example="1000 mm")
@@ -122,7 +122,12 @@ class Clearance(Table):
     low: Distance | None = declare("Least value accepted", needs="limits", example="0.30 mm")
     high: Distance | None = declare("Greatest value accepted", needs="limits", example="0.45 mm")
     diametral: YesNo | None = declare("true if the limits are on diameter, false if on radius")
-    split: Share | None = declare("Share of the total float towards the active side", shown_default="0.5", example=0.5)
+    split: Share | None = declare(
+        "Share of the total float towards the active side",
+        shown_default="0.5",
+        errs="half and half; the drawing governs",
+        example=0.5,
+    )
     offset: Distance | None = declare("Offset from the middle of the float, instead of split", example="0.10 mm")
     pads: Annotated[int, Num(least=3, most=12, whole=True)] | None = declare(
         "Number of tilting pads", needs="lift_factor", example=5

@@ -67,6 +67,7 @@ class Tool(Table):
     loss: Annotated[float, Num(least=1, most=3)] | None = declare(
         "Tensioner load loss: pull over what stays",
         shown_default="1.01 + d/L, not under 1.1",
+        errs="middle: the tool's own factor governs",
         source="common practice, no published source",
         example=1.15,
     )
@@ -87,39 +88,57 @@ class Tightening(Table):
 
     method: Method = require("torque wrench, hydraulic wrench, hydraulic tensioner, stretch, turn or heat")
     tools_together: ToolsTogether | None = declare(
-        "Tools working at once (1, 2 or 4), opposite one another", shown_default="1"
+        "Tools working at once (1, 2 or 4), opposite one another",
+        shown_default="1",
+        errs="slowest; one tool closes unevenly",
     )
     order: Order | None = declare("Order within a pass", shown_default="cross on a circle, centre-out on a split line")
     listed: Bolts | None = declare('Bolt numbers in order, with order = "listed"')
     snug: Share | None = declare(
         "Share of target of the snug pass; 0 for none",
         shown_default="0.1",
+        errs="usual",
         source="common practice, no published source",
         example=0.1,
     )
     passes: Annotated[tuple[float, ...], Many(Num(above=0, most=1.2), least=1, most=20)] | None = declare(
-        "Shares of the target, pass by pass", shown_default="0.3, 0.6, 1.0", example=[0.3, 0.6, 1.0]
+        "Shares of the target, pass by pass",
+        shown_default="0.3, 0.6, 1.0",
+        errs="three, the usual least",
+        example=[0.3, 0.6, 1.0],
     )
     finish_rounds: Annotated[int, Num(least=0, most=20, whole=True)] | None = declare(
-        "Planned rounds at 100 %; on the job: until no nut moves", shown_default="1", example=1
+        "Planned rounds at 100 %; on the job: until no nut moves",
+        shown_default="1",
+        errs="least; on the job until no nut moves",
+        example=1,
     )
     max_rounds: Annotated[int, Num(least=0, most=50, whole=True)] | None = declare(
         "Most rounds before asking", shown_default="3", example=3
     )
     scatter: Annotated[float, Num(least=0, most=0.6)] | None = declare(
-        "Preload within ± this at two standard deviations", shown_default="by method, from the library", example=0.25
+        "Preload within ± this at two standard deviations",
+        shown_default="by method, from the library",
+        errs="published bands of the method, the middle",
+        example=0.25,
     )
     scatter_common: Share | None = declare(
-        "Share of that variance common to all bolts", shown_default="0.5", example=0.5
+        "Share of that variance common to all bolts",
+        shown_default="0.5",
+        errs="one batch and one tool: half",
+        example=0.5,
     )
     relaxation: Annotated[float, Num(least=0, most=0.5)] | None = declare(
         "Preload lost by embedding",
         shown_default="0.05 metal faces, 0.10 gasketed",
+        errs="usual; more with many faces",
         source="common practice, no published source",
         example=0.05,
     )
     gauge_step: Setting | None = declare("Step of gauge or wrench; set values are rounded down to it", example="5 bar")
-    coverage: ShareAboveZero | None = declare("Share of the studs tensioned at once", shown_default="0.5", example=0.5)
+    coverage: ShareAboveZero | None = declare(
+        "Share of the studs tensioned at once", shown_default="0.5", errs="half of the studs at once", example=0.5
+    )
     interaction: Annotated[tuple[float, ...], Many(Num(least=-1, most=1), least=1, most=400)] | None = declare(
         "Measured coefficients by distance along the circle, own bolt first; beyond the list 0",
         example=[1.0, -0.08, -0.02],
