@@ -41,7 +41,6 @@ Shape = Annotated[str, Choice(("circle", "split-line", "points"))]
 Numbering = Annotated[str, Choice(("clockwise", "counter-clockwise"))]
 CaseKind = Annotated[str, Choice(("operating", "test"))]
 Seal = Annotated[str, Choice(("o-ring", "gasket"))]
-CaseKind = Annotated[str, Choice(("operating", "test"))]
 Introduction = Annotated[
     float | str, Either((Num(least=0, most=1), Choice(("SV1", "SV2", "SV3", "SV4", "SV5", "SV6"))))
 ]
