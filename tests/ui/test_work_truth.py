@@ -130,3 +130,42 @@ def test_entries_of_before_read_and_write_as_they_did() -> None:
         assert not set(pairs) & {"shown", "part", "prepared_by", "file_of", "saved_at", "role"}
         assert from_table(pairs) == old
     assert "accepted" in KINDS
+
+
+async def test_their_own_stop_is_accepted_only_after_a_warning_that_is_recorded(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    shown = task(at)
+    gap = replace(next(each for each in shown.readings if each.what == "gap"), high=5e-5)
+    acts.read(at, shown, gap, 9e-5, "0.09 mm")
+    screen: Any = Asked(at, "Ines", None, "Ines", "yes", "by drawing")
+    await flows.accept(screen, task(at))
+    assert at.refresh().stops
+    await flows.accept(screen, task(at))
+    assert screen.titles.count("Ines accepts their own entry?") == 2
+    accepted = last(at)
+    assert (accepted.done_by, accepted.own) == ("Ines", True)
+
+
+async def test_another_person_is_not_warned(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    shown = task(at)
+    gap = replace(next(each for each in shown.readings if each.what == "gap"), high=5e-5)
+    acts.read(at, shown, gap, 9e-5, "0.09 mm")
+    screen: Any = Asked(at, "Tomas", "by drawing")
+    await flows.accept(screen, task(at))
+    accepted = last(at)
+    assert (accepted.done_by, accepted.own) == ("Tomas", False)
+
+
+async def test_who_pulled_the_studs_is_warned_at_another_screen_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at = started(tmp_path)
+    acts.tighten(at, task(at))
+    at.take_seat("Tomas")
+    signed = caught(monkeypatch)
+    screen: Any = Asked(at, "Ines", "yes", "Aiko")
+    given = Task("sign", "k", step=step_of(at))
+    await flows.sign(screen, given)
+    await flows.sign(screen, given)
+    assert signed == [("hold", "Ines", flows.SAME_HAND), ("hold", "Aiko", "")]

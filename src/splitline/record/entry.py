@@ -160,6 +160,7 @@ class Accepted(Entry):
     stop: str  # key of the stop: "entry 12", "window bead-open", ...
     reason: str
     role: str = ""  # as whom, where the stop asks for one
+    own: bool = False  # by the person whose entry it is, warned of that
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -290,9 +290,9 @@ def strike(desk: Desk, number: int, reason: str) -> str:
     return f"entry {number} is struck: {reason}"
 
 
-def accept(desk: Desk, stop: str, person: str, reason: str) -> str:
-    """A named person takes the responsibility for a stop."""
-    entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason)
+def accept(desk: Desk, stop: str, person: str, reason: str, own: bool = False) -> str:
+    """A named person takes the responsibility for a stop; ``own``: for their own entry, warned of that."""
+    entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason, own=own)
     desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry))
     return f"accepted by {person}: {reason}"
 

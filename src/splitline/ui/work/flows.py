@@ -21,14 +21,13 @@ from splitline.ui.work import acts, asks, flow_hold
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
+from splitline.ui.work.flow_accept import accept, accept_plan, concede, hands
 from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.flow_set_up import set_up
-from splitline.ui.work.gate import wrong_of
 from splitline.ui.work.holds import BROKEN
 from splitline.ui.work.lift_readings import TRIAL
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import (
-    ACCEPT,
     ASIDE,
     DANGER_FIRST,
     LOST,
@@ -177,25 +176,6 @@ async def aside(screen: WorkScreen, task: Task) -> None:
         screen.act(lambda: acts.set_aside(screen.desk, task, bolts, why))
 
 
-async def concede(screen: WorkScreen, task: Task) -> None:
-    """A named person lets studs set aside stay so."""
-    said = ((f"The joint then has fewer tight {task.noun}s than planned. Ask who may decide this.", "caution"),)
-    person = await asks.name(screen, "Who accepts this", said, own=False)
-    why = await asks.reason(screen, "Why", ACCEPT) if person else None
-    if person and why:
-        screen.act(lambda: acts.concede(screen.desk, task, person, why))
-
-
-async def accept(screen: WorkScreen, task: Task) -> None:
-    """A named person takes a stop on themselves."""
-    now = screen.now
-    text = next((now.said(stop) for stop in now.stops if stop.key == task.stop), task.stop) if now else task.stop
-    person = await asks.name(screen, "Who accepts this", ((text, "strong"),), own=False)
-    why = await asks.reason(screen, "Why", ACCEPT, ((text, "strong"),)) if person else None
-    if person and why:
-        screen.act(lambda: acts.accept(screen.desk, task.stop, person, why))
-
-
 async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
     """A hold or witness point: a name, and what it stands under."""
     if task.step is None or screen.now is None:
@@ -209,9 +189,9 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
         asked = ((task.doubt, "near"), ("The record will say that it was signed without.", ""))
         if not await asks.sure(screen, "Sign without it?", "Sign all the same", asked):
             return
-    if person and person == screen.desk.person:
+    if person and person in hands(screen, task):
         said = (
-            (f"{person} works at this screen. Sites differ on who may sign their own work.", "caution"),
+            (f"{person} did this work or sits at this screen. Sites differ on who may sign their own work.", "caution"),
             ("The record will say that the same person did and signed it.", ""),
         )
         if not await asks.sure(screen, f"{person} signs as {role}?", "Sign all the same", said):
@@ -338,16 +318,6 @@ async def site(screen: WorkScreen, task: Task) -> None:
             if text is None:
                 return
             screen.act(partial(acts.tag, screen.desk, task, need, text))
-
-
-async def accept_plan(screen: WorkScreen, task: Task) -> None:
-    """Checks of the plan fail: a named person answers for going on."""
-    checks = wrong_of(screen.now, task.step.plan.kind, task.item) if screen.now and task.step else ()
-    lines = tuple((f"{check.title}: {check.said(screen.system)}", check.verdict) for check in checks[:6])
-    person = await asks.name(screen, "Who accepts this", lines, own=False)
-    why = await asks.reason(screen, "Why", ACCEPT, lines) if person else None
-    if person and why:
-        screen.act(lambda: acts.accept_plan(screen.desk, task, tuple(c.key for c in checks), person, why))
 
 
 async def note(screen: WorkScreen, task: Task) -> None:

@@ -1,0 +1,65 @@
+"""A named person takes something on themselves: a stop, studs set aside, a plan whose checks do not pass."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from splitline.record.entry import Signed, Tightened
+from splitline.ui.work import acts, asks
+from splitline.ui.work.gate import wrong_of
+from splitline.ui.work.reasons import ACCEPT
+from splitline.ui.work.task import Task
+
+if TYPE_CHECKING:
+    from splitline.ui.work.screen import WorkScreen
+
+
+async def concede(screen: WorkScreen, task: Task) -> None:
+    """A named person lets studs set aside stay so."""
+    said = ((f"The joint then has fewer tight {task.noun}s than planned. Ask who may decide this.", "caution"),)
+    person = await asks.name(screen, "Who accepts this", said, own=False)
+    why = await asks.reason(screen, "Why", ACCEPT) if person else None
+    if person and why:
+        screen.act(lambda: acts.concede(screen.desk, task, person, why))
+
+
+async def accept(screen: WorkScreen, task: Task) -> None:
+    """A named person takes a stop on themselves; their own one only after a warning that is recorded."""
+    now = screen.now
+    stop = next((stop for stop in now.stops if stop.key == task.stop), None) if now else None
+    text = now.said(stop) if now and stop else task.stop
+    person = await asks.name(screen, "Who accepts this", ((text, "strong"),), own=False)
+    made = next((e for e in now.alive if e.number == stop.entry), None) if now and stop and stop.entry else None
+    own = bool(person) and made is not None and person in (made.done_by, made.entered_by)
+    if own:
+        said = (
+            (f"{person} made this entry. Another person should look at it.", "caution"),
+            ("The record will say that the same person did and accepted it.", ""),
+        )
+        if not await asks.sure(screen, f"{person} accepts their own entry?", "Accept all the same", said):
+            return
+    why = await asks.reason(screen, "Why", ACCEPT, ((text, "strong"),)) if person else None
+    if person and why:
+        screen.act(lambda: acts.accept(screen.desk, task.stop, person, why, own))
+
+
+async def accept_plan(screen: WorkScreen, task: Task) -> None:
+    """Checks of the plan fail: a named person answers for going on."""
+    checks = wrong_of(screen.now, task.step.plan.kind, task.item) if screen.now and task.step else ()
+    lines = tuple((f"{check.title}: {check.said(screen.system)}", check.verdict) for check in checks[:6])
+    person = await asks.name(screen, "Who accepts this", lines, own=False)
+    why = await asks.reason(screen, "Why", ACCEPT, lines) if person else None
+    if person and why:
+        screen.act(lambda: acts.accept_plan(screen.desk, task, tuple(c.key for c in checks), person, why))
+
+
+def hands(screen: WorkScreen, task: Task) -> set[str]:
+    """Who did the work of a step, as the record has it; and who sits at this screen."""
+    plan = task.step.plan if task.step is not None else None
+    own = {screen.desk.person}
+    for entry in screen.now.alive if screen.now is not None and plan is not None else ():
+        here = getattr(entry, "step", "") == plan.id if plan is not None else False
+        pulled = isinstance(entry, Tightened) and plan is not None and entry.joint == plan.item
+        if pulled or (here and not (isinstance(entry, Signed) and entry.act in ("hold", "witness"))):
+            own.add(entry.done_by)
+    return own
