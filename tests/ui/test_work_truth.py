@@ -12,6 +12,7 @@ import pytest
 from splitline.record.entry import KINDS, Note, Planned, Signed, Tightened, from_table, to_pairs
 from splitline.ui.work import acts, flows
 from splitline.ui.work.flow_hold import broke
+from splitline.ui.work.flow_set_up import _lubricant
 from splitline.ui.work.task import Task
 from splitline.ui.work.values import Instructed
 from tests.ui.test_work_desk import started, task
@@ -169,3 +170,20 @@ async def test_who_pulled_the_studs_is_warned_at_another_screen_too(
     await flows.sign(screen, given)
     await flows.sign(screen, given)
     assert signed == [("hold", "Ines", flows.SAME_HAND), ("hold", "Aiko", "")]
+
+
+async def test_only_batches_of_the_lubricant_chosen_are_offered(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    acts.set_up(at, replace(task(at), kind="bolts"), "copper paste", "C3", "wrench W1", "W1-118", dt.date(2099, 1, 1))
+    offered: list[list[str]] = []
+
+    class Seen(Asked):
+        async def ask(self, question: Any) -> str | None:
+            offered.append([choice.value for choice in getattr(question, "_choices", ())])
+            return await super().ask(question)
+
+    joint: Any = at.assessment.plan.find("joint", "head")
+    screen: Any = Seen(at, "molybdenum disulfide paste", "B7")
+    assert await _lubricant(screen, task(at), joint) == ("molybdenum disulfide paste", "B7")
+    assert "B7" in offered[-1]
+    assert "C3" not in offered[-1]

@@ -117,8 +117,8 @@ async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str]
     before = [
         e.batch
         for e in (screen.now.alive if screen.now else ())
-        if isinstance(e, Signed) and e.act == "set-up" and e.batch
-    ]
+        if isinstance(e, Signed) and e.act == "set-up" and e.batch and e.lubricant == lubricant
+    ]  # a batch of another lubricant is never offered
     choices = [Choice(batch, batch, "used before") for batch in dict.fromkeys(reversed(before))]
     batch: str | None = asks.OTHER
     if choices:
