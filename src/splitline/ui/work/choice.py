@@ -83,7 +83,8 @@ class ChoiceScreen(Question):
         for target in self.query(Target):
             target.styles.height = tall
         own = list(self.query(Target))
-        own[min(self._start, len(own) - 1)].focus()
+        if own:  # none: answered while the page was being built
+            own[min(self._start, len(own) - 1)].focus()
         self._start = 0
 
     async def on_target_pressed(self, event: Target.Pressed) -> None:
