@@ -21,6 +21,7 @@ from splitline.library.scatter import scatter
 from splitline.library.store import Library
 from splitline.lifting import crane, mass
 from splitline.lifting.hang import hang
+from splitline.plan import passes
 from tests.docs.formulas import PAGE, page
 
 TEXT = PAGE.read_text("utf-8")
@@ -54,7 +55,7 @@ def test_every_key_stands_in_the_tables() -> None:
         ("turn and heat 15 %", 0.15, scatter(LIBRARY, "heat").value),
         ("half of the variance common", 0.5, tightening.COMMON),
         ("20,000 trials with a fixed seed", 20_000, tightening.TRIALS),
-        ("Snug 10 %, then", 0.1, joint_tools.SNUG),
+        ("Snug 10 %, then", 0.1, passes.SNUG),
         ("weighed 1.03", 1.03, mass.MASS_FACTOR["weighed"]),
         ("calculated or drawing 1.10", 1.10, mass.MASS_FACTOR["drawing"]),
         ("keeps 150 mm over", 0.150, crane.CLEAR),

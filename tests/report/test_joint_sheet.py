@@ -151,6 +151,11 @@ clamp_length = "300 mm"
 shape = "circle"
 bolts = 12
 diameter = "900 mm"
+[joint.friction]
+thread = 0.12
+bearing = 0.12
+[joint.member]
+modulus = "200 GPa"
 [joint.target]
 bolt_stress = "300 MPa"
 [joint.tightening]
@@ -162,9 +167,14 @@ passes = [0.5, 1.0]
     assert result is not None
     got = sheet(found, "joint", "j")
     settings = table(got, "Set values")
-    assert settings.head == ("Pass", "Share", "Preload", "Stretch")
-    assert texts(settings)[2][3] == show(result.results["stretch"], "length")
-    assert table(got, "Reading and name").rows[0][1] == Blank(unit)
+    by_nut = (
+        *(("Heat by",) if method == "heat" else ()),
+        *(("Nut turn from snug, in all",) if method != "stretch" else ()),
+    )
+    assert settings.head == ("Pass", "Share", "Preload", "Snug torque", *by_nut, "Stretch")
+    assert texts(settings)[2][-1] == show(result.results["stretch"], "length")
+    assert table(got, "Reading and name").rows[0][3] == Blank(unit)
+    assert table(got, "Reading and name").rows[0][1] == Blank("mm" if method == "stretch" else "N·m")
 
 
 def test_only_set_values_are_printed_large() -> None:

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from splitline.plan.model import Joint, Step
+from splitline.plan.passes import passes_of
 
 ROUND = "round"
 SNUG = "snug"
-PLANNED = 3  # passes of the default 0.3, 0.6, 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,12 +24,9 @@ class Broken:
 
 def labels(joint: Joint) -> tuple[str, ...]:
     """Passes of a joint in their order: snug, 1, 2 ..., round."""
-    tightening = joint.tightening
-    snug = 0.1 if tightening is None or tightening.snug is None else tightening.snug
-    passes = PLANNED if tightening is None or tightening.passes is None else len(tightening.passes)
-    rounds = 1 if tightening is None or tightening.finish_rounds is None else tightening.finish_rounds
-    first = (SNUG,) if snug > 0 else ()
-    return (*first, *(str(n) for n in range(1, passes + 1)), *((ROUND,) if rounds > 0 else ()))
+    planned = passes_of(joint.tightening)
+    first = (SNUG,) if planned.snug > 0 else ()
+    return (*first, *(str(n) for n in range(1, len(planned.shares) + 1)), *((ROUND,) if planned.rounds > 0 else ()))
 
 
 def _named(step: Step, every: tuple[str, ...]) -> tuple[str, ...]:

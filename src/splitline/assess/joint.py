@@ -14,6 +14,7 @@ from splitline.assess.joint_friction import grip_of
 from splitline.assess.joint_hardware import all_hardware
 from splitline.assess.joint_load import put_loads
 from splitline.assess.joint_member import member_material
+from splitline.assess.joint_nut import check_heater, nut_settings
 from splitline.assess.joint_scatter import Spread, put_limits, spread_of
 from splitline.assess.joint_target import put_preload
 from splitline.assess.joint_tensioner import check_pull, put_tensioner
@@ -98,6 +99,8 @@ def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material
     work.bolt = js.put_bolt_stiffness(bench, work.lines, hw)
     work.member = js.put_member_stiffness(bench, work.lines, hw, joint, member.modulus)
     js.put_load_factor(work.lines, work.bolt, work.member)
+    if plan.method == "heat":
+        check_heater(bench, hw, plan.passes)
     work.preload = put_preload(bench, work.lines, hw, work.grip, target, work.bolt)
     if work.preload is None:
         _wanted(bench, plan, work)
@@ -135,6 +138,7 @@ def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: floa
     check_served(bench, joint, hw)
     turned = None if plan.method in jb.NO_TWIST else work.torque
     work.settings = SizeSettings(hw.bolts, preload, turned, work.stretch)
+    work.settings = nut_settings(bench, lines, hw, work.grip, plan.method or "", plan.snug, work.settings)
     if plan.method == "hydraulic tensioner":
         work.preload_set, work.settings = put_tensioner(bench, lines, joint, hw, plan, preload, work.stretch)
     elif by_torque and work.torque is not None:

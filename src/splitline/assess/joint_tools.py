@@ -15,8 +15,8 @@ from splitline.bolting import tools as tl
 from splitline.library.threads import parse_designation
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.tightening import Tightening, Tool
+from splitline.plan.passes import BY_LENGTH, passes_of
 
-SNUG, PASSES = 0.1, (0.3, 0.6, 1.0)
 PRACTICE = "common practice, no published source"
 ISO6789 = "ISO 6789: hand torque tools from 20 % of their range on; hydraulic tools from their own minimum"
 UNEQUAL = 0.02  # share by which pressures of two tools on one pump may differ
@@ -48,16 +48,15 @@ def pass_plan(bench: Bench, tightening: Tightening | None) -> Plan:
             ("tightening",),
             note="needs tightening: method, passes and tools",
         )
-    snug = tightening.snug if tightening is not None else None
-    passes = tightening.passes if tightening is not None else None
-    if snug is None:
-        bench.default("tightening.snug", f"{SNUG:g}", PRACTICE)
-    if passes is None:
-        bench.default("tightening.passes", ", ".join(f"{p:g}" for p in PASSES), PRACTICE)
+    planned = passes_of(tightening)
+    if tightening is None or tightening.snug is None:
+        bench.default("tightening.snug", f"{planned.snug:g}", PRACTICE)
+    if tightening is None or tightening.passes is None:
+        bench.default("tightening.passes", ", ".join(f"{p:g}" for p in planned.shares), PRACTICE)
     return Plan(
         tightening.method if tightening is not None else None,
-        SNUG if snug is None else snug,
-        PASSES if passes is None else passes,
+        planned.snug,
+        planned.shares,
         tightening.gauge_step if tightening is not None else None,
     )
 
@@ -125,15 +124,16 @@ def joint_settings(joint: Joint, plan: Plan, sizes: tuple[SizeSettings, ...]) ->
     """The set values of a joint, or of some of its sizes."""
     by = SET_BY.get(plan.method or "")
     step = plan.step[1] if plan.step is not None and plan.step[0] == by else None
-    return JointSettings(sizes, by, step, gauge_unit(joint) if by == "pressure" else None, plan.passes)
+    return JointSettings(sizes, by, step, gauge_unit(joint) if by == "pressure" else None, plan.passes, plan.snug)
 
 
 def put_passes(bench: Bench, lines: Lines, plan: Plan, torque: float | None, preload: float) -> None:
-    """Preload and torque of every pass, and of the snug pass."""
+    """Preload of every pass; torque of the passes that are pulled by torque, and of the snug."""
     lines.put("preload_passes", [share * preload for share in plan.passes])
     if torque is None:
         return
-    lines.put("torque_passes", [share * torque for share in plan.passes])
+    if plan.method not in BY_LENGTH:
+        lines.put("torque_passes", [share * torque for share in plan.passes])
     if plan.snug > 0.0:
         puts = {"share": (plan.snug, "share"), "T": (torque, "torque")}
         lines.put("torque_snug", plan.snug * torque, {**puts})

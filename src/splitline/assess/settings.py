@@ -77,11 +77,14 @@ class Setting:
     why: str = ""  # set by a tool, but there is no value: in words
     out_of_reach: bool = False  # ... because the tool does not come down, or up, to this pass
     gauge: str | None = None  # unit of the pump's gauge, where it is known
+    turn: float | None = None  # of the nut in all, from the snug mark, rad
+    heat: float | None = None  # rise of the bolt over the clamped parts before the nut is turned, K
 
     @property
     def known(self) -> bool:
         """Whether there is anything to pull to."""
-        return not self.why and any(value is not None for value in (self.value, self.torque, self.stretch))
+        told = (self.value, self.torque, self.stretch, self.turn)
+        return not self.why and any(value is not None for value in told)
 
     def figure(self, system: System) -> tuple[str, str]:
         """Number and unit as they stand on the gauge or the wrench; empty where there is none."""
@@ -91,7 +94,10 @@ class Setting:
 
     def as_json(self) -> dict[str, Any]:
         """Only what is known, SI."""
-        named = {"preload": self.preload, "torque": self.torque, "stretch": self.stretch, "set_value": self.value}
+        named = {
+            "preload": self.preload, "torque": self.torque, "stretch": self.stretch, "turn": self.turn,
+            "heat_rise": self.heat, "set_value": self.value,
+        }  # fmt: skip
         out: dict[str, Any] = {key: value for key, value in named.items() if value is not None}
         if self.value is not None:
             out["set_kind"] = self.by
@@ -119,6 +125,10 @@ class SizeSettings:
     torque: float | None = None  # None too where the method does not turn the nut under load
     stretch: float | None = None
     tools: tuple[SetTool, ...] = ()
+    snug_torque: float | None = None  # at the snug share, where passes go by stretch or by the nut
+    turn: float | None = None  # of the nut from snug to the target, rad
+    heat: float | None = None  # rise that lets the nut be turned to the target, K
+    by_nut: bool = False  # by turn or heat: nothing to go by without the angle
 
     def able(self, share: float) -> tuple[SetTool, ...]:
         """The tools that can be set to this share of the target."""
@@ -143,6 +153,7 @@ class JointSettings:
     step: float | None = None  # what the gauge or the wrench can be set in, Pa or N·m
     gauge: str | None = None
     shares: tuple[float, ...] = (1.0,)  # of the passes
+    snug: float = 0.0  # share of the snug pass, 0 for none
 
     @property
     def top(self) -> float:
@@ -153,13 +164,31 @@ class JointSettings:
         """Number of a bolt's size; 0, the main one, for a bolt no other size has."""
         return next((number for number, size in enumerate(self.sizes) if number and bolt in size.bolts), 0)
 
-    def of_bolt(self, bolt: int, share: float, tool: str = "") -> Setting:
+    def of_bolt(self, bolt: int, share: float, tool: str = "", finish: bool = False) -> Setting:
         """What a bolt is pulled to at a share of the target by a tool (see :meth:`of_size`)."""
-        return self.of_size(self.size_of(bolt), share, tool)
+        return self.of_size(self.size_of(bolt), share, tool, finish)
 
-    def of_size(self, size: int, share: float, tool: str = "") -> Setting:
+    def _by_length(self, own: SizeSettings, share: float, plain: Setting, finish: bool) -> Setting:
+        """By stretch, turn or heat: a torque snugs, then the bolt's stretch or the nut's angle from the snug mark counts.
+
+        The angle goes with load from snug to target (a bolt in its elastic range).
+        """
+        if 0.0 < share <= self.snug * (1 + ON_CHART):
+            if own.snug_torque is not None:
+                torque = own.snug_torque * share / self.snug
+                return replace(plain, torque=torque, stretch=None if own.by_nut else plain.stretch)
+            return replace(plain, stretch=None, why="the snug torque is not known") if own.by_nut else plain
+        if not own.by_nut or finish:
+            return plain
+        if own.turn is None:
+            return replace(plain, stretch=None, why="the turn of the nut is not known")
+        turn = own.turn * (share - self.snug) / (1.0 - self.snug) if self.snug < 1.0 else 0.0
+        return replace(plain, turn=turn, heat=None if own.heat is None else own.heat * share)
+
+    def of_size(self, size: int, share: float, tool: str = "", finish: bool = False) -> Setting:
         """What the bolts of a size are pulled to at a share of the target.
 
+        ``finish``: in a finishing round, where no nut is turned by its angle, and no stud heated, a second time.
         ``tool``: by name; "": nobody has chosen yet, so the plan's first that reaches the last pass, else the first of all.
         """
         if not 0 <= size < len(self.sizes):
@@ -167,7 +196,7 @@ class JointSettings:
         own = self.sizes[size]
         preload, torque, stretch = (None if v is None else share * v for v in (own.preload, own.torque, own.stretch))
         if self.by is None:
-            return Setting(preload, torque, stretch)
+            return self._by_length(own, share, Setting(preload, torque, stretch), finish)
         chosen = own.tool(tool) if tool else self._first(own)
         if chosen is None and (self.by == "pressure" or (tool and tool in self.tools())):
             why, known = self._no_tool(tool), tool in self.tools()

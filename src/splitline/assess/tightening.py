@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
-from splitline.assess.joint_tools import PASSES, SNUG
 from splitline.assess.made_up import JointMadeUp
 from splitline.assess.result import Check
 from splitline.assess.tightening_order import put_order
 from splitline.errors import InputError
 from splitline.plan.model.joint import Joint
+from splitline.plan.passes import BY_NUT, passes_of
 
 if TYPE_CHECKING:
     from splitline.tightening.joint import Joint as Model
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 TITLE = "prediction of preloads"
 PRACTICE = "common practice, no published source"
-ROUNDS, MAX_ROUNDS, COMMON, MINUTES = 1, 3, 0.5, 4.0
+COMMON, MINUTES = 0.5, 4.0
 TRIALS = 20_000  # where integration is not certain: 1st percentile of the lowest bolt to about 0.7 %
 LITTLE = 0.03  # predicted spread under which the model alone would argue for fewer passes
 KEEP = (
@@ -100,22 +100,22 @@ def group_pulls(bench: Bench, made_up: JointMadeUp) -> tuple[float, ...]:
 def schedule_of(bench: Bench, joint: Joint) -> Schedule:
     """Passes, rounds and times of the plan; a default is said with its basis."""
     how = joint.tightening
+    planned = passes_of(how)
     rounds, most = (how.finish_rounds, how.max_rounds) if how is not None else (None, None)
     common, minutes = (how.scatter_common, how.minutes_per_step) if how is not None else (None, None)
     for field, value, said in (
-        ("finish_rounds", rounds, f"{ROUNDS}"),
-        ("max_rounds", most, f"{MAX_ROUNDS}"),
+        ("finish_rounds", rounds, f"{planned.rounds}"),
+        ("max_rounds", most, f"{planned.most_rounds}"),
         ("scatter_common", common, f"{COMMON:g}"),
         ("minutes_per_step", minutes, f"{MINUTES:g}"),
     ):
         if value is None:
             bench.default(f"tightening.{field}", said, PRACTICE)
-    planned = ROUNDS if rounds is None else rounds
     return Schedule(
-        PASSES if how is None or how.passes is None else how.passes,
-        SNUG if how is None or how.snug is None else how.snug,
-        planned,
-        max(planned, MAX_ROUNDS if most is None else most),
+        planned.shares,
+        planned.snug,
+        planned.rounds,
+        planned.most_rounds,
         COMMON if common is None else common,
         MINUTES if minutes is None else minutes,
     )
@@ -194,11 +194,12 @@ def _put_prediction(bench: Bench, found: Predicted) -> None:
 
 def _advise(bench: Bench, joint: Joint, found: Predicted) -> None:
     """The model never argues for fewer than three passes and a round; and what it leaves out is said."""
-    if joint.tightening is not None and joint.tightening.method in ("turn", "heat"):
+    if joint.tightening is not None and joint.tightening.method in BY_NUT:
         bench.note(
             f"{joint.tightening.method.capitalize()} sets nut positions, not loads; the prediction takes every pull to end "
             "at its load, which shows more loss to later pulls than equal nut turns do."
         )
+        return
     schedule = found.schedule
     if len(schedule.shares) < 3 or schedule.rounds < 1:
         passes, rounds = len(schedule.shares), schedule.rounds

@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from splitline.assess.joint_tools import PASSES, SNUG
 from splitline.assess.result import ItemResult
 from splitline.assess.settings import JointSettings, Setting
-from splitline.assess.tightening import ROUNDS
 from splitline.errors import PlanError
 from splitline.plan.model.joint import Joint, Layout
+from splitline.plan.passes import passes_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,27 +80,24 @@ def order_list(joint: Joint, result: ItemResult) -> OrderList:
         _sizes(joint, result),
         _passes(joint, result.settings) if steps and result.settings is not None else (),
         tuple(caution.text for caution in result.cautions),
-        how.max_rounds if how is not None else None,
+        how.max_rounds if how is not None and passes_of(how).rounds > 0 else None,
     )
 
 
 def _passes(joint: Joint, settings: JointSettings) -> tuple[ListedPass, ...]:
-    how = joint.tightening
-    snug = SNUG if how is None or how.snug is None else how.snug
-    shares = PASSES if how is None or how.passes is None else how.passes
-    rounds = ROUNDS if how is None or how.finish_rounds is None else how.finish_rounds
-    named = [("snug", snug)] if snug > 0 else []
-    named += [(str(number), share) for number, share in enumerate(shares, 1)]
-    named += [(f"round {number}", 1.0) for number in range(1, rounds + 1)]
+    planned = passes_of(joint.tightening)
+    named = [("snug", planned.snug, False)] if planned.snug > 0 else []
+    named += [(str(number), share, False) for number, share in enumerate(planned.shares, 1)]
+    named += [(f"round {number}", 1.0, True) for number in range(1, planned.rounds + 1)]
     sizes = range(len(settings.sizes))
     return tuple(
         ListedPass(
             name,
             share,
-            tuple(settings.of_size(size, share) for size in sizes),
+            tuple(settings.of_size(size, share, finish=finish) for size in sizes),
             tuple(tuple(settings.by_tool(size, share)) for size in sizes),
         )
-        for name, share in named
+        for name, share, finish in named
     )
 
 

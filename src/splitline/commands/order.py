@@ -95,7 +95,7 @@ def _settings(listed: OrderList, system: System) -> Iterator[str]:
     """One line for each pass and size, a column for each tool's own set value."""
     tools = tuple(dict.fromkeys(each.tool for one in listed.passes for size in one.by_tool for each in size)) or ("",)
     heads = ["set"] if len(tools) == 1 else [f"set {tool}" for tool in tools]
-    rows = [("pass", "share", "size", "torque", *heads, "preload", "stretch")]
+    rows = [("pass", "share", "size", "torque", "heat by", "turn from snug", *heads, "preload", "stretch")]
     for one in listed.passes:
         for place, (size, first) in enumerate(zip(listed.sizes, one.settings, strict=True)):
             own = {each.tool: each for each in (one.by_tool[place] if one.by_tool else ())}
@@ -112,6 +112,8 @@ def _shown(setting: Setting, sets: Sequence[Setting | None], system: System) -> 
 
     return (
         text(setting.torque, "torque"),
+        text(setting.heat, "temperature_difference"),
+        text(setting.turn, "angle"),
         *("-" if each is None else each.text(system) or "-" for each in sets),
         text(setting.preload, "force"),
         text(setting.stretch, "length"),

@@ -5,15 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from splitline.plan.model import Joint, Plan, Step, Window
+from splitline.plan.passes import passes_of
 from splitline.record.job import ItemPlan, Job, JointPlan, StepPlan, WindowPlan, plan_passes
 
 Orders = Mapping[str, Sequence[Sequence[int]]]  # joint id -> bolts of each step of one pass
-
-# Where a plan leaves them out: common practice, no published source (snug, passes, one round, at most three).
-SNUG = 0.1
-PASSES = (0.3, 0.6, 1.0)
-ROUNDS = 1
-MOST_ROUNDS = 3
 
 
 def job_of(plan: Plan, orders: Orders) -> Job:
@@ -45,16 +40,10 @@ def _joint(joint: Joint, order: Sequence[Sequence[int]]) -> JointPlan:
     noun = NOUNS.get((joint.bolting.kind if joint.bolting else None) or "", "stud")
     if not steps:
         return JointPlan(joint.id, joint.title, noun=noun)
-    how = joint.tightening
-    passes = plan_passes(
-        steps,
-        how.passes if how and how.passes is not None else PASSES,
-        how.snug if how and how.snug is not None else SNUG,
-        how.finish_rounds if how and how.finish_rounds is not None else ROUNDS,
-    )
-    rounds = how.max_rounds if how and how.max_rounds is not None else MOST_ROUNDS
+    planned_passes = passes_of(joint.tightening)
+    passes = plan_passes(steps, planned_passes.shares, planned_passes.snug, planned_passes.rounds)
     planned = joint.friction.lubricant if joint.friction else None
-    return JointPlan(joint.id, joint.title, passes, rounds, planned or "", noun)
+    return JointPlan(joint.id, joint.title, passes, planned_passes.most_rounds, planned or "", noun)
 
 
 def _step(step: Step) -> StepPlan:

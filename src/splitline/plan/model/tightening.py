@@ -103,18 +103,18 @@ class Tightening(Table):
     )
     passes: Annotated[tuple[float, ...], Many(Num(above=0, most=1.2), least=1, most=20)] | None = declare(
         "Shares of the target, pass by pass",
-        shown_default="0.3, 0.6, 1.0",
+        shown_default="0.3, 0.6, 1.0; by heat 1.0 alone",
         errs="three, the usual least",
         example=[0.3, 0.6, 1.0],
     )
     finish_rounds: Annotated[int, Num(least=0, most=20, whole=True)] | None = declare(
         "Planned rounds at 100 %; on the job: until no nut moves",
-        shown_default="1",
+        shown_default="1; 0 by turn and heat",
         errs="least; on the job until no nut moves",
         example=1,
     )
     max_rounds: Annotated[int, Num(least=0, most=50, whole=True)] | None = declare(
-        "Most rounds before asking", shown_default="3", example=3
+        "Most rounds before asking", shown_default="3; 0 by turn and heat", example=3
     )
     scatter: Annotated[float, Num(least=0, most=0.6)] | None = declare(
         "Preload within ± this at two standard deviations",

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from splitline.assess.assessment import Assessment
-from splitline.assess.joint_tools import PASSES
 from splitline.assess.settings import JointSettings
 from splitline.plan.model import Joint, Plan
+from splitline.plan.passes import passes_of
 from splitline.report.kit import Line, flats_said, merged
 from splitline.report.kit_lines.gauges import gauge_line
 from splitline.units import System, show
@@ -66,7 +66,8 @@ def _tools(
     if method == "hydraulic tensioner":
         yield from _tensioners(joint, groups[0], settings, system)
     elif method == "heat":
-        yield from _heaters(joint, groups[0], system)
+        yield from _heaters(joint, groups, system)
+        yield from _snug_wrench(joint, groups, system)
     else:
         yield from _wrenches(joint, groups, settings, system)
 
@@ -112,7 +113,7 @@ def set_pressures(joint: Joint, settings: JointSettings | None, pump: str) -> li
     """Every pressure a pump of this joint is set to, Pa, over sizes, passes and its tools."""
     if settings is None or settings.by != "pressure":
         return []
-    shares = (joint.tightening.passes if joint.tightening is not None else None) or PASSES
+    shares = passes_of(joint.tightening).shares
     own = {tool.name for size in settings.sizes for tool in size.tools if tool.pump == pump}
     told = (each for share in shares for size in range(len(settings.sizes)) for each in settings.by_tool(size, share))
     return [each.value for each in told if each.value is not None and each.tool in own]
@@ -158,9 +159,22 @@ def _tensioners(
         yield gauge_line(gauge, max(values, default=None), joint.id, system, joint=joint)
 
 
-def _heaters(joint: Joint, results: Mapping[str, Any], system: System) -> Iterator[Line]:
-    bore = joint.bolting.heater_bore if joint.bolting is not None else None
-    size = f"for a bore of {show(bore, 'length', system)}" if bore is not None else None
-    rise = results.get("heat_rise")
-    note = f"heats the stud by {show(rise, 'temperature_difference', system)}" if rise is not None else "rise not known"
-    yield Line(HEATERS, "stud heater", size, _together(joint), 1, (), (joint.id,), note)
+def _heaters(joint: Joint, groups: list[Mapping[str, Any]], system: System) -> Iterator[Line]:
+    """A heater for the bore and the rise of every size."""
+    main = joint.bolting
+    sizes = [main, *(size.bolting for size in joint.size)]
+    for own, results in zip(sizes, groups, strict=False):
+        bore = own.heater_bore if own is not None else None
+        if bore is None and own is not main and own is not None and own.thread is None and main is not None:
+            bore = main.heater_bore
+        size = f"for a bore of {show(bore, 'length', system)}" if bore is not None else None
+        rise = results.get("heat_rise")
+        said = show(rise, "temperature_difference", system) if rise is not None else ""
+        note = f"heats the stud by {said}" if said else "rise not known"
+        yield Line(HEATERS, "stud heater", size, _together(joint), 1, (), (joint.id,), note)
+
+
+def _snug_wrench(joint: Joint, groups: list[Mapping[str, Any]], system: System) -> Iterator[Line]:
+    """What the nuts are snugged with before they are turned by an angle."""
+    if passes_of(joint.tightening).snug > 0:
+        yield Line(WRENCHES, "torque wrench", _needed_span(groups, system), 1, 1, (), (joint.id,), "for the snug")

@@ -11,6 +11,7 @@ from splitline.assess.result import ItemResult
 from splitline.assess.settings import Setting
 from splitline.assess.tightening_list import ListedPass, OrderList, numbered, order_list
 from splitline.plan.model import Joint, Plan
+from splitline.plan.passes import BY_LENGTH, BY_NUT
 from splitline.report.blocks import (
     MISSING,
     Beside,
@@ -35,8 +36,6 @@ from splitline.report.sheets.joint_log import log_blocks
 from splitline.report.sheets.joint_sizes import size_facts, size_table
 from splitline.units import show
 
-BY_LENGTH = ("stretch", "heat", "turn")  # pulled by what the bolt or nut does, not by a gauge
-NO_TORQUE = ("hydraulic tensioner", *BY_LENGTH)
 LARGE = 60  # bolts from which the map takes the whole width
 
 CAUTION = 4.5  # mm of height a caution takes on the first page
@@ -182,7 +181,9 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
     several, method = len(listed.sizes) > 1, joint.tightening.method if joint.tightening is not None else ""
     tools = [] if method in BY_LENGTH else _tools(joint)
     head = ["Pass", "Share", *(("Size",) if several else ()), "Preload"]
-    head += [] if method in NO_TORQUE else ["Torque"]
+    head += [] if method == "hydraulic tensioner" else ["Snug torque" if method in BY_LENGTH else "Torque"]
+    head += ["Heat by"] if method == "heat" else []
+    head += ["Nut turn from snug, in all"] if method in BY_NUT else []
     head += ["Stretch"] if method in BY_LENGTH else [f"Set {name or 'tool'}" for name, _ in tools]
     rows: list[tuple[Cell, ...]] = []
     for one in listed.passes:
@@ -190,14 +191,33 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
             setting = one.settings[size]
             cells: list[Cell] = [Strong(pass_words(one.name)), f"{one.share:.0%}", *((name,) if several else ())]
             cells.append(common.shown(setting.preload, "force", options.system))
-            if method not in NO_TORQUE:
-                cells.append(common.shown(setting.torque, "torque", options.system))
             if method in BY_LENGTH:
-                cells.append(common.large(common.shown(setting.stretch, "length", options.system)))
+                cells += _by_length(setting, one.name, method, options)
+            elif method != "hydraulic tensioner":
+                cells.append(common.shown(setting.torque, "torque", options.system))
             cells += [_set(result, one, size, tool, options) for tool, _ in tools]
             rows.append(tuple(cells))
     align: Any = ("left", "right", *(("left",) if several else ()), *("right",) * len(head))[: len(head)]
     return [Table(tuple(head), tuple(rows), (), align, title="Set values, pass by pass")]
+
+
+def _by_length(setting: Setting, name: str, method: str, options: Options) -> list[Cell]:
+    """Snug torque in the snug pass; heating, turn and stretch in the others; the figure that is worked to is large."""
+    snug, round_, system = name == "snug", name.startswith("round"), options.system
+    torque: Cell = common.large(common.shown(setting.torque, "torque", system)) if snug else ""
+    if snug and setting.torque is None:
+        torque = setting.why or MISSING
+    cells = [torque]
+    if method == "heat":
+        none = snug or round_
+        cells.append("" if none else common.large(common.shown(setting.heat, "temperature_difference", system)))
+    if method in BY_NUT:
+        turned = common.large(common.shown(setting.turn, "angle", system)) if not setting.why else setting.why
+        cells.append("" if snug or round_ else turned)
+    stretch = common.shown(setting.stretch, "length", system)
+    wanted = setting.stretch is not None or not (snug or setting.why)
+    cells.append(("" if not wanted else stretch) if method in BY_NUT else common.large(stretch))
+    return cells
 
 
 def pass_words(name: str) -> str:

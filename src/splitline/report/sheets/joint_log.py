@@ -8,6 +8,7 @@ from splitline.assess.result import ItemResult
 from splitline.assess.tightening_list import OrderList
 from splitline.plan.model import Joint
 from splitline.plan.model.tightening import Tool
+from splitline.plan.passes import BY_NUT
 from splitline.report.blocks import MISSING, Blank, Block, Cell, Heading, Para, Strong, Table, row
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
@@ -70,11 +71,13 @@ def _by_bolt(joint: Joint, listed: OrderList, options: Options) -> Table:
     lengths = {"stretch": "length", "heat": "length", "turn": "angle"}
     unit = split(0.0, lengths[method], options.system)[1] if method in lengths else _unit(listed, options)
     passes = listed.passes
+    snug = split(0.0, "torque", options.system)[1] if method in BY_NUT else unit  # the nut is turned from a snug torque
+    units = [snug if one.name == "snug" else unit for one in passes]
     head = ["Bolt"]
     for one in passes:
         head += [_words(one.name), "name"]
     rows = [
-        row(Strong(str(bolt)), *(Blank(unit) if place % 2 == 0 else Blank() for place in range(2 * len(passes))))
+        row(Strong(str(bolt)), *(cell for own in units for cell in (Blank(own), Blank())))
         for step in listed.steps
         for bolt in step
     ]

@@ -12,7 +12,7 @@ from splitline.ui.paper.table import PaperRow, PaperSheet
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_joint import joint_task, pass_words, readings_of
-from splitline.ui.work.values import JOINED, Instructed, instructed
+from splitline.ui.work.values import JOINED, Instructed, instructed, nut_lines
 from splitline.units import show
 
 _CLOCK = ("12", *(str(hour) for hour in range(1, 12)))
@@ -118,7 +118,7 @@ def _facts(values: Instructed, now: Now) -> tuple[tuple[str, str], ...]:
     found += [
         (f"   {tool}: {show(value, 'pressure', now.system, values.gauge)}", "") for tool, value in values.pressures
     ]
-    return tuple(found)
+    return (*found, *((f"   {said}", style) for said, style in nut_lines(values, now.system)))
 
 
 def gap_sheet(now: Now, state: StepState, key: str) -> PaperSheet:

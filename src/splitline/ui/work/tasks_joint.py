@@ -13,7 +13,7 @@ from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.gate import shut_task
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
-from splitline.ui.work.values import JOINED, Instructed, instructed, tools_said
+from splitline.ui.work.values import JOINED, Instructed, instructed, nut_lines, tools_said
 from splitline.units import show
 
 TAKEN = "▫"
@@ -183,6 +183,7 @@ def _lines(
         (f"{tool}: {show(pressure, 'pressure', now.system, values.gauge)}", "strong")
         for tool, pressure in values.pressures
     ]
+    lines += nut_lines(values, now.system)
     if current.plan.finish:
         lines.append(("Does the nut turn at all? One that moves makes another round.", "dim"))
     if values.why:

@@ -21,6 +21,8 @@ class Instructed:
     pressure: float | None = None  # pump pressure to set
     set_torque: float | None = None  # torque to set, where the gauge has steps of torque
     stretch: float | None = None
+    turn: float | None = None  # of the nut in all, from the snug mark
+    heat: float | None = None  # rise of the stud over the clamped parts, before the nut is turned
     preload: float | None = None
     pressures: tuple[tuple[str, float], ...] = ()  # by tool, where the tools in hand differ
     why: str = ""  # no pressure: the chart of a tool in hand is not there, or does not reach
@@ -30,7 +32,7 @@ class Instructed:
     @property
     def known(self) -> bool:
         """Whether there is anything to pull to."""
-        return any(value is not None for value in (self.torque, self.pressure, self.stretch))
+        return any(value is not None for value in (self.torque, self.pressure, self.stretch, self.turn))
 
     def large(self, system: System) -> tuple[str, str, str]:
         """The figure the fitter sets or reaches: caption, number, unit; nothing that the tools in hand cannot make."""
@@ -40,6 +42,8 @@ class Instructed:
             return ("set", *split(self.pressure, "pressure", system, self.gauge))
         if self.set_torque is not None:
             return ("set", *split(self.set_torque, "torque", system))
+        if self.turn is not None:
+            return ("turn from mark", *split(self.turn, "angle", system))
         if self.torque is not None:
             return ("torque", *split(self.torque, "torque", system))
         if self.stretch is not None:
@@ -60,7 +64,7 @@ def instructed(
     if found is None or result is None or result.settings is None or plan.share is None:
         return Instructed()
     hands = result.settings.in_hand(bolt, tools) or ("",)
-    own = [result.settings.of_bolt(bolt, plan.share, tool) for tool in hands]
+    own = [result.settings.of_bolt(bolt, plan.share, tool, plan.finish) for tool in hands]
     first = own[0]
     lacking = next((each for each in own if each.why), None)
     if lacking is not None:
@@ -80,10 +84,26 @@ def instructed(
         pressure=first.value if by_pressure else None,
         set_torque=first.value if first.by == "torque" else None,
         stretch=first.stretch,
+        turn=first.turn,
+        heat=first.heat,
         preload=first.preload,
         pressures=() if alike or not by_pressure else pressures,
         gauge=first.gauge,
     )
+
+
+def nut_lines(values: Instructed, system: System) -> list[tuple[str, str]]:
+    """What goes with a nut that is turned by its angle: heating before, the stretch that must come of it after."""
+    if values.turn is None:
+        return []
+    lines = []
+    if values.heat is not None:
+        rise = show(values.heat, "temperature_difference", system)
+        lines.append((f"heat the stud to {rise} over the casing, then turn; never re-heat it hot", "strong"))
+    if values.stretch is not None:
+        when = "cold again: stretch" if values.heat is not None else "then the stretch is"
+        lines.append((f"{when} {show(values.stretch, 'length', system)}", ""))
+    return lines
 
 
 def tools_said(tools: str, serials: str) -> str:
