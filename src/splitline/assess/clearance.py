@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.bench import Bench
+from splitline.assess.clearance_reading import Reading, factor_of, reading_of, sensitivity_of
 from splitline.assess.context import Context
 from splitline.assess.result import ItemResult
 from splitline.fitting.clearance import diametral as to_diametral
@@ -14,7 +15,7 @@ from splitline.fitting.clearance import (
     split_by_ratio,
 )
 from splitline.fitting.gaps import gap_map
-from splitline.fitting.probes import LINEAR_RANGE, SENSITIVITY
+from splitline.fitting.probes import LINEAR_RANGE
 from splitline.plan.model import Clearance
 from splitline.record.judged import counted, judged
 
@@ -64,9 +65,13 @@ def _basis(clearance: Clearance) -> str:
     return clearance.source or "limits of the plan"
 
 
-def within(clearance: Clearance, value: float | None, bench: Bench, title: str, kind: str = "length") -> None:
-    """Checks of one value against both limits; on-site until measured, missing without limits."""
-    low, high = clearance.low, clearance.high
+def within(clearance: Clearance, value: float | None, bench: Bench, title: str, limits: Reading | None = None) -> None:
+    """Checks of one value against both limits; on-site until measured, missing without limits.
+
+    ``limits``: those of a reading that is not the clearance itself, as an indicator lift.
+    """
+    reading = limits or Reading("", "length", clearance.low, clearance.high)
+    low, high, kind = reading.low, reading.high, reading.quantity
     if low is None and high is None:
         bench.missing("limits", title, ("low", "high"), _basis(clearance), kind=kind)
         return
@@ -74,7 +79,13 @@ def within(clearance: Clearance, value: float | None, bench: Bench, title: str, 
         note = f"measure and enter it ({_limits_said(bench, low, high, kind)})"
         bench.on_site("limits", title, ("as_left",), _basis(clearance), note, kind=kind)
         return
+    verdict = judged(value, low, high, kind)
     value = counted(value, low, high, kind)
+    if (high is not None and (high <= 0 or high == low)) or (low is not None and low < 0 and high is None):
+        # A limit of 0 or below has no usage: said without a number.
+        said = bench.fails if verdict == "outside" else bench.passes
+        said("limits", title, _basis(clearance), f"{bench.show(value, kind)}, {_limits_said(bench, low, high, kind)}")
+        return
     if low is not None and high is not None and (low < 0 or value < 0):
         # Signed values, such as a position off the middle: distance from the middle of the band.
         middle, half = (low + high) / 2, (high - low) / 2
@@ -90,11 +101,14 @@ def within(clearance: Clearance, value: float | None, bench: Bench, title: str, 
         bench.at_least("limit_low", f"{title}, least", low, value, kind, _basis(clearance))
 
 
-def _as_found(clearance: Clearance, found: float | None, left: float | None, bench: Bench) -> None:
+def _as_found(
+    clearance: Clearance, found: float | None, left: float | None, bench: Bench, limits: Reading | None = None
+) -> None:
     """Before the as-left value is there, say how the as-found one stands; only what is left counts as a check."""
     if found is None or left is not None:
         return
-    low, high = clearance.low, clearance.high
+    reading = limits or Reading("", "length", clearance.low, clearance.high)
+    low, high = reading.low, reading.high
     word = "outside" if judged(found, low, high, "length") == "outside" else "within"
     bench.note(
         f"As found {bench.show(found, 'length')}, {word} its limits ({_limits_said(bench, low, high, 'length')})."
@@ -215,7 +229,7 @@ def _shim(clearance: Clearance, bench: Bench, ctx: Context) -> None:
 
 
 def _tilting_pad(clearance: Clearance, bench: Bench, ctx: Context) -> None:
-    """Clearance from the indicator lift; the values entered are **lifts**, the limits clearances."""
+    """The values entered are **lifts**, the limits of the plan clearances: the lift is judged by limits of its own."""
     needs = [name for name in ("pads", "between_pads", "diametral") if getattr(clearance, name) is None]
     if clearance.pads is None or needs:
         note = "say whether the lift acts between two pads, and whether the limits are diametral"
@@ -223,13 +237,14 @@ def _tilting_pad(clearance: Clearance, bench: Bench, ctx: Context) -> None:
         return
     between = bool(clearance.between_pads)
     factor = lift_factor(clearance.pads, between)
+    limits = reading_of(clearance)
     bench.put(
         "lift_factor", factor, {"pads": (clearance.pads, "count"), "between": ("yes" if between else "no", "count")}
     )
-    scale = 1.0 if clearance.diametral else 2.0
-    for name, limit in (("lift_low", clearance.low), ("lift_high", clearance.high)):
-        if limit is not None:
-            bench.put(name, factor * scale * limit, {"k": (factor, "number"), "c": (scale * limit, "length")})
+    scale = (factor_of(clearance) or factor) / factor
+    for name, limit, lift in (("lift_low", clearance.low, limits.low), ("lift_high", clearance.high, limits.high)):
+        if limit is not None and lift is not None:
+            bench.put(name, lift, {"k": (factor, "number"), "c": (scale * limit, "length")})
     found, left = _found(clearance, ctx), _left(clearance, ctx)
     lift = left if left is not None else found
     if lift is not None:
@@ -237,18 +252,17 @@ def _tilting_pad(clearance: Clearance, bench: Bench, ctx: Context) -> None:
         bench.put("lift_clearance", whole, {"lift": (lift, "length"), "k": (factor, "number")})
         bench.put("diametral_value", whole)
         bench.put("radial_value", radial(whole))
-    said = " (diametral)" if clearance.diametral else " (radial)"
-    bench.note(f"The values entered are indicator lifts; the clearance is the lift over {factor:.3f}.")
-    _as_found(clearance, None if found is None else found / factor / scale, left, bench)
-    within(clearance, None if left is None else left / factor / scale, bench, f"Clearance from the lift{said}")
+    bench.note(
+        f"The values entered are indicator lifts and judged by limits of the lift; the clearance is the lift over {factor:.3f}."
+    )
+    _as_found(clearance, found, left, bench, limits)
+    within(clearance, left, bench, "Indicator lift", limits)
 
 
 def _probe(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     """Probe gap voltage against gap limits and against the probe's linear range."""
-    sensitivity = SENSITIVITY
-    if clearance.sensitivity is not None:
-        sensitivity = clearance.sensitivity * 1000.0  # mV/µm is V/mm
-    else:
+    sensitivity = sensitivity_of(clearance)
+    if clearance.sensitivity is None:
         bench.default("sensitivity", "7.87 mV/µm", "API 670, from memory")
     for name, gap in (("probe_voltage_low", clearance.low), ("probe_voltage_high", clearance.high)):
         if gap is not None:

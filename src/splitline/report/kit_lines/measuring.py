@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from splitline.assess.accepted import accepted_of_size
 from splitline.assess.assessment import Assessment
+from splitline.assess.clearance_reading import reading_of
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Clearance, Fit, Joint, Plan
 from splitline.report.kit import Line, merged
@@ -80,7 +81,8 @@ def _fit(fit: Fit, system: System) -> Iterator[Line]:
 
 def _clearance(clearance: Clearance, system: System) -> Iterator[Line]:
     used = (clearance.id,)
-    low, high = clearance.low, clearance.high
+    reading = reading_of(clearance)
+    low, high = (clearance.low, clearance.high) if clearance.kind == "probe" else (reading.low, reading.high)
     step = reading_step(high - low) if low is not None and high is not None and high > low else None
     reads = _reads(step, system)
     if clearance.kind == "probe":

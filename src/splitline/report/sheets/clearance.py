@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from splitline.assess.clearance_reading import reading_of
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Clearance, Plan
 from splitline.report.blocks import MISSING, Blank, Block, Cell, Facts, Heading, Para, Sheet, Strong, Table, Together
@@ -67,16 +68,16 @@ def _about(clearance: Clearance, result: ItemResult, options: Options) -> list[t
     limits = common.band(clearance.low, clearance.high, "length", system)
     rows: list[tuple[str, Cell | None]] = [
         ("Id, kind", f"{clearance.id}, {clearance.kind}"),
-        (f"Limits{way}", common.strong(limits)),
+        (f"Limits{way}", limits if clearance.kind == "tilting-pad" else common.strong(limits)),
         ("Wanted", show(clearance.wanted, "length", system) if clearance.wanted is not None else None),
         ("Shim in place, side", _shim(clearance, system)),
         ("Limits from", clearance.source),
     ]
     rows += [(label, common.cell(results, key, "clearance", system)) for label, key in _derived(clearance, results)]
     if clearance.kind == "tilting-pad":
-        rows.append(("Indicator lift accepted", _lift(results, system)))
+        rows.append(("Indicator lift accepted", common.strong(_lift(clearance, system))))
     if clearance.kind == "probe":
-        rows.append(("Gap voltage accepted", _voltage(results, system)))
+        rows.append(("Gap voltage accepted", _voltage(clearance, system)))
     if clearance.kind == "float-split":
         split_said = f"{clearance.split:g} to the active side" if clearance.split is not None else None
         rows.append(("Split", split_said or (None if clearance.offset is None else "by offset")))
@@ -92,13 +93,14 @@ def _derived(clearance: Clearance, results: Any) -> list[tuple[str, str]]:
     return [(label, key) for label, key in wanted.get(clearance.kind, ()) if key in results]
 
 
-def _lift(results: Any, system: Any) -> Cell:
-    return common.band(results.get("lift_low"), results.get("lift_high"), "length", system)
+def _lift(clearance: Clearance, system: Any) -> Cell:
+    limits = reading_of(clearance)
+    return common.band(limits.low, limits.high, "length", system)
 
 
-def _voltage(results: Any, system: Any) -> Cell:
-    low, high = results.get("probe_voltage_low"), results.get("probe_voltage_high")
-    return common.band(low, high, "voltage", system)
+def _voltage(clearance: Clearance, system: Any) -> Cell:
+    limits = reading_of(clearance)
+    return common.band(limits.low, limits.high, "voltage", system)
 
 
 def _shim(clearance: Clearance, system: Any) -> Cell | None:

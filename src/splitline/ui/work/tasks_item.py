@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 from typing import Any
 
+from splitline.assess.clearance_reading import reading_of
 from splitline.errors import UnitsError
 from splitline.plan.model import Clearance
 from splitline.record.entry import AS_FOUND, Measured
@@ -110,17 +111,20 @@ def said(entry: Measured, now: Now) -> tuple[str, str]:
 
 def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     item = next((each for each in now.assessment.plan.clearances if each.id == step.plan.item), None)
-    kinds = _kinds(now, item)
+    kinds = clearance_limits(item)
     last = kinds[-1]
     entered = [e for e in readings_so_far(now, step.plan.item) if e.what in {each.what for each in kinds}]
     left = [e for e in entered if e.step == step.plan.id and e.what != AS_FOUND]
+    read_as = reading_of(item).name if item is not None else ""
     figures = [
-        Figure(caption, *split(value, last.quantity, now.system))
+        Figure(f"{read_as} {caption}".strip(), *split(value, last.quantity, now.system))
         for caption, value in (("at least", last.low), ("at most", last.high))
         if value is not None
     ]
     lines: list[tuple[str, str]] = list(common(step, now))
-    if item is not None and item.diametral is not None:
+    if item is not None and item.kind == "tilting-pad":
+        lines += _of_pads(item, now)
+    elif item is not None and item.diametral is not None:
         lines.append(("limits on diameter" if item.diametral else "limits on radius", "strong"))
     lines += [said(entry, now) for entry in entered[-4:]] or [("nothing read yet", "dim")]
     if not left:
@@ -139,19 +143,28 @@ def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     )
 
 
-def _kinds(now: Now, item: Clearance | None) -> tuple[Limits, ...]:
+def _of_pads(item: Clearance, now: Now) -> list[tuple[str, str]]:
+    """What the lift of a tilting-pad bearing is, beside the clearance it stands for."""
+    ends = [show(end, "length", now.system) for end in (item.low, item.high) if end is not None]
+    way = {True: " on diameter", False: " on radius", None: ""}[item.diametral]
+    said = [("Read the indicator lift: it is judged as a lift.", "strong")]
+    if ends:
+        said.append((f"stands for a clearance of {' to '.join(ends)}{way}", ""))
+    return said
+
+
+def clearance_limits(item: Clearance | None) -> tuple[Limits, ...]:
     """What is read for a clearance; the last one is what it is judged by."""
-    low, high = (item.low, item.high) if item else (None, None)
-    if item is not None and item.kind == "probe":
-        result = now.assessment.find("clearance", item.id)
-        ends = [result.results.get(f"probe_voltage_{end}") for end in ("low", "high")] if result else []
-        known = sorted(value for value in ends if value is not None)
-        least, most = (known[0], known[-1]) if known else (None, None)
-        return (Limits("probe gap voltage", "voltage", least, most, typical="negative, as the probe gives it"),)
-    found = Limits(AS_FOUND, "length", low, high)
-    if item is not None and item.kind == "measure" and high is not None and not low:
+    if item is None:
+        return (Limits(AS_FOUND, "length"), Limits("as left", "length"))
+    reading = reading_of(item)
+    low, high = reading.low, reading.high
+    if item.kind == "probe":
+        return (Limits(reading.name, reading.quantity, low, high, typical="negative, as the probe gives it"),)
+    found = Limits(AS_FOUND, "length", low, high, typical=reading.name)
+    if item.kind == "measure" and high is not None and not low:
         return (found, Limits("gap", "length", None, high), Limits("as left", "length", low, high))
-    return (found, Limits("as left", "length", low, high))
+    return (found, Limits("as left", "length", low, high, typical=reading.name))
 
 
 def _logged(step: StepState, now: Now, log: list[Measured], strokes: float | None) -> tuple[str, str]:
