@@ -57,9 +57,13 @@ class Client(AppService):
         """Begin, no smaller and no larger than a screen may be."""
         await super().start(*_size(width, height))
 
-    async def set_terminal_size(self, width: int, height: int) -> None:
-        """The tablet was turned."""
-        await super().set_terminal_size(*_size(width, height))
+    async def set_terminal_size(self, width: int, height: int, cell: object = None) -> None:
+        """The tablet was turned; ``cell`` width and height in CSS pixels."""
+        cells, rows = _size(width, height)
+        told: dict[str, Any] = {"type": "resize", "width": cells, "height": rows}
+        if isinstance(cell, list) and len(cell) == 2 and all(isinstance(each, (int, float)) for each in cell):
+            told |= {"cell_width": cell[0], "cell_height": cell[1]}
+        await self.send_meta(told)
 
     async def touched(self, text: str, seen: object, at: object) -> None:
         """Keys or a touch, with the picture it was on and when, as the page says."""

@@ -1,7 +1,8 @@
 """The program's end of the link: numbers every picture, knows on which one a touch was, answers the heartbeat.
 
 Messages of the server beside those of the library, as JSON: ``touch`` (``seen`` picture number or null, ``at`` clock of
-this process or null) goes before the keys it belongs to; ``beat`` (``n``) is answered with ``n`` and the clock from the
+this process or null) goes before the keys it belongs to; ``resize`` also gives the size of a cell in CSS pixels;
+``beat`` (``n``) is answered with ``n`` and the clock from the
 program's own loop, so that a frozen program is a dead link.
 """
 
@@ -14,7 +15,7 @@ from textual.app import App
 from textual.drivers.web_driver import WebDriver
 from textual.message import Message
 
-from splitline.ui.glass import LATE, CameLate, Feel, Glass, Touched, glass_of
+from splitline.ui.glass import LATE, PX_PER_MM, CameLate, Feel, Glass, Sized, Touched, glass_of
 
 DRAWN = "\x1b]7411;{}\x07"  # read by the page once everything before it is in its picture
 
@@ -45,6 +46,17 @@ class TabletDriver(WebDriver):
                 self.send_message(CameLate())
             self._late = late
             self.send_message(Touched(seen if isinstance(seen, int) else None))
+        elif packet_type == "resize":
+            wide, high = payload.get("cell_width"), payload.get("cell_height")
+            if (
+                isinstance(wide, (int, float))
+                and isinstance(high, (int, float))
+                and 2 <= wide <= 200
+                and 2 <= high <= 200
+            ):
+                self._glass.cell = (wide / PX_PER_MM, high / PX_PER_MM)
+                self.send_message(Sized())
+            super().on_meta(packet_type, payload)
         elif packet_type == "beat":
             self._loop.call_soon_threadsafe(self._answer, payload.get("n"))
         else:

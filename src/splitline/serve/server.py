@@ -197,7 +197,7 @@ class TabletServer(Server):
                 elif kind == "beat":
                     await service.beat(given[0])
                 elif kind == "resize":
-                    await service.set_terminal_size(given[0]["width"], given[0]["height"])
+                    await service.set_terminal_size(given[0]["width"], given[0]["height"], given[0].get("cell"))
                 elif kind == "ping":
                     await websocket.send_json(["pong", given[0]])
                 elif kind in ("blur", "focus"):

@@ -21,7 +21,7 @@ from textual.app import App
 from textual.binding import BindingType
 
 from splitline.ui import memory
-from splitline.ui.glass import TOO_LATE, CameLate, Glass, Touched, refuse
+from splitline.ui.glass import TOO_LATE, CameLate, Glass, Sized, Touched, refuse
 from splitline.ui.theme import NIGHT, PAPER, themes
 
 if TYPE_CHECKING:
@@ -79,6 +79,15 @@ class SplitlineApp(App[None]):
 
     def on_touched(self, event: Touched) -> None:
         self.glass.seen = event.seen
+
+    def on_sized(self, event: Sized) -> None:
+        from splitline.ui.work.target import Target, TargetRow
+
+        for screen in self.screen_stack:
+            for target in screen.query(Target):
+                target.fit_glove()
+            for row in screen.query(TargetRow):
+                row.fit_glove()
 
     def on_came_late(self, event: CameLate) -> None:
         refuse(self, TOO_LATE)

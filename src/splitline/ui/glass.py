@@ -8,6 +8,7 @@ and is refused with ``LOOK_AGAIN``. On a terminal at hand nothing is numbered an
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any, Literal
 
 from textual.message import Message
@@ -34,12 +35,21 @@ class CameLate(Message, bubble=False):
     """A touch was on its way for longer than ``LATE`` and was dropped."""
 
 
+GLOVE = 15.0  # mm a target is high and wide at least: a finger in a glove
+PX_PER_MM = 6.0  # CSS pixels of the densest usual tablets and phones; on others a target comes out larger
+
+
+class Sized(Message, bubble=False):
+    """The size of a cell on the glass is known, or another one."""
+
+
 class Glass:
     """The pictures of one application. ``written`` is counted by the driver, ``seen`` follows the touches."""
 
     def __init__(self) -> None:
         self.written = 0
         self.seen: int | None = None
+        self.cell = (0.0, 0.0)  # width and height in mm; 0 where not known, on a terminal at hand
         self._fresh = 0  # number of the first picture that shows the present instruction
         self._turn = 0
 
@@ -52,6 +62,14 @@ class Glass:
     def _drawn(self, turn: int) -> None:
         if turn == self._turn:
             self._fresh = max(self._fresh, self.written)
+
+    def glove_rows(self, least: int = 3) -> int:
+        """Rows of a target for a glove."""
+        return max(least, math.ceil(GLOVE / self.cell[1] - 1e-6)) if self.cell[1] else least
+
+    def glove_cells(self, least: int = 9) -> int:
+        """Cells of a target for a glove."""
+        return max(least, math.ceil(GLOVE / self.cell[0] - 1e-6)) if self.cell[0] else least
 
     def mark(self) -> int:
         """The number from which on what is written next stands on the glass."""

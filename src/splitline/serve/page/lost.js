@@ -47,7 +47,7 @@
   const kept = () => { try { return localStorage.getItem("splitline-sound") !== "off"; } catch (error) { return true; } };
   let loud = kept();
   let air = null;
-  const label = () => { button.textContent = loud ? "Sound" : "Silent"; button.setAttribute("aria-pressed", String(loud)); };
+  const label = () => { button.textContent = loud ? "Sound" : "Silent"; button.setAttribute("aria-label", loud ? "sound is on" : "sound is off"); };
   label();
   button.addEventListener("click", () => {
     loud = !loud;

@@ -18,14 +18,19 @@
     try { return parseInt(localStorage.getItem("splitline-larger") || "0", 10) || 0; } catch (error) { return 0; }
   };
   let larger = kept();
-  const room = (size) => {
+  const cell = (size) => {
     const dots = window.devicePixelRatio || 1;
     pen.font = size + "px 'Roboto Mono', monospace";
     const letter = pen.measureText("W");
     const wide = Math.floor(letter.width * dots) / dots;
     const high = Math.ceil((letter.fontBoundingBoxAscent + letter.fontBoundingBoxDescent) * dots) / dots;
+    return [wide, high];
+  };
+  const room = (size) => {
+    const [wide, high] = cell(size);
     return { columns: Math.floor(box.clientWidth / wide), rows: Math.floor(box.clientHeight / high) };
   };
+  window.splitlineLink.cell = () => cell(size());
   const fitting = () => {
     let size = 13;
     while (size < 26 && room(size + 1).columns >= 80 && room(size + 1).rows >= 30) size += 1;
@@ -40,6 +45,7 @@
     if (!held || !held.terminal) return;
     if (held.terminal.options.fontSize !== size()) held.terminal.options.fontSize = size();
     held.fit();
+    held.sendSize(); // the same columns may have another size
   };
 
   // The picture is measured in the shipped font: wait for it, but never for long.
@@ -55,6 +61,23 @@
     });
   };
   if (document.readyState === "complete") begin(); else window.addEventListener("load", begin);
+
+  // The keys: as many as have room for a glove, the others behind the last one.
+  const bar = document.getElementById("bar");
+  const turn = document.getElementById("keys");
+  let page = 0;
+  const lay = () => {
+    const own = [...bar.querySelectorAll("button")].filter((button) => button !== turn);
+    const fits = Math.max(Math.floor((innerWidth - 6) / 97), 2);
+    const all = own.length <= fits;
+    const each = all ? own.length : fits - 1;
+    page %= Math.ceil(own.length / each);
+    own.forEach((button, i) => { button.hidden = Math.floor(i / each) !== page; });
+    turn.hidden = all;
+  };
+  turn.addEventListener("click", () => { page += 1; lay(); });
+  window.addEventListener("resize", () => { page = 0; lay(); });
+  lay();
 
   let typing = false;
   const tame = () => {

@@ -51,6 +51,10 @@
           data = JSON.stringify([kind, text, link.picture, clock()]);
         }
       }
+      if (typeof data === "string" && data.startsWith('["resize"') && link.cell) {
+        const [kind, size] = JSON.parse(data);
+        data = JSON.stringify([kind, { ...size, cell: link.cell() }]); // targets are sized for gloves in mm
+      }
       super.send(data);
     }
   };

@@ -9,6 +9,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Vertical
 
+from splitline.ui.glass import glass_of
 from splitline.ui.work.asking import Question
 from splitline.ui.work.target import Target, TargetRow
 
@@ -49,7 +50,9 @@ class ChoiceScreen(Question):
 
     def _room(self) -> int:
         """Targets on one page."""
-        rows = (self.app.size.height - 4 - sum(1 + len(text) // 74 for text, _ in self._lines)) // 3
+        rows = (self.app.size.height - 4 - sum(1 + len(text) // 74 for text, _ in self._lines)) // glass_of(
+            self.app
+        ).glove_rows()
         return max(rows, 2) * 2
 
     def _shown(self) -> list[Choice]:

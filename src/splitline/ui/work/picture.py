@@ -10,6 +10,8 @@ from splitline.ui.draw.bolt_map import bolt_map, centre_room
 from splitline.ui.draw.canvas import SOLID
 from splitline.ui.draw.cautions import strip_of, whole_of
 from splitline.ui.draw.digits import ROWS, figures
+from splitline.ui.draw.letters import ROWS as LETTER_ROWS
+from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, signed, width, wrap
 from splitline.ui.work.task import Figure, Task
 
@@ -166,11 +168,24 @@ def _words(task: Task, cells: int, rows: int) -> list[Row]:
         own = cells // len(block)
         drawn = [_figure(figure, own - (2 if len(block) > 1 else 0), tall) for figure in block]
         out += drawn[0] if len(drawn) == 1 else beside(drawn[0], drawn[1], own - 2)
+    large = _headline(task, cells, spare - 1)
+    if large:
+        out = [*large, *out]
+        spare -= len(large)
     if task.figures and spare > 0:
         out.append((("", ""),))
     if not task.figures and not task.joint and rows > len(lines) + 1:
         out.append((("", ""),))
     return [*out, *lines][:rows]
+
+
+def _headline(task: Task, cells: int, rows: int) -> list[Row]:
+    """The instruction in capitals for arm's length, where there is room; it stands in the lines below as well."""
+    said = {"stopped": "STOPPED", "sign": "HOLD POINT"}.get(task.kind, task.lines[0][0] if task.lines else "")
+    if task.kind == "bolts":
+        return []  # its figures are the instruction
+    style = {"stopped": "fails", "sign": "near"}.get(task.kind, "strong")
+    return [((row, style),) for row in letters(said, cells, rows // LETTER_ROWS)]
 
 
 def _in_pairs(figures_: Sequence[Figure], cells: int) -> list[list[Figure]]:

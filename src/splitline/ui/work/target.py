@@ -59,6 +59,11 @@ class Target(Widget, can_focus=True):
 
     def on_mount(self) -> None:
         glass_of(self.app).change(self.screen)
+        self.fit_glove()
+
+    def fit_glove(self) -> None:
+        """High enough for a glove on this glass."""
+        self.styles.min_height = glass_of(self.app).glove_rows()
 
     def action_press(self) -> None:
         glass = glass_of(self.app)
@@ -130,6 +135,28 @@ class TargetRow(Horizontal):
 
     DEFAULT_CSS = "TargetRow { height: auto; }"
     BINDINGS: ClassVar[list[BindingType]] = [("left", "step(-1)", "Left"), ("right", "step(1)", "Right")]
+
+    def on_mount(self) -> None:
+        self.fit_glove()
+
+    def on_resize(self) -> None:
+        self.fit_glove()
+
+    def fit_glove(self) -> None:
+        """In one row where each target is wide enough for a glove and for its longest word, else in as few as need be."""
+        own = [target for target in self.query(Target) if target.display]
+        glass = glass_of(self.app)
+        if not own or not self.size.width or not glass.cell[0]:
+            return
+        word = max(width(part) for target in own for part in (target.label.split() or [""]))
+        least = max(glass.glove_cells(), word + 5)
+        rows = -(-len(own) // max(self.size.width // least, 1))
+        if rows > 1:
+            self.styles.layout = "grid"
+            self.styles.grid_size_columns = -(-len(own) // rows)
+            self.styles.grid_rows = "auto"
+        else:
+            self.styles.layout = "horizontal"
 
     def action_step(self, by: int) -> None:
         own = list(self.query(Target))

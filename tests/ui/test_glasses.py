@@ -1,0 +1,48 @@
+"""For gloves and at arm's length: everything a fitter touches or follows, on four glasses, in millimetres."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from splitline.ui.draw.letters import _FONT, _WIDE, ROWS, letters
+from tests.ui.glasses import GLASSES, Glass, measure, table
+
+TARGET, CAPITAL = 15.0, 6.0  # mm; common practice for gloves and for reading at 0.7 m, no published source
+
+
+@pytest.mark.parametrize("glass", GLASSES, ids=lambda glass: glass.name)
+async def test_targets_are_for_gloves_and_instructions_for_arms_length(tmp_path: Path, glass: Glass) -> None:
+    found = await measure(tmp_path, (glass,))
+    said = table(found)
+    assert {each.screen for each in found} >= {
+        "studs",
+        "stopped",
+        "hold point",
+        "step",
+        "mounting",
+        "pad",
+        "names",
+        "resume",
+    }
+    for each in found:
+        assert each.high >= TARGET, said
+        assert each.wide >= TARGET - 1e-6, said
+        assert not each.cut, said
+        assert not each.outside, said
+        assert each.capitals == 0 or each.capitals >= CAPITAL, said
+
+
+def test_each_letter_has_a_shape_of_its_own() -> None:
+    drawn = {char: tuple(letters(char, 40, 1)) for char in (*_FONT, *_WIDE) if not char.isdigit() and char != " "}
+    assert len(set(drawn.values())) == len(drawn)
+    assert all(len(rows) == ROWS for rows in drawn.values())
+
+
+def test_letters_are_whole_or_not_drawn() -> None:
+    assert letters("STOPPED", 78, 1)
+    assert letters("STOPPED", 12, 1) == []
+    assert letters("Push to 1.35 mm", 200, 3) == []  # mm and MM are not the same
+    assert letters("Überlauf prüfen", 200, 3) == []
+    assert all(len(row) <= 40 for row in letters("Seat the collar by hand force", 40, 4))
