@@ -156,7 +156,7 @@ def test_inch_wire_rope_slings_stand_on_the_breaking_strength() -> None:
 
 
 @pytest.mark.parametrize(
-    ("first", "last", "share"), [(120, 180, 1.0), (90, 119, 0.87), (60, 89, 0.74), (30, 59, 0.62), (0, 29, 0.49)]
+    ("first", "last", "share"), [(120.1, 180, 1.0), (90, 120, 0.87), (60, 89, 0.74), (30, 59, 0.62), (0, 29, 0.49)]
 )
 def test_choke_angle(first: int, last: int, share: float) -> None:
     # ASME B30.9 factors as reproduced in a sling instruction: share of the choker rating

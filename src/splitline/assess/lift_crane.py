@@ -80,6 +80,10 @@ def _usage(bench: Bench, lift: Lift, crane: Crane, on_hook: float, ctx: Context)
         )
     block = 0.0 if crane.chart_includes_block else (crane.block or 0.0) * GRAVITY
     share = crane.share if crane.share is not None else 1.0
+    if share < 1.0:
+        note = "a part of the load on this crane needs the other crane in the plan; two hooks are not planned here"
+        bench.missing("crane_load", "Crane load", ("crane.share",), "statics", note, kind="force")
+        return
     value = share * on_hook + block
     puts = {"F_h": (on_hook, "force"), "share": (share, "share"), "block": (block, "force")}
     bench.put("crane_load", value, puts)
@@ -127,13 +131,14 @@ def _capacity(bench: Bench, lift: Lift, crane: Crane, ctx: Context) -> tuple[flo
     except InputError as error:
         bench.fails("crane_usage", title, "crane's chart, never beyond its rows", bench.said(error))
         return None
-    if found.next_lower < found.capacity:
-        between, lower = bench.show(found.capacity, "capacity"), bench.show(found.next_lower, "capacity")
-        bench.note(
-            f"The radius lies between two rows of the chart: {between} straight between them; makers often want the next "
-            f"larger radius, {lower}."
-        )
-    return found.capacity, f"crane's chart at {bench.show(radius, 'length')}, straight between its rows"
+    at = bench.show(radius, "length")
+    if found.next_lower == found.capacity:
+        return found.capacity, f"crane's chart at {at}"
+    if crane.chart_rule == "straight":
+        return found.capacity, f"crane's chart at {at}, straight between its rows as the chart says"
+    if crane.chart_rule is None:
+        bench.default("crane.chart_rule", "next row", "the chart's own rule governs; the lesser row is taken")
+    return found.next_lower, f"crane's chart at {at}, the next row"
 
 
 def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None) -> None:

@@ -12,7 +12,11 @@ from splitline.library.slings import Sling, bend_share, choke_share, sling
 from splitline.lifting.rigging import sling_capacity
 from splitline.plan.model.lift import Leg, Lift
 
+BENT = ("wire rope", "chain")  # kinds that lose strength by the ratio D/d
 CHOKER = 0.75  # of the vertical rating where no sling of the library says more
+FLAT = math.radians(30.0)  # of a basket's parts where nobody says
+CHAIN_BEND = ((6.0, 1.0), (5.0, 0.9), (4.0, 0.8), (3.0, 0.7), (2.0, 0.6))  # D/d from -> share
+CHAIN_BEND_SOURCE = "ASME B30.9, chain bent round a load, from memory"
 CHOKER_BASIS = "ASME B30.9, lowest of the customary values for wire rope"
 
 
@@ -94,7 +98,8 @@ def _hitched(
 ) -> tuple[float, str]:
     """Capacity of the leg as hitched, and the words of its basis."""
     hitch, words = leg.hitch or "single", ""
-    value = sling_capacity(single, "basket" if hitch == "basket" else "single")
+    angle = leg.basket_angle if leg.basket_angle is not None else FLAT
+    value = sling_capacity(single, "basket" if hitch == "basket" else "single", basket_angle=angle)
     if hitch == "choker":
         factor = known.choker if known is not None else CHOKER
         if known is None:
@@ -102,7 +107,7 @@ def _hitched(
         share = 1.0
         if leg.choke_angle is None:
             bench.default(
-                "leg.choke_angle", "120° or more", "a free choke; a choke forced flat carries less: give its angle"
+                "leg.choke_angle", "above 120°", "a free choke; a choke forced flat carries less: give its angle"
             )
         else:
             found = choke_share(ctx.library, known.kind if known else "wire rope", leg.choke_angle)
@@ -113,7 +118,23 @@ def _hitched(
         value = single * factor * share
         words = f"; choker {factor:g} of straight{words}"
     elif hitch == "basket":
-        words = "; basket, both parts"
+        said = bench.show(angle, "angle")
+        words = f"; basket, both parts at {said} from the horizontal"
+        if leg.basket_angle is None:
+            bench.default(
+                f"leg.{number}.basket_angle", said, "the flattest that is usual; a steeper basket carries more"
+            )
+    if leg.bend_diameter is not None and known is not None and known.kind == "chain" and known.size:
+        ratio = leg.bend_diameter / known.size
+        bent_to = next((factor for least, factor in CHAIN_BEND if ratio >= least), 0.0)
+        value *= bent_to
+        words += f"; bent at D/d = {ratio:.1f}: {bent_to:.2f} ({CHAIN_BEND_SOURCE})"
+    elif leg.bend_diameter is None and hitch in ("choker", "basket") and known is not None and known.kind in BENT:
+        note = f"what does the {known.kind} bend round? give bend_diameter: it loses strength on a small one"
+        needs = (f"leg.{number}.bend_diameter",)
+        bench.missing("bend", f"Leg {number}: bend of the sling", needs, "ASME B30.9", note, kind="length")
+    elif leg.bend_diameter is not None and known is not None and known.kind not in BENT:
+        bench.note(f"Leg {number}: protect the sling from edges; the least radius on its tag governs.")
     if leg.bend_diameter is not None and known is not None and known.kind == "wire rope" and known.size:
         ratio = leg.bend_diameter / known.size
         bent = bend_share(ctx.library, ratio)

@@ -16,7 +16,8 @@ from splitline.plan.model.lift import Leg, Lift
 
 MINIMUM = math.radians(30.0)
 MINIMUM_BASIS = "ASME B30.9: below 30 degrees from the horizontal only by a qualified person"
-FREE = ("shackle",)  # fittings that turn to the pull unless the plan gives them an axis
+FREE = "shackle"  # kind of fitting that turns to the pull unless the plan gives it an axis
+SLANT = math.radians(5.0)  # a pull this far off a fitting's axis is an angled pull
 FITTING = "fitting at the load"
 DEMAND = "greatest of design and worst tension"
 
@@ -85,7 +86,7 @@ def check_chains(
     chains: list[tuple[Part, ...]] = []
     usages: list[float | None] = []
     capacities: list[float | None] = []
-    upright = _pull_angles(legs, hung)
+    upright = _pull_angles(legs, hung, ctx)
     bench.put("pull_angle", upright)
     for place, leg in enumerate(legs):
         demand = demands[place] if demands is not None else 0.0
@@ -113,11 +114,19 @@ def check_chains(
     return usages
 
 
-def _pull_angles(legs: tuple[LegData, ...], hung: Hung) -> list[float]:
+def _kind_of(leg: Leg, ctx: Context) -> str:
+    """Kind of a leg's fitting by the library; "" for none, or one the library does not know."""
+    try:
+        return fitting(ctx.library, leg.fitting).kind if leg.fitting is not None else ""
+    except LibraryError:
+        return ""
+
+
+def _pull_angles(legs: tuple[LegData, ...], hung: Hung, ctx: Context) -> list[float]:
     found = []
     for leg, along in zip(legs, hung.nominal.along, strict=True):
         axis = leg.leg.pull_axis
-        free = axis is None and (leg.leg.fitting is None or leg.leg.fitting.startswith(FREE))
+        free = axis is None and (leg.leg.fitting is None or _kind_of(leg.leg, ctx) == FREE)
         found.append(0.0 if free else pull_angle(axis or (0.0, 0.0, 1.0), along))
     return found
 
@@ -170,8 +179,17 @@ def fitting_part(bench: Bench, leg: Leg, number: int, demand: float, angle: floa
             bench.note(f"Shouldered eyebolts: {known.note}.")
     factor = 1.0 if table is None else angled_factor(table, angle)
     name = leg.fitting or "fitting"
+    if table is None and angle > SLANT:
+        note = (
+            f"{name} is pulled {bench.show(angle, 'angle')} off "
+            f"{'the axis given' if leg.pull_axis is not None else 'the vertical'}, and no table says what it carries so: "
+            "give pull_axis as its drawing has it, or reduction"
+        )
+        needs = (f"leg.{number}.pull_axis", f"leg.{number}.reduction")
+        bench.missing("fitting", title, needs, "the fitting's own drawing or table", note, kind="capacity")
+        return None
     if table is None:
-        return Part(name, demand, capacity, "rated capacity of the fitting; no angled-pull table known")
+        return Part(name, demand, capacity, "rated capacity of the fitting, pulled along its axis")
     said = f"{name} pulled {bench.show(angle, 'angle')} off its axis"
     share = 0.0 if factor is None else factor
     basis = (
@@ -187,6 +205,11 @@ def check_tags(bench: Bench, lift: Lift, legs: tuple[LegData, ...], ctx: Context
         for n, leg in ((leg.number, leg.leg) for leg in legs)
         if not (leg.tag or ctx.observed.get(lift.id, f"leg.{n}.tag"))
     ]
+    written = [leg.leg.tag for leg in legs if leg.leg.tag]
+    for tag in dict.fromkeys(tag for tag in written if written.count(tag) > 1):
+        on = ", ".join(str(leg.number) for leg in legs if leg.leg.tag == tag)
+        note = f"tag {tag} stands on legs {on}: one tag is one sling, unless one sling makes both legs"
+        bench.near("sling_tag_twice", f"Sling tag {tag}", "29 CFR 1910.184: the tag governs", note)
     if absent:
         note = f"read the tag on the sling of leg {', '.join(map(str, absent))}: the tag governs, not the table"
         bench.on_site(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from splitline.assess.bench import Bench
@@ -9,13 +10,16 @@ from splitline.assess.lift_types import GRAVITY, LegData, Load, Point
 from splitline.errors import InputError
 from splitline.plan.model.lift import Lift, Reading
 
+AGREE = 0.005  # m, how far lines of two hangs may pass one another where no doubt of the centre is given
+
 
 @dataclass(frozen=True, slots=True)
 class Trial:
     """What the readings together tell."""
 
     mass: float | None  # kg
-    centre: Point | None  # on the line, level with the highest pick
+    centre: Point | None  # where two hangs' lines meet; with one hang, on its line level with the highest pick
+    met: float | None  # m, how far that centre is from the lines of the hangs; None with one line
     hook: Point | None
     up: Point | None
     source: str
@@ -41,14 +45,18 @@ def trial_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None) -> Tria
         bench.put("trial_mass", mass, {"readings": (float(len(loads)), "count")})
     source = "; ".join(dict.fromkeys(reading.source or "" for reading in told))
     if not found or legs is None:
-        return Trial(mass, None, None, None, source)
-    from splitline.lifting.trial import Line, at_height
+        return Trial(mass, None, None, None, None, source)
+    from splitline.lifting.trial import Line, at_height, meet
 
     with bench.guard("trial", "Centre of mass by the trial lift", "statics of concurrent forces"):
+        met = meet([Line(hook, up, weight) for hook, up, weight in found])
+        if met.centre is not None:
+            bench.put("trial_centre", list(met.centre))
+            return Trial(mass, met.centre, met.miss, found[0][0], found[0][1], source)
         places = [at_height(Line(hook, up, None), max(leg.pick[2] for leg in legs)) for hook, up, _ in found]
         x, y, z = (sum(place[axis] for place in places) / len(places) for axis in range(3))
-        return Trial(mass, (x, y, z), found[0][0], found[0][1], source)
-    return Trial(mass, None, None, None, source)
+        return Trial(mass, (x, y, z), None, found[0][0], found[0][1], source)
+    return Trial(mass, None, None, None, None, source)
 
 
 def _line(lift: Lift, legs: tuple[LegData, ...], reading: Reading) -> tuple[Point, Point, float | None] | None:
@@ -58,25 +66,29 @@ def _line(lift: Lift, legs: tuple[LegData, ...], reading: Reading) -> tuple[Poin
     if loads is None and (reading.tilt_x is None or reading.tilt_y is None):
         return None
     picks = [leg.pick for leg in legs]
-    if lift.hook is not None and lift.hook.at is not None:
+    lengths: tuple[float | None, ...] = reading.lengths or tuple(leg.length for leg in legs)
+    if len(lengths) != len(legs):
+        raise InputError(f"a hang with {len(lengths)} lengths for {len(legs)} legs")
+    if reading.lengths is None and lift.hook is not None and lift.hook.at is not None:
         hook = lift.hook.at
-    elif any(leg.length is None for leg in legs):
+    elif None in lengths:
         raise InputError("the legs' lengths are needed to place the hook of a trial lift")
     else:
-        hook = _hook(legs, loads if loads is not None else (0.0,) * len(legs))
+        hook = _hook(legs, lengths, loads if loads is not None else (0.0,) * len(legs))
     tilts = (reading.tilt_x or 0.0, reading.tilt_y or 0.0)
     line = from_cells(picks, hook, loads) if loads is not None else from_tilt(hook, *tilts)
     return line.hook, line.up, line.weight
 
 
-def _hook(legs: tuple[LegData, ...], pulls: tuple[float, ...]) -> Point:
+def _hook(legs: tuple[LegData, ...], lengths: tuple[float | None, ...], pulls: tuple[float, ...]) -> Point:
     """Place of the hook from the stretched legs; slack ones say nothing where three others pull."""
     from splitline.lifting.trial import hook_place
 
-    taut = [(leg, pull) for leg, pull in zip(legs, pulls, strict=True) if pull > 0.0]
-    used = taut if len(taut) >= 3 else list(zip(legs, pulls, strict=True))
-    picks = [leg.pick for leg, _ in used]
-    far = [(leg.length or 0.0) * (1.0 + (pull / leg.rigidity if leg.rigidity else 0.0)) for leg, pull in used]
+    every = list(zip(legs, lengths, pulls, strict=True))
+    taut = [each for each in every if each[2] > 0.0]
+    used = taut if len(taut) >= 3 else every
+    picks = [leg.pick for leg, _, _ in used]
+    far = [(length or 0.0) * (1.0 + (pull / leg.rigidity if leg.rigidity else 0.0)) for leg, length, pull in used]
     x, y = (sum(pick[axis] for pick in picks) / len(picks) for axis in range(2))
     return hook_place(picks, far, (x, y, max(pick[2] for pick in picks) + max(far)))
 
@@ -94,7 +106,12 @@ def check_trial(bench: Bench, load: Load, trial: Trial | None) -> None:
         return
     from splitline.lifting.trial import Line, miss
 
-    off = miss(Line(trial.hook, trial.up, None), load.centre)
+    if trial.met is not None and trial.centre is not None:
+        off = math.dist(trial.centre, load.centre)
+        allowed = max(load.shift, AGREE)
+        bench.at_most("trial_hangs", "Hangs of the trial lift agree on one centre", trial.met, allowed, "length", basis)
+    else:
+        off = miss(Line(trial.hook, trial.up, None), load.centre)
     bench.put("trial_miss", off)
     if load.shift > 0.0:
         bench.at_most("trial_centre", "Planned centre against the trial lift", off, load.shift, "length", basis)

@@ -7,6 +7,7 @@ import datetime as dt
 import gc
 import json
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -63,6 +64,8 @@ def _run(args: argparse.Namespace) -> int:
         from splitline.errors import PlanError
 
         raise PlanError(f'no item "{args.item}" in {args.plan}; there are: {", ".join(i.id for i in assessment.items)}')
+    if args.item:
+        assessment = replace(assessment, items=tuple(item for item in assessment.items if item.id == args.item))
     if args.json:
         from splitline.assess.to_json import assessment_json
 

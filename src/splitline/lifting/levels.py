@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from splitline.errors import InputError
-from splitline.lifting.given_legs import height_of_given, unbalanced
+from splitline.lifting.given_legs import height_of_given, pulling, unbalanced
 from splitline.lifting.hang import STIFF, Point, as_points
 from splitline.lifting.poses import TINY, Array
 
@@ -75,8 +75,14 @@ def level_lengths(
     try:
         found[open_legs] = least_norm(along[open_legs].T, need, weight)
     except InputError:
-        if open_legs.all() or not open_legs.any():
+        if not open_legs.any():
             raise
+        if open_legs.all():
+            found = _nearly(along, need, legs, weight)
+            fresh = distance / (1.0 + found / hard)
+            return LevelSet(
+                (float(place[0]), float(place[1]), float(place[2])), tuple(map(float, fresh)), tuple(map(float, found))
+            )
         place[2] = height_of_given(points, place, given, hard, weight)
         pulls = unbalanced(points, place, given, hard, weight, float(place[2]))[1]
         found, held = np.where(open_legs, pulls, 0.0), np.where(open_legs, 0.0, pulls)
@@ -87,6 +93,19 @@ def level_lengths(
         tuple(float(value) for value in fresh),
         tuple(float(value) for value in found + held),
     )
+
+
+def _nearly(along: Array, need: Array, legs: Array, weight: float) -> Array:
+    """Pulls of legs that hang the load level but for a centre a few millimetres off the legs' plane or outer line.
+
+    Two lugs hold a centre beside their plane by rolling a little: the lengths are those of the level pose, and the hang
+    says how far it rolls. InputError where the centre is farther off than ``OFF_LINE``.
+    """
+    found = pulling(along.T, need)
+    left = float(np.linalg.norm(need - found @ along))
+    if left * float(legs[:, 2].max()) > OFF_LINE * weight:
+        raise InputError("no pulling legs balance the load level at this hook: is the centre of mass inside the picks?")
+    return found
 
 
 def least_norm(matrix: Array, need: Array, scale: float) -> Array:

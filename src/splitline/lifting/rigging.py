@@ -11,8 +11,8 @@ from splitline.errors import InputError
 
 Table = Sequence[tuple[float, float]]  # (angle rad, factor) in rising angle
 
-# angle of choke, from this many degrees up -> share of the choker rating (ASME B30.9)
-CHOKE = ((120.0, 1.0), (90.0, 0.87), (60.0, 0.74), (30.0, 0.62), (0.0, 0.49))
+# angle of choke, above 120 and from this many degrees up -> share of the choker rating (ASME B30.9)
+CHOKE = ((120.0 + 1e-6, 1.0), (90.0, 0.87), (60.0, 0.74), (30.0, 0.62), (0.0, 0.49))
 # D/d -> share of strength left in wire rope bent round a pin; rigging reference; 10 and 8 from memory
 BENT = ((1.0, 0.50), (2.0, 0.65), (4.0, 0.75), (6.0, 0.79), (8.0, 0.83), (10.0, 0.86), (15.0, 0.89), (20.0, 0.91),
         (30.0, 0.93), (40.0, 0.95))  # fmt: skip
@@ -73,18 +73,22 @@ def sling_capacity(
     choker_factor: float = 0.75,
     choke_angle: float | None = None,
     bend_ratio: float | None = None,
+    basket_angle: float = math.pi / 2.0,
 ) -> float:
     """Capacity of one leg along its own line, N, from its single vertical rating, N.
 
-    single: vertical; choker: vertical x choker_factor x choke factor (of the choker rating, full from 120 degrees);
-    basket: 2 x vertical. bend_ratio D/d takes the bending efficiency (wire rope). Source: ASME B30.9.
+    single: vertical; choker: vertical x choker_factor x choke factor (of the choker rating, full above 120 degrees);
+    basket: both parts at their angle from the horizontal, 2 x vertical x sin(basket_angle). bend_ratio D/d takes the
+    bending efficiency (wire rope). Source: ASME B30.9.
     """
     if not vertical > 0.0:
         raise InputError("a sling's capacity must be above 0")
     if hitch == "choker":
         factor = choker_factor * (choke_factor(choke_angle) if choke_angle is not None else 1.0)
     elif hitch in ("single", "basket"):
-        factor = 2.0 if hitch == "basket" else 1.0
+        if not 0.0 < basket_angle <= math.pi / 2.0 + 1e-9:
+            raise InputError("the parts of a basket stand above 0 and up to 90 degrees from the horizontal")
+        factor = 2.0 * math.sin(basket_angle) if hitch == "basket" else 1.0
     else:
         raise InputError(f'hitch "{hitch}": use single, choker or basket')
     return vertical * factor * (bend_efficiency(bend_ratio) if bend_ratio is not None else 1.0)

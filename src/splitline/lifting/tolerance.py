@@ -1,7 +1,8 @@
 """Worst leg tensions and tilt over the doubt: every leg's length within its tolerance, the centre within a radius.
 
 All corners of the length box x 8 directions of the centre's shift, random guard samples inside, then the worst pose of
-each leg and of the tilt is refined between the directions. All poses are solved together.
+each leg and of the tilt is refined between the directions, and from five legs on climbed further leg by leg: where legs
+go slack the worst pose has some lengths inside their tolerance. All poses of a stage are solved together.
 """
 
 from __future__ import annotations
@@ -19,6 +20,9 @@ from splitline.lifting.settle import FLAT, Settled, settle
 
 CORNERS = 10  # legs up to which every corner is taken; beyond, 1,024 of them at random
 FINE = np.linspace(-np.pi / 8.0, np.pi / 8.0, 7)
+CLIMBED = 5  # legs from which a corner may not be the worst: with four, three carry and the corners hold it
+RUNGS = np.linspace(-1.0, 1.0, 5)  # lengths tried of one leg at a time
+ROUNDS = 2  # times round the legs
 REFINED = 6  # highest poses of each leg that are refined
 
 
@@ -49,7 +53,7 @@ def worst_case(
 ) -> Worst:
     """Extremes of one lift; arguments as ``hang``, tolerance as +- share of each length, shift a radius in m, level.
 
-    Range: length_tolerance 0 to 0.5, centre_shift >= 0. Within 1 % of a dense search (tests/lifting).
+    Range: length_tolerance 0 to 0.5, centre_shift >= 0. Within 1 % of a dense search for up to eight legs (tests/lifting).
     """
     base = poses_of(picks, lengths, rigidity, centre, weight)
     share = np.broadcast_to(np.asarray(length_tolerance, dtype=float), (len(lengths),))
@@ -67,6 +71,8 @@ def worst_case(
         finer = _batch(base, share, signs, turns, reach * centre_shift)
         close = settle(finer, np.repeat(home.hook, finer.count, 0), rescue=False)
         batch, rest = _join(batch, finer), _joined(rest, close)
+    if len(lengths) >= CLIMBED and share.any():
+        batch, rest = _climb(base, share, batch, rest)
     return _extremes(_join(base, batch), _joined(home, rest))
 
 
@@ -105,10 +111,49 @@ def _batch(base: Poses, share: Array, signs: Array, turns: Array, shift: Array) 
     )
 
 
+def _climb(base: Poses, share: Array, batch: Poses, rest: Settled) -> tuple[Poses, Settled]:
+    """From the worst pose of each leg and of the tilt: one leg's length after another to whatever is worse."""
+    count = base.lengths.shape[1]
+    aims = np.arange(count + 1)
+    best = np.argmax(_aimed(rest), axis=0)
+    signs = np.where(share > 0.0, (batch.lengths[best] / base.lengths - 1.0) / np.where(share > 0.0, share, 1.0), 0.0)
+    centres, hooks = batch.centre[best], rest.hook[best]
+    for _ in range(ROUNDS):
+        for leg in np.flatnonzero(share):
+            tried = np.repeat(signs, len(RUNGS), axis=0)
+            tried[:, leg] = np.tile(RUNGS, count + 1)
+            poses = Poses(
+                np.repeat(base.picks, len(tried), 0),
+                base.lengths * (1.0 + tried * share),
+                np.repeat(base.rigidity, len(tried), 0),
+                np.repeat(centres, len(RUNGS), axis=0),
+                np.repeat(base.weight, len(tried), 0),
+            )
+            found = settle(poses, np.repeat(hooks, len(RUNGS), axis=0), rescue=False)
+            values = _aimed(found).reshape(count + 1, len(RUNGS), count + 1)[aims, :, aims]
+            better = np.argmax(values, axis=1) + aims * len(RUNGS)
+            signs, hooks = tried[better], found.hook[better]
+            batch, rest = _join(batch, _picked(poses, better)), _joined(rest, _kept(found, better))
+    return batch, rest
+
+
+def _aimed(rest: Settled) -> Array:
+    """What is made as bad as it can be: each leg's tension and the tilt (B, n + 1); unsolved poses count for nothing."""
+    tilt = np.hypot(rest.up[:, 0], rest.up[:, 1])[:, None]
+    return np.where(rest.solved[:, None], np.hstack([rest.tension, tilt]), -1.0)
+
+
+def _picked(poses: Poses, rows: Array) -> Poses:
+    return Poses(poses.picks[rows], poses.lengths[rows], poses.rigidity[rows], poses.centre[rows], poses.weight[rows])
+
+
+def _kept(rest: Settled, rows: Array) -> Settled:
+    return Settled(rest.hook[rows], rest.tension[rows], rest.residual[rows], rest.bend[rows], rest.up[rows])
+
+
 def _refine(rest: Settled, signs: Array, turns: Array) -> tuple[Array, Array, Array]:
     """The highest poses of each leg and of the tilt again, in steps between the eight directions."""
-    tilt = np.hypot(rest.up[:, 0], rest.up[:, 1])[:, None]
-    ranked = np.argsort(np.where(rest.solved[:, None], np.hstack([rest.tension, tilt]), -1.0), axis=0)
+    ranked = np.argsort(_aimed(rest), axis=0)
     tops = np.unique(ranked[-REFINED:])
     finer = (turns[tops][:, None] + FINE[None, :]).ravel()
     return np.repeat(signs[tops], len(FINE), axis=0), finer, np.ones(len(finer))

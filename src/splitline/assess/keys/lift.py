@@ -65,5 +65,7 @@ KEYS = (
     Key("upend_changeover", "angle", "Head carries more than the tail from", "", "F_head = F_tail", TWO),
     Key("upend_runaway", "angle", "Centre passes over the tail at", "", "x_c = x_t", TWO),
     Key("trial_mass", "mass", "Mass by the trial lift", "", "resultant of the load cells / g", "statics of concurrent forces"),
+    Key("trial_centre", "length", "Centre where the hangs of the trial lift meet", "", "point nearest the hook's verticals",
+        "statics; least squares", "list"),
     Key("trial_miss", "length", "Planned centre off the trial lift's line", "", "distance from the hook's vertical", "statics"),
 )  # fmt: skip

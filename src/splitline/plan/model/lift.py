@@ -37,6 +37,7 @@ from splitline.plan.declare import (
 
 MassBasis = Annotated[str, Choice(("weighed", "calculated", "drawing"))]
 Sharing = Annotated[str, Choice(("two legs", "three legs", "all legs"))]
+ChartRule = Annotated[str, Choice(("next row", "straight"))]
 Hitch = Annotated[str, Choice(("single", "choker", "basket"))]
 TailKind = Annotated[str, Choice(("hook", "floor"))]
 PointOrUnknown = Annotated[tuple[float, float, float] | str, Either((POINT, Choice(("unknown",))))]
@@ -95,6 +96,12 @@ class Leg(Table):
         "Unstretched length; left out: the length that hangs the load level", example="3100 mm"
     )
     hitch: Hitch | None = declare("single, choker or basket", shown_default="single")
+    basket_angle: Annotated[float, Dim("angle", above=0, most=math.pi / 2)] | None = declare(
+        "Angle of the parts of a basket from the horizontal",
+        shown_default="30 deg: both parts together carry no more than one",
+        errs="safe: a steeper basket carries more",
+        example="75 deg",
+    )
     choke_angle: Annotated[float, Dim("angle", least=0, most=math.pi)] | None = declare(
         "Angle of choke", example="120 deg"
     )
@@ -179,6 +186,12 @@ class Crane(Table):
     chart_includes_block: YesNo | None = declare(
         "Whether the rating is below the hook", shown_default="false", errs="safe: block and rigging count as load"
     )
+    chart_rule: ChartRule | None = declare(
+        "How the chart is read between two rows: the next row of less capacity, or straight between them where the chart says so",
+        shown_default="next row",
+        errs="safe: the lesser row",
+        example="next row",
+    )
     rigging: MassOrNone | None = declare("Mass of slings and shackles", needs="hook_load", example="260 kg")
     hook_height: Length | None = declare("Highest hook above the floor", needs="headroom", example="9.5 m")
     clear_over: Gap | None = declare(
@@ -224,6 +237,11 @@ class Reading(Table):
     load: Capacity | None = declare("Load cell at the hook, rigging taken off", example="6.6 t")
     leg_loads: Annotated[tuple[float, ...], Many(Dim("capacity", least=0), least=1, most=16)] | None = declare(
         "Load cell in each leg, in the order of the legs", example=["1.9 t", "1.8 t", "1.8 t", "1.9 t"]
+    )
+    lengths: Annotated[tuple[float, ...], Many(Dim("length", above=0), least=1, most=16)] | None = declare(
+        "Unstretched length of each leg in this hang, where it was another than the plan's",
+        shown_default="the legs' own lengths",
+        example=["3100 mm", "3100 mm", "3050 mm", "3050 mm"],
     )
     tilt_x: Tilt | None = declare("Tilt about the load's x axis", example="0.2 deg")
     tilt_y: Tilt | None = declare("Tilt about the load's y axis", example="-0.1 deg")

@@ -1,0 +1,139 @@
+"""Lifts that came out ok and should not have: angled pulls, baskets, chokers, charts, shares, tags, five and more legs."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+import pytest
+
+from splitline.assess.result import ItemResult
+from splitline.errors import InputError
+from splitline.lifting.hang import hang
+from splitline.lifting.levels import level_lengths
+from splitline.lifting.rigging import choke_factor, sling_capacity
+from splitline.lifting.tolerance import worst_case
+from tests.assess.lifts import LUGS, assessed, check, legs, lift
+
+DEG = math.pi / 180
+
+
+@pytest.mark.parametrize("count", [5, 6, 8])
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_the_worst_tension_of_many_legs_is_no_less_than_a_dense_search_finds(count: int, seed: int) -> None:
+    """Against 6,000 random poses of my own, each leg's length drawn from its ends, its middle and between."""
+    random = np.random.default_rng(seed)
+    turn = np.sort(random.uniform(0, 2 * np.pi, count))
+    radius = random.uniform(0.8, 1.2, count)
+    picks = [(float(r * np.cos(t)), float(r * np.sin(t)), 0.0) for r, t in zip(radius, turn, strict=True)]
+    if max(np.diff([*turn, turn[0] + 2 * np.pi])) > 0.9 * np.pi:
+        pytest.skip("centre outside the picks")
+    lengths = [math.hypot(2.0, r) for r in radius]
+    rigid, centre, weight, tolerance = [8e6] * count, (0.05, 0.0, -0.3), 60e3, 0.005
+    found = worst_case(picks, lengths, rigid, centre, weight, tolerance, 0.0)
+    most = np.zeros(count)
+    for _ in range(600):
+        signs = random.choice([-1.0, -0.5, 0.0, 0.5, 1.0], count)
+        most = np.maximum(most, hang(picks, lengths * (1 + tolerance * signs), rigid, centre, weight).tensions)
+    assert (np.array(found.tensions) >= 0.99 * most).all()
+
+
+def test_two_open_legs_whose_centre_is_a_nanometre_off_their_plane_hang() -> None:
+    picks = [(-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)]
+    for off in (0.0, 1e-9, 1e-4):
+        level = level_lengths(picks, [None, None], [1e7, 1e7], (0.0, off, -0.4), 20e3, (0.0, off, 2.0))
+        assert level.lengths == pytest.approx((math.sqrt(5.0),) * 2, rel=2e-3)
+    with pytest.raises(InputError, match="centre of mass"):
+        level_lengths(picks, [None, None], [1e7, 1e7], (0.0, 0.2, -0.4), 20e3, (0.0, 0.2, 2.0))
+
+
+def test_a_basket_carries_by_the_angle_of_its_parts() -> None:
+    """29 CFR 1918 Appendix II Table 2, natural fibre rope 1 in: vertical 1800, basket 90/60/45/30 degrees 3600/3100/2600/1800."""
+    for angle, pounds in ((90, 3600), (60, 3100), (45, 2600), (30, 1800)):
+        assert sling_capacity(1800.0, "basket", basket_angle=angle * DEG) == pytest.approx(pounds, rel=0.03)
+
+
+def test_a_choke_of_120_degrees_is_not_above_120() -> None:
+    """ASME B30.9 factors as reproduced in a sling instruction: 90 to 120 degrees 0.87."""
+    assert choke_factor(120 * DEG) == 0.87
+    assert choke_factor(121 * DEG) == 1.0
+
+
+def four(**fields: Any) -> list[dict[str, Any]]:
+    """Four legs of 3 m on the four lugs, each with its rigging."""
+    plain = {"capacity": "20 t", "elongation": 0.01, "fitting": "shackle", "fitting_capacity": "20 t"}
+    return legs(LUGS, [3.0] * 4, **(plain | fields))
+
+
+def of(given: list[dict[str, Any]], **fields: Any) -> ItemResult:
+    crane = {"capacity": "20 t", "block": "0 kg", "rigging": "0 kg", "hook_height": "9 m", "clear_over": "0 m"}
+    return assessed(lift(4000.0, (0.0, 0.0, -0.5), given, **({"crane": crane} | fields)))
+
+
+def test_a_fitting_of_no_known_table_pulled_at_an_angle_is_missing() -> None:
+    said = [c for c in of(four(fitting="lug")).checks if c.key == "fitting"]
+    assert {c.verdict for c in said} == {"missing"}
+    assert len(said) == 4
+    along = [leg | {"pull_axis": [-x, -y, 2.4]} for leg, (x, y, _) in zip(four(fitting="lug"), LUGS, strict=True)]
+    assert not [c for c in of(along).checks if c.key == "fitting"]
+
+
+def test_names_of_one_kind_of_shackle_agree() -> None:
+    one, other = (of(four(fitting=name)) for name in ("shackle", "bow shackle"))
+    assert one.results["pull_angle"] == other.results["pull_angle"] == [0.0] * 4
+    assert one.results["leg_usage"] == other.results["leg_usage"]
+
+
+CRANE = {"block": "0 kg", "rigging": "0 kg", "hook_height": "9 m", "clear_over": "0 m"}
+
+
+def test_a_share_of_the_load_needs_the_other_crane() -> None:
+    found = check(of(four(), crane=CRANE | {"capacity": "20 t", "share": 0.5}), "crane_load")
+    assert found.verdict == "missing"
+    assert found.needs == ("crane.share",)
+
+
+def test_a_chart_between_rows_is_read_at_the_lesser_row_unless_it_says_otherwise() -> None:
+    rows = [{"radius": "5 m", "capacity": "20 t"}, {"radius": "10 m", "capacity": "10 t"}]
+    chart = CRANE | {"rating": rows, "radius": "7.5 m"}
+    plain = of(four(), crane=chart)
+    straight = of(four(), crane=chart | {"chart_rule": "straight"})
+    assert straight.results["crane_capacity"] / plain.results["crane_capacity"] == pytest.approx(1.5)
+    assert "crane.chart_rule" in {d.field for d in plain.defaults}
+
+
+def test_one_tag_on_four_legs_is_told() -> None:
+    found = check(of(four(tag="S-104")), "sling_tag_twice")
+    assert found.verdict == "near"
+    assert "1, 2, 3, 4" in found.note
+
+
+def test_a_sling_that_bends_says_round_what() -> None:
+    wire = {"sling": "wire rope 28 mm 6x36 IWRC", "capacity": None, "elongation": None, "hitch": "basket"}
+    bare = [{k: v for k, v in leg.items() if v is not None} for leg in four(**wire)]
+    assert {c.verdict for c in of(bare).checks if c.key == "bend"} == {"missing"}
+    bent = [leg | {"bend_diameter": "280 mm"} for leg in bare]
+    assert not [c for c in of(bent).checks if c.key == "bend"]
+
+
+def test_two_hangs_with_their_own_lengths_give_the_third_coordinate() -> None:
+    """Readings made with another centre by the single-hook solver; the plan's own centre is 60 mm off in height."""
+    picks = [(0.9, 0.6, 0.4), (-0.9, 0.6, 0.4), (-0.9, -0.6, 0.4), (0.9, -0.6, 0.4)]
+    true, weight, stiff = (0.03, -0.02, 0.15), 60e3, 4e7
+    readings = []
+    for lengths in ((2.6, 2.6, 2.6, 2.6), (2.6, 2.72, 2.72, 2.6)):
+        state = hang(picks, lengths, [stiff] * 4, true, weight)
+        readings.append(
+            {
+                "source": "trial lift sheet",
+                "leg_loads": [f"{t / 9.80665:.6f} kg" for t in state.tensions],
+                "lengths": [f"{1000 * length:.3f} mm" for length in lengths],
+            }
+        )
+    given = legs(picks, [2.6] * 4, capacity="10 t", elongation=10 * 9806.65 / stiff, fitting="shackle",
+                 fitting_capacity="10 t")  # fmt: skip
+    found = assessed(lift(weight / 9.80665, (0.03, -0.02, 0.21), given, reading=readings, centre_shift="25 mm"))
+    assert found.results["trial_centre"] == pytest.approx(true, abs=2e-3)
+    assert found.results["trial_miss"] == pytest.approx(0.06, abs=3e-3)
+    assert check(found, "trial_hangs").verdict == "ok"
