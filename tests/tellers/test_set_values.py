@@ -132,17 +132,26 @@ def plans(draw: st.DrawFn) -> str:
         high = draw(st.sampled_from((12000, 30000, 60000)))
         loss = draw(st.sampled_from((1.1, 1.25)))
         text += kind.format(number=number, low=low, torque_low=high * low / 700, torque_high=high, loss=loss)
+        pump = draw(st.sampled_from(("", "A", "B")))
+        text += f'pump = "{pump}"\n' if pump else ""
+        served = draw(st.lists(st.sampled_from(threads), unique=True, max_size=2)) if number > 1 else []
+        text += f"threads = {served}\n" if served else ""
     return text
 
 
-def by_hand(joint: Joint, results: Mapping[str, Any], share: float, number: int) -> float | None:
-    """The set value from torque or preload at target and the tool's own chart, by plain proportion. SI."""
+def by_hand(joint: Joint, thread: str, results: Mapping[str, Any], share: float, number: int) -> float | None:
+    """The set value from torque or preload at target and the tool's own chart, by plain proportion. SI.
+
+    None where the tool does not reach, or is for other threads. Tensioners on one pump go by the first on it.
+    """
     how = joint.tightening
     assert how is not None
     tool = how.tool[number]
     step = how.gauge_step
+    if tool.threads and thread not in tool.threads:
+        return None
     if how.method == "hydraulic tensioner":
-        first = how.tool[0]
+        first = next(t for t in how.tool if t.pump == tool.pump and (not t.threads or thread in t.threads))
         assert first.loss is not None
         assert first.piston_area is not None
         value = share * results["preload"] * first.loss / first.piston_area
@@ -190,7 +199,7 @@ def test_every_teller_tells_the_same_set_value(text: str, system: System) -> Non
         for size, thread in enumerate(listed.sizes):
             bolt = next(b for b in range(1, 9) if result.settings.size_of(b) == size)
             for number, name in enumerate(names):
-                wanted = by_hand(joint, groups[size], one.share, number)
+                wanted = by_hand(joint, thread, groups[size], one.share, number)
                 told = result.settings.of_bolt(bolt, one.share, name)
                 screen = instructed(joint, result, plan, bolt, (name,))
                 key = (sheet.pass_words(one.name), thread if len(listed.sizes) > 1 else "")

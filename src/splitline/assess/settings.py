@@ -220,8 +220,8 @@ class JointSettings:
         return tuple(dict.fromkeys(tool.name for size in self.sizes for tool in size.tools))
 
     def by_tool(self, size: int, share: float) -> Iterator[Setting]:
-        """The setting of every tool that is for a size."""
-        yield from (self.of_size(size, share, tool.name) for tool in self.sizes[size].tools)
+        """The setting of every tool of the joint for a size; one that is for other sizes says so."""
+        yield from (self.of_size(size, share, name) for name in self.tools())
 
     def _first(self, own: SizeSettings) -> SetTool | None:
         return next(iter((*own.able(self.top), *own.tools)), None)
