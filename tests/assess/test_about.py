@@ -7,10 +7,15 @@ from typing import Any
 
 import pytest
 
+from splitline.assess.context import Context
+from splitline.assess.item import assess_item
 from splitline.assess.result import ItemResult
 from splitline.assess.to_json import item_json
-from tests.assess.joint_plans import assess
+from splitline.plan.model import Item
+from splitline.plan.read import read_text
+from tests.assess.joint_plans import LIBRARY, TODAY, assess
 
+PLAN = read_text('format = 1\n[plan]\ntitle = "t"\n').plan
 NAMES = (
     "hydrotest (bolts cold)",
     "greatest pressure, trip",
@@ -58,3 +63,21 @@ def test_checks_say_case_size_and_tool() -> None:
     assert {c.tool for c in found.checks if c.key == "calibration"} == {"T1"}
     told = json.loads(json.dumps(item_json(found)))["checks"]
     assert [(c["case"], c["size"]) for c in told if c["key"] == "separation_factor"][1] == ("design", [1, 2])
+
+
+def test_the_title_of_an_item_decides_nothing() -> None:
+    """Shelf life is asked by kind and material; kit lines of lubricant and guide pins give way to items of that kind."""
+    for kind, material, asked in (
+        (None, None, False),
+        ("seal", None, True),
+        (None, "FKM 90", True),
+        ("other", None, False),
+    ):
+        told = []
+        for title in ("O-ring of NBR", "Guide pins", "Cover plate"):
+            item = Item.model_validate({"id": "x", "title": title, "quantity": 1, "kind": kind, "material": material})
+            found = assess_item(item, PLAN, Context(LIBRARY, TODAY))
+            told.append([(c.key, c.verdict) for c in found.checks])
+            assert ("kind" in {d.field for d in found.defaults}) is (kind is None and material is None)
+        assert told[0] == told[1] == told[2]
+        assert (("shelf_life", "on-site") in told[0]) is asked

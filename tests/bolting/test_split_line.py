@@ -36,9 +36,9 @@ def test_lip_in_equilibrium(load: float, share: float, inside: float, outside: f
         edge_in, mean = got.inside_pressure, clamp / (width * length)
         edge_out = 2 * mean - edge_in
         moment = length * width**2 * (edge_in / 3 + edge_out / 6)
-        assert moment == pytest.approx(clamp * arm, rel=1e-9)
+        assert moment == pytest.approx(clamp * arm, rel=1e-9, abs=1e-9 * clamp * width)
         signed = sl.lip_pressure_signed(load, force, inside, outside, length)
-        assert signed == pytest.approx(edge_in, rel=1e-9)
+        assert signed == pytest.approx(edge_in, rel=1e-9, abs=1e-9 * mean)  # may be 0: where the lip just opens
     elif arm <= width / 3:
         assert got.inside_pressure == 0.0
         assert got.contact_width == pytest.approx(3 * arm)

@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import cos, pi, sin, sqrt
+from math import cos, pi, sin, sqrt, tanh
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from splitline.tightening.section import Flange
+
+
+def torsion_constant(width: float, height: float) -> float:
+    """J of a solid rectangle by the exact series (Timoshenko and Goodier, Theory of Elasticity, art. 109), m⁴."""
+    a, b = max(width, height), min(width, height)
+    series = sum(tanh(n * pi * a / (2 * b)) / n**5 for n in range(1, 40, 2))
+    return float(a * b**3 / 3 * (1 - 192 / pi**5 * b / a * series))
 
 
 def ring_descent(
@@ -26,7 +33,9 @@ def ring_descent(
     model: Any = FEModel3D()
     model.add_material("steel", modulus, modulus / 2.6, 0.3, 1e-9)
     bending = flange.bending / modulus
-    model.add_section("ring", flange.width * flange.height, bending, bending, flange.torsion / (modulus / 2.6))
+    model.add_section(
+        "ring", flange.width * flange.height, bending, bending, torsion_constant(flange.width, flange.height)
+    )
     model.add_section("arm", 1.0, 1.0, 1.0, 1.0)
     arm, spring = flange.width / (2 * sqrt(3)), flange.line_stiffness * 2 * pi * radius / points / 2
     for at in range(points):
@@ -54,7 +63,9 @@ def beam_descent(flange: Flange, length: float, parts: int, loaded: int) -> NDAr
     model: Any = FEModel3D()
     model.add_material("steel", modulus, modulus / 2.6, 0.3, 1e-9)
     bending = flange.bending / modulus
-    model.add_section("flange", flange.width * flange.height, bending, bending, flange.torsion / (modulus / 2.6))
+    model.add_section(
+        "flange", flange.width * flange.height, bending, bending, torsion_constant(flange.width, flange.height)
+    )
     for at in range(parts + 1):
         model.add_node(f"N{at}", length * at / parts, 0, 0)
         model.def_support(f"N{at}", True, False, True, True, True, False)
@@ -80,7 +91,9 @@ def beam_lifting(
     model: Any = FEModel3D()
     model.add_material("steel", modulus, modulus / 2.6, 0.3, 1e-9)
     bending = flange.bending / modulus
-    model.add_section("flange", flange.width * flange.height, bending, bending, flange.torsion / (modulus / 2.6))
+    model.add_section(
+        "flange", flange.width * flange.height, bending, bending, torsion_constant(flange.width, flange.height)
+    )
     faces = {cell * (at + 0.5): f"P{at}" for at in range(points)}
     places = {0.0: "start", length: "end", **faces, **{place: f"B{at}" for at, place in enumerate(bolts)}}
     ordered = sorted(places)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from time import perf_counter
-
 import numpy as np
 import pytest
 
@@ -133,16 +131,18 @@ def test_spread_of_unlike_targets_is_by_share() -> None:
     assert spread(np.zeros(3)) == 0
 
 
-def test_two_hundred_bolts_in_four_passes_are_quick() -> None:
-    """Aim 50 ms; three times that here, since a busy machine measures this."""
+def test_two_hundred_bolts_in_four_passes_are_solved_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One factor for all 800 steps, each O(n) with it; the time it takes is measured in tests/bench."""
+    solved: list[str] = []
+    for name in ("cholesky", "inv", "solve"):
+        plain = getattr(np.linalg, name)
+        monkeypatch.setattr(np.linalg, name, lambda *a, plain=plain, name=name: (solved.append(name), plain(*a))[1])
     joint = cover(200, 1, 6.0)
     passes = planned_passes(circle_steps("cross", 200), [TARGET] * 200, (0.3, 0.6, 1.0), 0.1)
-    times = []
-    for _ in range(3):
-        start = perf_counter()
-        predict(joint, passes)
-        times.append(perf_counter() - start)
-    assert min(times) < 0.15
+    solved.clear()
+    found = predict(joint, passes)
+    assert len(found.final) == 200
+    assert sorted(solved) == ["cholesky", "inv"]
 
 
 def test_refused_passes() -> None:

@@ -33,9 +33,13 @@ def _age(item: Item, bench: Bench, ctx: Context) -> None:
     """Shelf life of an elastomer, from its cure date and compound."""
     compound = _compound(item, ctx)
     if item.cure_date is None:
-        if compound is not None or "o-ring" in item.title.casefold():
+        if compound is not None or item.kind == "seal":
             title, basis = "Shelf life", "ISO 2230 (from memory)"
             bench.on_site("shelf_life", title, ("cure_date",), basis, "read the cure date on the bag", kind="number")
+        elif item.kind is None and item.material is None and not item.count_out:
+            bench.default(
+                "kind", "other", 'no shelf life is asked for; a seal says kind = "seal" or its compound in material'
+            )
         return
     age = (ctx.today - item.cure_date).days / DAYS
     if age < 0:
@@ -53,8 +57,8 @@ def _age(item: Item, bench: Bench, ctx: Context) -> None:
 
 
 def _compound(item: Item, ctx: Context) -> Row | None:
-    """The elastomer group named in the material or the title, by whole words."""
-    text = f"{item.material or ''} {item.title}".casefold()
+    """The elastomer group named in the material, by whole words."""
+    text = (item.material or "").casefold()
     for row in ctx.library.rows("elastomers"):
         for name in (row.name, *row.get("aliases", ())):
             if re.search(rf"(?<![a-z]){re.escape(name.casefold())}(?![a-z])", text):

@@ -11,6 +11,7 @@ from splitline.assess.lift_types import Hung, LegData, Load
 from splitline.errors import InputError
 from splitline.lifting.stability import axis_tilt, clocking, pick_line, spigot_limit, standing
 from splitline.plan.model.lift import Lift, Spigot
+from splitline.units import System
 
 FREE_TILT = math.radians(2.0)
 FREE_BASIS = "0027/ND Rev 11.2, 5.3.2: single-crane lift, 2 degrees without special review"
@@ -98,7 +99,12 @@ def _rolled(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> str:
     if slope > 0.9 * hung.worst.tilt:
         return ""
     bench.put("pick_line_tilt", slope)
-    return f", of which the line through the picks {tilt_words(slope, bench.system)}, the rest roll about it"
+    return rolled_words(slope, bench.system)
+
+
+def rolled_words(slope: float, system: System) -> str:
+    """How much of a worst tilt is the slope of the line through the picks, rad."""
+    return f", of which the line through the picks {tilt_words(slope, system)}, the rest roll about it"
 
 
 def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:

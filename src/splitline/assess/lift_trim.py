@@ -35,7 +35,8 @@ def check_trim(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> None:
     said = f"up to {tilt_words(worst, bench.system)}, allowed {tilt_words(limit, bench.system)}"
     how = f"trim with the adjuster of {_names(able)} at the trial lift" if able else "look at it at the trial lift"
     level = ", spirit level on the face" if key == "spigot_trim" else ""
-    bench.near(key, title, basis, f"within the doubts {said}: {how}{level}{_coarse(bench, legs, limit)}")
+    bench.extra["trimming"] = f"{how}{level}{_coarse(bench, legs, limit)}"
+    bench.near(key, title, basis, f"within the doubts {said}: {bench.extra['trimming']}")
 
 
 def _names(legs: list[LegData]) -> str:
@@ -76,9 +77,10 @@ def put_adjusters(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: Hun
                 if step
                 else ""
             )
-            bench.note(
+            _advise(
+                bench,
                 f"Adjuster of {legs[place].name}: {tilt_words(each[place] * 0.01, bench.system)} by {bench.show(0.01, 'length')}"
-                + (f", {said}." if said else ".")
+                + (f", {said}." if said else "."),
             )
         if state.tilt < 1e-6:
             return
@@ -89,7 +91,13 @@ def put_adjusters(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: Hun
             _turn(bench, legs[place], found.changes[place]) for place in which if abs(found.changes[place]) >= 5e-4
         )
         if said:
-            bench.note(f"To level: {said}; leaves {tilt_words(found.after.tilt, bench.system)}.")
+            _advise(bench, f"To level: {said}; leaves {tilt_words(found.after.tilt, bench.system)}.")
+
+
+def _advise(bench: Bench, said: str) -> None:
+    """Advice on the adjusters: a note, and by itself for the screen where it is used."""
+    bench.note(said)
+    bench.extra["levelling"] = (*bench.extra.get("levelling", ()), said)
 
 
 def _turn(bench: Bench, leg: LegData, change: float) -> str:

@@ -204,7 +204,9 @@ def _advise(bench: Bench, joint: Joint, found: Predicted) -> None:
     if len(schedule.shares) < 3 or schedule.rounds < 1:
         passes, rounds = len(schedule.shares), schedule.rounds
         planned = f"{passes} pass{'es' * (passes != 1)} and {rounds} finishing round{'s' * (rounds != 1)} are planned"
-        bench.note(f"Caution: {planned}; the prediction is no reason for fewer. {KEEP}")
+        said = f"Caution: {planned}; the prediction is no reason for fewer. {KEEP}"
+        bench.note(said)
+        bench.extra["warnings"] = (said,)
     elif bench.get("predicted_spread") is not None and bench.get("predicted_spread") < LITTLE:
         bench.note(f"Little interaction is predicted. {KEEP}")
 

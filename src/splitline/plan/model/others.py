@@ -183,11 +183,18 @@ class Window(Table):
         return self
 
 
+ItemKind = Annotated[str, Choice(("seal", "lubricant", "guide pins", "other"))]
+
+
 class Item(Table):
     """A part or consumable for the kit list and the count-out."""
 
     id: Id = require("Id of the item", example="cover-o-ring")
     title: Text = require("Title printed on screens and sheets", example="O-ring, head cover")
+    kind: ItemKind | None = declare(
+        "What it is, where the program has to know: a lubricant or guide pins stand for the kit list's own line, a seal ages",
+        example="seal",
+    )
     size: Text | None = declare("Size", example="990 x 7")
     material: Text | None = declare("Material or compound", example="HNBR 90")
     quantity: CountOrNone | None = declare("How many are needed", needs="kit", example=1)

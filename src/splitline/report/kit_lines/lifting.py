@@ -184,4 +184,4 @@ def _guides(lift: Lift, plan: Plan, system: System) -> Iterator[Line]:
 
 def _names_pins(item: Any, lift: str) -> bool:
     used = (item.used_in,) if isinstance(item.used_in, str) else item.used_in or ()
-    return "guide pin" in item.title.casefold() and lift in used
+    return item.kind == "guide pins" and lift in used

@@ -28,7 +28,7 @@ def _lubricants(plan: Plan, assessment: Assessment) -> Iterator[Line]:
     for joint in plan.joints:
         friction = joint.friction
         if friction is not None and friction.lubricant:
-            if any(_is_for(item, friction.lubricant, joint.id) for item in plan.items):
+            if any(_is_for(item, joint.id) for item in plan.items):
                 continue
             found = assessment.find("joint", joint.id)
             volume = _volume(joint, found.results if found is not None else {})
@@ -45,9 +45,9 @@ def _lubricants(plan: Plan, assessment: Assessment) -> Iterator[Line]:
             yield Line(LUBRICANT, "lubricant", None, None, 0, (), (joint.id,), "no lubricant is given")
 
 
-def _is_for(item: Item, lubricant: str, joint: str) -> bool:
+def _is_for(item: Item, joint: str) -> bool:
     used = (item.used_in,) if isinstance(item.used_in, str) else item.used_in or ()
-    return lubricant.casefold() in item.title.casefold() and joint in used
+    return item.kind == "lubricant" and joint in used
 
 
 def _volume(joint: Joint, results: Mapping[str, Any]) -> int | None:

@@ -123,7 +123,7 @@ def _played(scene: JointScene, system: str) -> View | None:
         rules.append(Rule(limit / target, "yield", "limit"))
     chance = chance_of(scene.result)
     said = [f"Chance of a bolt below need after the last step: {chance_said(chance)}."] if chance is not None else []
-    warnings = [note for note in scene.result.notes if note.startswith("Caution")]
+    warnings = list(scene.result.extra.get("warnings", ()))
     said = [*warnings, *said, *(note for note in scene.result.notes if note not in warnings)]
 
     def draw(width: int, height: int, frame: int) -> list[Row]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from splitline.assess.leg_loads import leg_loads
 from splitline.assess.lift_crane import tilt_words
+from splitline.assess.lift_level import rolled_words
 from splitline.assess.result import Check, ItemResult
 from splitline.ui import marks
 from splitline.units import System, show
@@ -59,8 +60,8 @@ def _tilt(result: ItemResult, system: System) -> Lines:
     if worst is not None:
         said += f", up to {tilt_words(worst, system)} within the doubts"
     level = _worst(result, "tilt")
-    rolled = level.note.partition(", of which ")[2] if level is not None else ""
-    said += f", of which {rolled}" if rolled else ""
+    slope = results.get("pick_line_tilt")
+    said += rolled_words(slope, system) if slope is not None else ""
     allowed = results.get("spigot_tilt")
     if allowed is not None:
         said += f"; the spigot allows {tilt_words(allowed, system)}"
@@ -72,10 +73,10 @@ def _tilt(result: ItemResult, system: System) -> Lines:
 
 def _trim(result: ItemResult) -> Lines:
     """Advice on the adjusters, and where half a step is too much."""
-    out: Lines = [(note, "") for note in result.notes if note.startswith(("To level:", "Adjuster of "))]
+    out: Lines = [(said, "") for said in result.extra.get("levelling", ())]
     trim = next((c for c in result.checks if c.key in ("spigot_trim", "tilt_trim")), None)
     if trim is not None:
-        how = trim.note.partition(": ")[2]
+        how = result.extra.get("trimming", trim.note)
         out.insert(0, (f"{marks.shape(trim.verdict)} {how}", trim.verdict))
     return out
 
