@@ -242,7 +242,7 @@ def test_a_centre_nobody_gave_is_missing_and_not_left_to_the_site() -> None:
 
 def test_a_two_leg_load_s_roll_is_told_from_the_slope_of_its_picks() -> None:
     rig = legs([(-0.8, 0.0, 0.09), (0.8, 0.0, 0.09)], [2.5, 2.5], **ROPE)
-    result = assessed(lift(1840.0, (0.0, 0.0, 0.0), rig, centre_shift="20 mm"))
+    result = assessed(lift(1840.0, (0.0, 0.0, 0.0), rig, centre_shift="20 mm", centre_rise="0 mm"))
     assert result.results["tilt_worst"] == pytest.approx(math.atan2(20, 90), rel=0.05)
     assert "the rest roll about it" in check(result, "tilt").note
     assert 0 < result.results["pick_line_tilt"] < 0.25 * result.results["tilt_worst"]

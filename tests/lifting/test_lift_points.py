@@ -137,3 +137,90 @@ def test_two_hangs_with_their_own_lengths_give_the_third_coordinate() -> None:
     assert found.results["trial_centre"] == pytest.approx(true, abs=2e-3)
     assert found.results["trial_miss"] == pytest.approx(0.06, abs=3e-3)
     assert check(found, "trial_hangs").verdict == "ok"
+
+
+def two_lugs(depth: float, **fields: Any) -> ItemResult:
+    """A load on two lugs 2 m apart, its centre ``depth`` below their line."""
+    given = legs([(-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)], [2.5, 2.5], capacity="20 t", elongation=0.01, fitting="shackle",
+                 fitting_capacity="20 t")  # fmt: skip
+    crane = CRANE | {"capacity": "20 t"}
+    return assessed(lift(4000.0, (0.0, 0.0, -depth), given, crane=crane, **({"centre_shift": "25 mm"} | fields)))
+
+
+@pytest.mark.parametrize("depth", [0.030, 0.060, 0.1, 1.5])
+def test_the_roll_of_two_lugs_is_the_doubt_of_the_centre_over_its_depth(depth: float) -> None:
+    """Statics: nothing but the depth below the line turns it back. atan(25 mm / depth), the centre at its given height."""
+    found = two_lugs(depth, centre_rise="0 mm")
+    by_hand = math.atan(0.025 / depth)
+    assert found.results["roll_worst"] == pytest.approx(by_hand, rel=0.02)
+    assert check(found, "roll").verdict == ("ok" if by_hand < 0.9 * 2 * DEG else "fails")
+    higher = two_lugs(depth + 0.010, centre_rise="10 mm")
+    assert higher.results["roll_worst"] == pytest.approx(by_hand, rel=0.02)
+
+
+def test_a_centre_whose_doubt_reaches_its_lugs_does_not_hang_upright() -> None:
+    """Without a doubt of the height it is taken as high as it may be off sideways, and printed."""
+    found = two_lugs(0.020)
+    assert check(found, "stability").verdict == "fails"
+    assert "centre_rise" in {d.field for d in found.defaults}
+
+
+def test_a_shaft_in_slings_may_roll_where_the_plan_says_so() -> None:
+    assert check(two_lugs(0.1), "roll").verdict == "fails"
+    said = check(two_lugs(0.1, rolls_freely=True), "roll")
+    assert said.verdict == "ok"
+    assert "rolls_freely" in said.note
+
+
+def test_tilt_beyond_its_limit_fails() -> None:
+    far = four()
+    far[0] |= {"length": "2.7 m"}
+    found = check(of(far, length_tolerance=0.0), "tilt")
+    assert found.demand is not None
+    assert found.demand > 2 * DEG
+    assert found.verdict == "fails"
+    assert check(of(far, length_tolerance=0.0, tilt_limit="30 deg"), "tilt").verdict == "ok"
+
+
+def test_a_fitting_is_judged_at_the_worst_pull_over_the_doubts() -> None:
+    """Two lugs whose plane leans 14 degrees within the doubts: the pull leaves it by as much."""
+    axes = ([1.0, 0.0, math.sqrt(2.5**2 - 1)], [-1.0, 0.0, math.sqrt(2.5**2 - 1)])
+    given = legs([(-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)], [2.5, 2.5], capacity="20 t", elongation=0.001, fitting="shackle",
+                 fitting_capacity="20 t")  # fmt: skip
+    given = [leg | {"pull_axis": axis} for leg, axis in zip(given, axes, strict=True)]
+    sure = assessed(lift(4000.0, (0.0, 0.0, -0.1), given, centre_shift="0 mm", length_tolerance=0.0))
+    doubt = assessed(
+        lift(4000.0, (0.0, 0.0, -0.1), given, centre_shift="25 mm", centre_rise="0 mm", length_tolerance=0.0)
+    )
+    assert max(sure.results["pull_angle"]) < 0.5 * DEG
+    lean = math.atan(0.25)
+    hand = math.acos((1 + (2.5**2 - 1) * math.cos(lean)) / 2.5**2)  # between the pull in its plane and the leaning one
+    assert max(doubt.results["pull_angle"]) == pytest.approx(hand, rel=0.05)
+
+
+def test_the_load_cell_is_told_as_it_hangs_still() -> None:
+    """No dynamic factor in what a cell shows at rest; a load 21 % too heavy does not agree with it."""
+    found = of(four(), mass_margin=0.10, dynamic=1.10, crane=CRANE | {"capacity": "20 t", "rigging": "100 kg"}).results
+    g = 9.80665
+    assert found["still_load_low"] == pytest.approx((4000 * 0.9 + 100) * g)
+    assert found["still_load_high"] == pytest.approx((4000 * 1.1 + 100) * g)
+    assert found["hook_load"] == pytest.approx((4000 * 1.21 + 100) * g)
+    assert not found["still_load_low"] <= (4000 * 1.21 + 100) * g <= found["still_load_high"]
+
+
+def test_screen_sheet_and_check_tell_one_still_reading() -> None:
+    from splitline.report.sheets.lift import still_words
+    from splitline.ui.work.lift_readings import lift_readings
+    from splitline.units import show
+
+    result = of(four(), mass_margin=0.10)
+    cell = lift_readings(result, "SI", False)[0]
+    assert (cell.low, cell.high) == (result.results["still_load_low"], result.results["still_load_high"])
+    assert still_words(result.results, "SI") == f"{show(cell.low or 0, 'force')} to {show(cell.high or 0, 'force')}"
+
+
+def test_a_trial_reading_far_too_low_does_not_pass() -> None:
+    light = of(four(), mass_margin=0.10, reading=[{"source": "trial lift sheet", "load": "2000 kg"}])
+    assert check(light, "trial_mass_low").verdict == "fails"
+    right = of(four(), mass_margin=0.10, reading=[{"source": "trial lift sheet", "load": "3900 kg"}])
+    assert check(right, "trial_mass_low").verdict in ("ok", "near")

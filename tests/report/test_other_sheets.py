@@ -137,7 +137,12 @@ def test_the_order_of_work_has_every_step_its_points_and_windows() -> None:
 @pytest.mark.parametrize(("kind", "ident"), [("lift", "l"), ("fit", "f"), ("insertion", "i"), ("clearance", "c")])
 def test_items_of_which_nothing_is_known_print_missing(tmp_path: Path, kind: str, ident: str) -> None:
     found = sheet(plan_of(tmp_path, EMPTY), kind, ident)
-    labels = {"lift": "Hook load", "fit": "Diametral interference", "insertion": "STOP at force", "clearance": "Limits"}
+    labels = {
+        "lift": "Load cell, hanging still",
+        "fit": "Diametral interference",
+        "insertion": "STOP at force",
+        "clearance": "Limits",
+    }
     assert fact(found, labels[kind]) is MISSING
 
 

@@ -44,7 +44,20 @@ def hung_below(bench: Bench, spreader: Spreader, lift: Lift, legs: tuple[LegData
     nominal = state(load.weight)
     if load.design is None:
         return Hung(lengths, nominal, None, None)
-    worst, upper = worst_below(beam, picks, points, lengths, hard, load.centre, load.design, load.tolerance, load.shift)
+    axes = [leg.axis for leg in legs]
+    worst, upper = worst_below(
+        beam,
+        picks,
+        points,
+        lengths,
+        hard,
+        load.centre,
+        load.design,
+        load.tolerance,
+        load.shift,
+        rise=load.rise,
+        axes=axes,
+    )
     return Hung(lengths, nominal, state(load.design), worst, upper)
 
 

@@ -62,6 +62,11 @@ def _hook_load(bench: Bench, lift: Lift, crane: Crane, load: Load) -> float | No
         "spreader": (beam, "force"), "rigging": (rigging, "force"),
     }  # fmt: skip
     bench.put("hook_load", value, puts)
+    # What a load cell above the rigging shows while the load hangs still: no dynamic factor, the mass within its margin.
+    still = {"W": (load.weight, "force"), "k_m": (load.factor, "number"), "below the cell": (beam + rigging, "force")}
+    bench.put("still_load", load.weight + beam + rigging, still)
+    bench.put("still_load_low", load.weight * (2.0 - load.factor) + beam + rigging, still)
+    bench.put("still_load_high", load.weight * load.factor + beam + rigging, still)
     if lift.hook is not None and lift.hook.capacity is not None:
         bench.at_most(
             "hook", "Hook", value, lift.hook.capacity, "capacity", "rated capacity of the hook given in the plan"

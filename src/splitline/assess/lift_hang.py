@@ -127,7 +127,8 @@ def _plain(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, fram
     nominal = state(load.weight)
     if load.design is None:
         return Hung(lengths, nominal, None, None)
-    worst = worst_case(picks, lengths, hard, centre, load.design, load.tolerance, load.shift)
+    axes = [None if leg.axis is None else frame.to(leg.axis) for leg in legs]
+    worst = worst_case(picks, lengths, hard, centre, load.design, load.tolerance, load.shift, rise=load.rise, axes=axes)
     return Hung(lengths, nominal, state(load.design), worst)
 
 

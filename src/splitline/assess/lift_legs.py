@@ -6,12 +6,14 @@ import math
 
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
-from splitline.assess.lift_types import LegData
+from splitline.assess.lift_types import LegData, Point
 from splitline.errors import InputError, LibraryError
+from splitline.library.fittings import fitting
 from splitline.library.slings import Sling, bend_share, choke_share, sling
 from splitline.lifting.rigging import sling_capacity
 from splitline.plan.model.lift import Leg, Lift
 
+TURNS = "shackle"  # kind of fitting that turns to the pull unless the plan gives it an axis
 BENT = ("wire rope", "chain")  # kinds that lose strength by the ratio D/d
 CHOKER = 0.75  # of the vertical rating where no sling of the library says more
 FLAT = math.radians(30.0)  # of a basket's parts where nobody says
@@ -73,7 +75,20 @@ def _leg(bench: Bench, leg: Leg, number: int, ctx: Context) -> LegData:
         needs = (f"leg.{number}.sling", f"leg.{number}.capacity")
         note = "name a sling of the library or give its rated capacity"
         bench.missing("leg_capacity", f"Leg {number}: sling", needs, "sling tag", note, kind="capacity")
-    return LegData(number, leg, leg.pick, leg.length, capacity, rigidity, basis, name)
+    return LegData(number, leg, leg.pick, leg.length, capacity, rigidity, basis, name, _axis(leg, ctx))
+
+
+def _axis(leg: Leg, ctx: Context) -> Point | None:
+    """Direction of the fitting's straight pull; None for one that turns to the pull, or none at all."""
+    if leg.pull_axis is not None:
+        return leg.pull_axis
+    if leg.fitting is None:
+        return None
+    try:
+        kind = fitting(ctx.library, leg.fitting).kind
+    except LibraryError:
+        kind = ""
+    return None if kind == TURNS else (0.0, 0.0, 1.0)
 
 
 def _from_library(bench: Bench, leg: Leg, number: int, ctx: Context) -> tuple[Sling | None, bool]:

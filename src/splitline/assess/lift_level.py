@@ -75,19 +75,35 @@ def check_tilt(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung) 
         bench.put("tilt_worst", worst)
     if hung.nominal.state == "turns over":
         return
+    limit, basis = (lift.tilt_limit, "greatest tilt given in the plan") if lift.tilt_limit else (FREE_TILT, FREE_BASIS)
     note = f"{tilt_words(tilt, bench.system)}" + (
         f"; within the doubts up to {tilt_words(worst, bench.system)}{_rolled(bench, legs, hung)}"
         if worst is not None
         else ""
     )
-    if tilt <= FREE_TILT:
-        bench.at_most("tilt", "Tilt as hung", tilt, FREE_TILT, "angle", FREE_BASIS, note)
-    else:
-        bench.near(
-            "tilt", "Tilt as hung", FREE_BASIS, f"{bench.show(tilt, 'angle')} out of level ({note}): review the lift"
-        )
+    bench.at_most("tilt", "Tilt as hung", tilt, limit, "angle", basis, note)
+    _roll(bench, lift, legs, hung, limit, basis)
     if lift.spigot is not None:
         _spigot(bench, lift, lift.spigot, hung)
+
+
+def _roll(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung, limit: float, basis: str) -> None:
+    """Of a load with its picks on one line: how far it rolls about it over the doubts of the centre.
+
+    Nothing but the centre's depth below that line turns it back, so the doubt sets the angle; no leg trims it.
+    """
+    line = pick_line([leg.pick for leg in legs])
+    if line is None or len(legs) < 2 or hung.worst is None:
+        return
+    worst = max((clocking(up, line) for up in hung.worst.ups.tolist()), default=0.0)
+    bench.put("roll_worst", worst)
+    title = "Roll about the line of its picks, within the doubts"
+    if lift.rolls_freely:
+        said = f"up to {bench.show(worst, 'angle')}; the plan says that roll does no harm (rolls_freely)"
+        bench.passes("roll", title, "given in the plan", said)
+        return
+    note = "hold it with a third pick, raise the picks, or say rolls_freely where roll does no harm"
+    bench.at_most("roll", title, worst, limit, "angle", basis, "" if worst <= limit else note)
 
 
 def _rolled(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> str:

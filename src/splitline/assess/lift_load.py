@@ -26,7 +26,9 @@ def load_of(bench: Bench, lift: Lift, ctx: Context, trial: Trial | None) -> Load
             _factor(bench, lift)
         return None
     centre = _centre(bench, lift, ctx, trial)
-    load = Load(mass, centre, _factor(bench, lift), _dynamic(bench, lift), _shift(bench, lift), _tolerance(bench, lift))
+    load = Load(
+        mass, centre, _factor(bench, lift), _dynamic(bench, lift), *_shift(bench, lift), _tolerance(bench, lift)
+    )
     parts = lift.part[:8] if all(part.mass is not None for part in lift.part) else ()
     bench.put("mass", mass, {f"m_{n}": ((p.mass or 0.0) * (p.count or 1), "mass") for n, p in enumerate(parts, 1)})
     bench.put("weight", load.weight, {"m": (mass, "mass")})
@@ -103,13 +105,21 @@ def _dynamic(bench: Bench, lift: Lift) -> float:
     return DYNAMIC
 
 
-def _shift(bench: Bench, lift: Lift) -> float:
-    if lift.centre_shift is not None:
-        return lift.centre_shift
-    bench.default(
-        "centre_shift", bench.show(0.0, "length"), "no doubt of the centre given: give the radius it may be off by"
-    )
-    return 0.0
+def _shift(bench: Bench, lift: Lift) -> tuple[float, float]:
+    """Radius the centre may be off by, and how far it may be higher, m."""
+    shift = lift.centre_shift
+    if shift is None:
+        bench.default(
+            "centre_shift", bench.show(0.0, "length"), "no doubt of the centre given: give the radius it may be off by"
+        )
+        shift = 0.0
+    if lift.centre_rise is not None:
+        return shift, lift.centre_rise
+    if shift > 0.0:
+        bench.default(
+            "centre_rise", bench.show(shift, "length"), "as far as it may be off sideways: the safe side for tilt"
+        )
+    return shift, shift
 
 
 def _tolerance(bench: Bench, lift: Lift) -> float:

@@ -16,7 +16,6 @@ from splitline.plan.model.lift import Leg, Lift
 
 MINIMUM = math.radians(30.0)
 MINIMUM_BASIS = "ASME B30.9: below 30 degrees from the horizontal only by a qualified person"
-FREE = "shackle"  # kind of fitting that turns to the pull unless the plan gives it an axis
 SLANT = math.radians(5.0)  # a pull this far off a fitting's axis is an angled pull
 FITTING = "fitting at the load"
 DEMAND = "greatest of design and worst tension"
@@ -86,7 +85,7 @@ def check_chains(
     chains: list[tuple[Part, ...]] = []
     usages: list[float | None] = []
     capacities: list[float | None] = []
-    upright = _pull_angles(legs, hung, ctx)
+    upright = _pull_angles(legs, hung)
     bench.put("pull_angle", upright)
     for place, leg in enumerate(legs):
         demand = demands[place] if demands is not None else 0.0
@@ -114,20 +113,13 @@ def check_chains(
     return usages
 
 
-def _kind_of(leg: Leg, ctx: Context) -> str:
-    """Kind of a leg's fitting by the library; "" for none, or one the library does not know."""
-    try:
-        return fitting(ctx.library, leg.fitting).kind if leg.fitting is not None else ""
-    except LibraryError:
-        return ""
-
-
-def _pull_angles(legs: tuple[LegData, ...], hung: Hung, ctx: Context) -> list[float]:
+def _pull_angles(legs: tuple[LegData, ...], hung: Hung) -> list[float]:
+    """Greatest angle of each leg's pull off its fitting's axis: as hung and over the doubts, rad."""
     found = []
-    for leg, along in zip(legs, hung.nominal.along, strict=True):
-        axis = leg.leg.pull_axis
-        free = axis is None and (leg.leg.fitting is None or _kind_of(leg.leg, ctx) == FREE)
-        found.append(0.0 if free else pull_angle(axis or (0.0, 0.0, 1.0), along))
+    for place, (leg, along) in enumerate(zip(legs, hung.nominal.along, strict=True)):
+        now = 0.0 if leg.axis is None else pull_angle(leg.axis, along)
+        worst = hung.worst.pulls[place] if hung.worst is not None and hung.worst.pulls else 0.0
+        found.append(max(now, worst))
     return found
 
 

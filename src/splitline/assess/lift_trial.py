@@ -102,6 +102,10 @@ def check_trial(bench: Bench, load: Load, trial: Trial | None) -> None:
         bench.at_most(
             "trial_mass", "Mass by the trial lift within the margin", trial.mass, load.mass * load.factor, "mass", basis
         )
+    if trial.mass is not None and load.factor is not None:
+        title = "Mass by the trial lift not below what was planned"
+        note = "a load far too light still stands on something, or is not the load that was planned"
+        bench.at_least("trial_mass_low", title, load.mass * (2.0 - load.factor), trial.mass, "mass", basis, note)
     if trial.hook is None or trial.up is None or load.centre is None:
         return
     from splitline.lifting.trial import Line, miss

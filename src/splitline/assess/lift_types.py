@@ -25,6 +25,7 @@ class LegData:
     rigidity: float | None  # EA, N; None = taken as unstretching
     basis: str  # of the sling's capacity
     sling: str  # name of the sling in the chain of parts
+    axis: Point | None = None  # straight pull of the fitting; None where it turns to the pull
 
     @property
     def name(self) -> str:
@@ -47,6 +48,7 @@ class Load:
     factor: float | None  # mass factor; None = not given
     dynamic: float
     shift: float  # m
+    rise: float  # m, how far the centre may be higher
     tolerance: float
 
     @property

@@ -107,15 +107,15 @@ def _check_tail(bench: Bench, tail: Tail, greatest: float) -> None:
 
 def _check_pull(bench: Bench, leg: LegData, found: Upending, k: float, ctx: Context) -> None:
     """The head's fitting at its worst angle of turn."""
-    from splitline.assess.lift_rigging import FITTING, FREE, fitting_part
+    from splitline.assess.lift_rigging import FITTING, fitting_part
     from splitline.lifting.rigging import pull_angle
 
     plan = leg.leg
-    if plan.fitting is None or (plan.pull_axis is None and plan.fitting.startswith(FREE)):
+    if plan.fitting is None or leg.axis is None:
         return
     worst: tuple[float, float, float, str] | None = None
     for angle, force, up in zip(found.angles, found.head_high, found.ups, strict=True):
-        off = pull_angle(plan.pull_axis or (0.0, 0.0, 1.0), up)
+        off = pull_angle(leg.axis, up)
         try:
             part = fitting_part(bench, plan, leg.number, force * k, off, ctx)
         except (InputError, LibraryError):

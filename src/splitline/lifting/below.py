@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from splitline.errors import InputError
 from splitline.lifting import bodies
 from splitline.lifting.bodies import Chain, Pair
-from splitline.lifting.chain import FLAT, rest
+from splitline.lifting.chain import FLAT, Rest, rest
 from splitline.lifting.hang import as_points
 from splitline.lifting.levels import LevelSet
 from splitline.lifting.poses import Array
@@ -94,6 +94,8 @@ def worst_below(
     centre_shift: float,
     guard: int = 500,
     seed: int = 20,
+    rise: float = 0.0,
+    axes: Sequence[Sequence[float] | None] = (),
 ) -> tuple[Worst, tuple[float, ...]]:
     """Extremes as ``worst_case``, the upper slings' lengths in doubt too; also each upper sling's greatest tension, N."""
     base = chain_of(beam, picks, beam_points, lengths, rigidity, centre, weight)
@@ -102,7 +104,7 @@ def worst_below(
     legs = base.lengths.shape[1]
     signs, turns, reach = samples(legs, length_tolerance > 0.0, centre_shift > 0.0, guard, seed)
     shift = reach * centre_shift
-    move = np.column_stack([shift * np.cos(turns), shift * np.sin(turns), np.zeros(len(turns))])
+    move = np.column_stack([shift * np.cos(turns), shift * np.sin(turns), np.full(len(turns), rise)])
     batch = _poses(base, signs * length_tolerance, move)
     # the load's place is its centre of mass: start from the same body, its centre moved with the doubt
     moved = np.einsum("ij,bj->bi", home.pair.turn[0, 1], move)
@@ -120,12 +122,30 @@ def worst_below(
         lowest=tuple(float(value) for value in tension[:, first:].min(axis=0)),
         angles=tuple(float(value) for value in angles[:, first:].min(axis=0)),
         tilt=float(np.arctan2(np.hypot(up[:, 0], up[:, 1]), up[:, 2]).max()),
+        pulls=_pulled(at.along[:, first:], found, first, good, axes),
         ups=up,
         poses=batch.count,
         unsolved=int((~good).sum()),
         turned=int(turned.sum()),
     )
     return worst, _most(tension[:, :first])
+
+
+def _pulled(
+    along: Array, found: Rest, first: int, good: NDArray[np.bool_], axes: Sequence[Sequence[float] | None]
+) -> tuple[float, ...]:
+    """Greatest angle of each leg's pull off its fitting's axis, which turns with the load, rad."""
+    turn = found.pair.turn[:, 1]
+    out: list[float] = []
+    for leg, axis in enumerate(axes):
+        live = good & (found.tension[:, first + leg] > 0.0)
+        if axis is None or not live.any():
+            out.append(0.0)
+            continue
+        unit = np.einsum("bij,j->bi", turn[live], np.asarray(axis, dtype=float) / np.linalg.norm(axis))
+        cosine = np.einsum("bi,bi->b", along[live, leg], unit)
+        out.append(float(np.arccos(np.clip(cosine, -1.0, 1.0)).max()))
+    return tuple(out)
 
 
 def _most(tension: Array) -> tuple[float, ...]:

@@ -34,6 +34,7 @@ class Worst:
     lowest: tuple[float, ...]  # least of each leg, N: 0 = may go slack
     angles: tuple[float, ...]  # flattest of each leg that carries, rad
     tilt: float  # rad
+    pulls: tuple[float, ...]  # greatest angle of each leg's pull off its fitting's axis, rad; () without axes
     ups: Array  # (B, 3) the vertical in the load's frame, every pose
     poses: int  # how many were solved
     unsolved: int  # poses without equilibrium (0 in sound input)
@@ -50,30 +51,35 @@ def worst_case(
     centre_shift: float,
     guard: int = 500,
     seed: int = 20,
+    rise: float = 0.0,
+    axes: Sequence[Sequence[float] | None] = (),
 ) -> Worst:
     """Extremes of one lift; arguments as ``hang``, tolerance as +- share of each length, shift a radius in m, level.
 
+    rise: how far the centre may be higher than given, m; the doubtful poses take it so, the side that tilts and rolls farther.
+    axes: direction of each leg's straight pull at the load, None for a fitting that turns; gives ``pulls``.
     Range: length_tolerance 0 to 0.5, centre_shift >= 0. Within 1 % of a dense search for up to eight legs (tests/lifting).
     """
     base = poses_of(picks, lengths, rigidity, centre, weight)
     share = np.broadcast_to(np.asarray(length_tolerance, dtype=float), (len(lengths),))
     if not (np.isfinite(share).all() and (share >= 0.0).all() and (share <= 0.5).all()):
         raise InputError("length tolerance must be between 0 and 0.5 of the length")
-    if not (np.isfinite(centre_shift) and centre_shift >= 0.0):
-        raise InputError("centre shift must be 0 m or more")
+    if not (np.isfinite(centre_shift) and centre_shift >= 0.0 and np.isfinite(rise) and rise >= 0.0):
+        raise InputError("centre shift and rise must be 0 m or more")
     home = settle(base)
     one(base, home, 0)
     signs, turns, reach = samples(len(lengths), bool(share.any()), centre_shift > 0.0, guard, seed)
-    batch = _batch(base, share, signs, turns, reach * centre_shift)
+    raised = Poses(base.picks, base.lengths, base.rigidity, base.centre + np.array([0.0, 0.0, rise]), base.weight)
+    batch = _batch(raised, share, signs, turns, reach * centre_shift)
     rest = settle(batch, np.repeat(home.hook, batch.count, 0), rescue=False)
     if centre_shift > 0.0:
         signs, turns, reach = _refine(rest, signs, turns)
-        finer = _batch(base, share, signs, turns, reach * centre_shift)
+        finer = _batch(raised, share, signs, turns, reach * centre_shift)
         close = settle(finer, np.repeat(home.hook, finer.count, 0), rescue=False)
         batch, rest = _join(batch, finer), _joined(rest, close)
     if len(lengths) >= CLIMBED and share.any():
         batch, rest = _climb(base, share, batch, rest)
-    return _extremes(_join(base, batch), _joined(home, rest))
+    return _extremes(_join(base, batch), _joined(home, rest), axes)
 
 
 def samples(count: int, box: bool, disc: bool, guard: int, seed: int) -> tuple[Array, Array, Array]:
@@ -179,7 +185,7 @@ def _joined(first: Settled, second: Settled) -> Settled:
     )
 
 
-def _extremes(batch: Poses, rest: Settled) -> Worst:
+def _extremes(batch: Poses, rest: Settled, axes: Sequence[Sequence[float] | None]) -> Worst:
     good = rest.solved
     at = shape(batch, rest.hook)
     sines = np.clip(np.einsum("bni,bi->bn", at.along, rest.up), -1.0, 1.0)
@@ -190,8 +196,24 @@ def _extremes(batch: Poses, rest: Settled) -> Worst:
         lowest=tuple(float(value) for value in tension.min(axis=0)),
         angles=tuple(float(value) for value in flat.min(axis=0)),
         tilt=float(np.arctan2(np.hypot(up[:, 0], up[:, 1]), up[:, 2]).max()),
+        pulls=_pulls(at.along, rest.tension, good, axes),
         ups=up,
         poses=batch.count,
         unsolved=int((~good).sum()),
         turned=int(((up[:, 2] <= 0.0) | (rest.bend[good] < -FLAT)).sum()),
     )
+
+
+def _pulls(
+    along: Array, tension: Array, good: NDArray[np.bool_], axes: Sequence[Sequence[float] | None]
+) -> tuple[float, ...]:
+    """Greatest angle between each leg's pull and its axis over the poses in which it pulls, rad; 0 without an axis."""
+    found: list[float] = []
+    for leg, axis in enumerate(axes):
+        live = good & (tension[:, leg] > 0.0)
+        if axis is None or not live.any():
+            found.append(0.0)
+            continue
+        unit = np.asarray(axis, dtype=float) / np.linalg.norm(axis)
+        found.append(float(np.arccos(np.clip(along[live, leg] @ unit, -1.0, 1.0)).max()))
+    return tuple(found)

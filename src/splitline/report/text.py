@@ -15,7 +15,7 @@ from splitline.units import System, show
 MARKS: dict[Verdict, str] = {"ok": "●", "near": "◐", "fails": "▲", "missing": "○", "on-site": "◌"}
 _MAIN = {
     "joint": ("preload", "torque", "stretch", "bolt_stress"),
-    "lift": ("mass", "hook_load", "crane_load", "headroom"),
+    "lift": ("mass", "still_load_low", "still_load_high", "hook_load", "crane_load", "headroom"),
     "fit": (
         "contact_pressure",
         "contact_pressure_at_speed",

@@ -286,6 +286,24 @@ class Lift(Table):
         example="-590 mm",
         needs="headroom",
     )
+    centre_rise: Gap | None = declare(
+        "How far the centre of mass may be higher than given",
+        shown_default="as centre_shift",
+        errs="safe: a higher centre tilts and rolls farther",
+        example="25 mm",
+    )
+    tilt_limit: Annotated[float, Dim("angle", above=0, most=math.pi / 2)] | None = declare(
+        "Greatest tilt and roll it may hang at",
+        shown_default="2 deg",
+        errs="customary without special review (0027/ND Rev 11.2, 5.3.2)",
+        example="2 deg",
+    )
+    rolls_freely: YesNo | None = declare(
+        "It may roll about the line of its picks without harm, like a shaft in slings",
+        shown_default="false",
+        errs="safe: roll counts as tilt",
+        example=True,
+    )
     length_tolerance: Annotated[float, Num(least=0, most=0.1)] | None = declare(
         "± share of each leg's length", shown_default="0.005", errs="usual tolerance of slings", example=0.005
     )

@@ -42,7 +42,7 @@ def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> 
     blocks += [*_pictures(lift, result, options)]
     blocks += [Beside((load_facts(lift, result, options),), (hook_facts(lift, result, options),), 0.5)]
     blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.to_watch(result, options.system)]
-    blocks += [*_parts(lift, result, options), *_upend(lift, result, options), _before(lift)]
+    blocks += [*_parts(lift, result, options), *_upend(lift, result, options), _before(lift, result, options.system)]
     blocks += common.signs(
         plan, "lift", lift.id, (f"Trial lift {_trial(options)}, level and rigging looked at", "lifting supervisor")
     )
@@ -167,7 +167,8 @@ def hook_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
     """Hook and crane: loads and room."""
     results, system, crane = result.results, options.system, lift.crane
     rows: list[tuple[str, Cell | None]] = [
-        ("Hook load", common.strong(common.cell(results, "hook_load", "lift", system))),
+        ("Load cell, hanging still", _still(results, system)),
+        ("Hook load with margin and dynamics", common.cell(results, "hook_load", "lift", system)),
         ("Crane", (crane.name or Blank("on site")) if crane is not None else MISSING),
         ("Crane load", common.strong(common.cell(results, "crane_load", "lift", system))),
         ("Crane usage", _percent(results.get("crane_usage"))),
@@ -321,6 +322,18 @@ def _planned(leg: Leg) -> list[str]:
     return words + (["adjuster"] if leg.adjuster_capacity is not None else [])
 
 
+def _still(results: Mapping[str, Any], system: System) -> Cell:
+    return common.strong(still_words(results, system)) if results.get("still_load_low") is not None else MISSING
+
+
+def still_words(results: Mapping[str, Any], system: System) -> str:
+    """What the load cell is expected to show while the load hangs still."""
+    low, high = results.get("still_load_low"), results.get("still_load_high")
+    if low is None or high is None:
+        return "missing: the plan does not say what hangs on it"
+    return f"{show(low, 'force', system)} to {show(high, 'force', system)}"
+
+
 def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     """Loads of both supports while the load is turned."""
     if lift.tail is None:
@@ -349,11 +362,11 @@ def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     return [Table(head, tuple(rows), (1, 1, 1.6, 1, 1.6), align, "Loads while upending, nominal mass")]
 
 
-def _before(lift: Lift) -> Table:
+def _before(lift: Lift, result: ItemResult, system: System) -> Table:
     texts = [
         "Slings, shackles and fittings as in the table, tags read, no damage",
         "Exclusion zone, tag lines, signals agreed, path and laydown clear",
-        "Weight on the load cell against the hook load above",
+        f"Load cell while it hangs still: {still_words(result.results, system)}",
         "Every bolt, dowel and jack bolt that holds the load is out",
     ]
     texts += ["Jack bolts backed off, guide pins in, spigot clean and greased"] if lift.spigot is not None else []

@@ -44,11 +44,7 @@ def at_rest(results: Any) -> tuple[float | None, float | None]:
 
     Less than the band says that it still stands on something, or is not the load that was planned.
     """
-    weight, factor, design, hook = (results.get(k) for k in ("weight", "mass_factor", "weight_design", "hook_load"))
-    if weight is None or factor is None or design is None or hook is None:
-        return None, None
-    rigging = hook - design
-    return weight * (2.0 - factor) + rigging, weight * factor + rigging
+    return results.get("still_load_low"), results.get("still_load_high")
 
 
 def must_trim(result: ItemResult | None) -> bool:
