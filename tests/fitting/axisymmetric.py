@@ -79,25 +79,101 @@ def ring(inside: float, outside: float, half: float, material: Elastic, speed: f
     return Body(nodes, stiffness, load, column[0], column[1], column[0] if inside == 0 else [], bottom)
 
 
-def _element(xy: Array, material: Elastic, speed: float) -> tuple[Array, Array]:
+def oiled(body: Body, half: float, sealed: float, pressure: float) -> Array:
+    """Displacements of a ring whose bore carries oil at ``pressure`` (Pa) up to ``sealed`` of its half length.
+
+    The oil acts on whole edges of elements; consistent loads of a quadratic edge 1:4:1.
+    """
+    load = body.load.copy()
+    z, inner = body.nodes[body.inner, 1], body.inner
+    radius = float(body.nodes[inner[0], 0])
+    for first in range(0, len(inner) - 2, 2):
+        if z[first + 2] <= sealed * half * (1 + 1e-9):
+            edge = float(z[first + 2] - z[first]) * pressure * radius
+            for place, share in zip(inner[first : first + 3], (1 / 6, 4 / 6, 1 / 6), strict=True):
+                load[2 * place] += edge * share
+    return _solved(body, load)
+
+
+def warmed(body: Body, material: Elastic, rise: float, cells: list[list[int]]) -> Array:
+    """Displacements of a free ring at an even temperature ``rise`` (K): thermal strain as an initial strain."""
+    load = body.load.copy()
+    hooke = _hooke(material)
+    strain = material.expansion * rise * np.array([1.0, 1.0, 1.0, 0.0])
+    for element in cells:
+        for weight, b, _ in _points(body.nodes[element]):
+            force = b.T @ hooke @ strain * weight
+            load[np.ravel([[2 * n, 2 * n + 1] for n in element])] += force
+    return _solved(body, load)
+
+
+def _solved(body: Body, load: Array) -> Array:
+    fixed = [2 * n for n in body.axis] + [2 * n + 1 for n in body.middle]
+    free = np.setdiff1d(np.arange(len(load)), fixed)
+    found = np.zeros(len(load))
+    found[free] = np.linalg.solve(body.stiffness[np.ix_(free, free)], load[free])
+    return found
+
+
+def mises(body: Body, material: Elastic, moved: Array, cells: list[list[int]]) -> list[tuple[float, float, float]]:
+    """Radius, height (m) and von Mises stress (Pa) at every Gauss point."""
+    hooke = _hooke(material)
+    found = []
+    for element in cells:
+        at = np.ravel([[2 * n, 2 * n + 1] for n in element])
+        for _, b, place in _points(body.nodes[element]):
+            r, t, z, shear = hooke @ b @ moved[at]
+            combined = math.sqrt(((r - t) ** 2 + (t - z) ** 2 + (z - r) ** 2) / 2 + 3 * shear**2)
+            found.append((float(place[0]), float(place[1]), combined))
+    return found
+
+
+def elements_of(cells: tuple[int, int], body: Body) -> list[list[int]]:
+    """Node numbers of the elements of ``ring``, by the places of its nodes."""
+    across, along = cells
+    radii, heights = np.unique(np.round(body.nodes[:, 0], 12)), np.unique(np.round(body.nodes[:, 1], 12))
+    index = {(round(r, 12), round(z, 12)): n for n, (r, z) in enumerate(body.nodes.tolist())}
+    return [
+        [
+            index[round(float(radii[2 * i + a]), 12), round(float(heights[2 * j + b]), 12)]
+            for a, b in ((0, 0), (2, 0), (2, 2), (0, 2), (1, 0), (2, 1), (1, 2), (0, 1))
+        ]
+        for i in range(across)
+        for j in range(along)
+    ]
+
+
+def _hooke(material: Elastic) -> Array:
     e, nu = material.modulus, material.poisson
     hooke = np.full((3, 3), nu) + (1 - 2 * nu) * np.eye(3)
     hooke = np.pad(hooke, ((0, 1), (0, 1)))
     hooke[3, 3] = (1 - 2 * nu) / 2
-    hooke *= e / ((1 + nu) * (1 - 2 * nu))
-    k, f = np.zeros((16, 16)), np.zeros(16)
+    return np.asarray(hooke * e / ((1 + nu) * (1 - 2 * nu)))
+
+
+def _points(xy: Array) -> list[tuple[float, Array, Array]]:
+    """Weight times radius, strain matrix and place of each Gauss point of an element."""
+    found = []
     for x, wx in _GAUSS:
         for y, wy in _GAUSS:
             n, d = _shape(x, y)
             jacobian = d @ xy
             grad = np.linalg.solve(jacobian, d)
-            r = float(n @ xy[:, 0])
+            place = n @ xy
             b = np.zeros((4, 16))
-            b[0, 0::2], b[1, 0::2], b[2, 1::2] = grad[0], n / r, grad[1]
+            b[0, 0::2], b[1, 0::2], b[2, 1::2] = grad[0], n / place[0], grad[1]
             b[3, 0::2], b[3, 1::2] = grad[1], grad[0]
-            weight = wx * wy * float(np.linalg.det(jacobian)) * r
-            k += b.T @ hooke @ b * weight
-            f[0::2] += n * material.density * speed**2 * r * weight
+            found.append((wx * wy * float(np.linalg.det(jacobian)) * float(place[0]), b, place))
+    return found
+
+
+def _element(xy: Array, material: Elastic, speed: float) -> tuple[Array, Array]:
+    hooke = _hooke(material)
+    k, f = np.zeros((16, 16)), np.zeros(16)
+    at = [(wx, x, wy, y) for x, wx in _GAUSS for y, wy in _GAUSS]
+    for (weight, b, place), (_, x, _, y) in zip(_points(xy), at, strict=True):
+        k += b.T @ hooke @ b * weight
+        f[0::2] += _shape(x, y)[0] * material.density * speed**2 * place[0] * weight
     return k, f
 
 

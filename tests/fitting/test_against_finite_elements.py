@@ -7,8 +7,9 @@ import math
 import pytest
 
 from splitline.fitting.cylinder import Elastic, growth
-from splitline.fitting.interference import Pair, Running, hub_stress, pressure_running
-from tests.fitting.axisymmetric import fitted, ring
+from splitline.fitting.heating import heating_rise, opening
+from splitline.fitting.interference import Pair, Running, hub_stress, pressure_running, worst_hub
+from tests.fitting.axisymmetric import elements_of, fitted, mises, oiled, ring, warmed
 
 STEEL = Elastic(207e9, 0.29, 7830.0, 11.4e-6)
 TITANIUM = Elastic(114e9, 0.34, 4430.0, 8.6e-6)
@@ -43,3 +44,33 @@ def test_contact_pressure_and_bore_strain(
     assert pressure == pytest.approx(numeric, rel=close)
     # the hoop strain of the bore, and with it the hub's stress
     assert growth(0.1, hub_stress(pair, pressure, speed), hub) / 2 == pytest.approx(bore_growth, rel=close)
+
+
+@pytest.mark.parametrize(("outer", "half"), [(180.0, 0.06), (205.0, 0.036), (140.0, 0.03), (300.0, 0.08)])
+@pytest.mark.parametrize("sealed", [1.0, 0.95, 0.85])
+def test_oil_at_removal_stresses_the_hub_no_more_than_the_plan_says(outer: float, half: float, sealed: float) -> None:
+    """Bore of 100 mm under 1600 bar between seals 0, 5 and 15 % in from the ends: yield is not passed unseen."""
+    cells, radius, oil = (14, 20), 0.05, 160e6
+    hub = ring(radius, outer / 2000, half, STEEL, 0.0, cells)
+    moved = oiled(hub, half, sealed, oil)
+    found = mises(hub, STEEL, moved, elements_of(cells, hub))
+    pair = Pair(0.1, 0.0, outer / 1000, 2 * half, STEEL, STEEL)
+    most = max(stress for _, _, stress in found)
+    # Under full oil the mid-length is Lamé's thick cylinder; bending at a seal line adds at most a few per cent.
+    assert most <= worst_hub(pair, oil) * 1.03
+    inner = min(r for r, _, _ in found)
+    here = max(stress for r, z, stress in found if r == inner and z < half / 10)
+    if sealed == 1.0:
+        assert here == pytest.approx(hub_stress(pair, oil, at=2 * inner).combined, rel=2e-3)
+
+
+def test_a_hot_hub_opens_by_the_gap_that_was_asked_for() -> None:
+    """Heated by ``heating_rise`` for 0.19 mm and a gap of 0.11 mm, the bore grows by both together; it also shortens cold."""
+    cells, half, radius = (4, 5), 0.06, 0.05
+    hub = ring(radius, 0.09, half, STEEL, 0.0, cells)
+    rise = heating_rise(0.19e-3, 0.11e-3, 0.1, STEEL.expansion)
+    moved = warmed(hub, STEEL, rise, elements_of(cells, hub))
+    grown = [2 * float(moved[2 * n]) for n in hub.inner]
+    assert grown == pytest.approx([0.3e-3] * len(grown), rel=1e-6)
+    assert opening(0.1, STEEL.expansion, rise) == pytest.approx(grown[0], rel=1e-6)
+    assert max(moved[1::2]) == pytest.approx(STEEL.expansion * rise * half, rel=1e-6)

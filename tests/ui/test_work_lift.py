@@ -35,6 +35,9 @@ title = "Head lift"
 id = "probe"
 title = "Axial probe"
 kind = "probe"
+low = "1.15 mm"
+high = "1.35 mm"
+sensitivity = 7.87
 [[clearance]]
 id = "joint-gap"
 title = "Joint gap"
@@ -70,8 +73,7 @@ def lifting(fails: bool) -> Any:
         if observed.get("head-lift", "crane.radius") is None:
             checks.append(_check("radius", "on-site", "crane.radius"))
         lift = ItemResult("lift", "head-lift", "Head lift", "ok", {"hook_load": 31e3}, checks=tuple(checks))
-        volts = {"probe_voltage_low": -9.05, "probe_voltage_high": -10.6}
-        probe = ItemResult("clearance", "probe", "Probe", "ok", volts)
+        probe = ItemResult("clearance", "probe", "Probe", "ok")
         gap = ItemResult("clearance", "joint-gap", "Gap", "ok")
         return Assessment(plan, (lift, probe, gap), "v", dt.date(2027, 3, 1))
 
@@ -175,7 +177,8 @@ def test_a_probe_is_judged_in_volts_and_a_gap_by_its_feeler(tmp_path: Path) -> N
     at.chosen = "set-probe"
     now = task(at)
     (volts,) = now.readings
-    assert (volts.quantity, volts.low, volts.high) == ("voltage", -10.6, -9.05)
+    assert volts.quantity == "voltage"
+    assert (volts.low, volts.high) == pytest.approx((-1.35 * 7.87, -1.15 * 7.87))  # mV/µm is V/mm
     assert "inside" in acts.read(at, now, volts, -10.0, "-10 V")
     acts.sign(at, task(at), "done")
     at.chosen = "gap"

@@ -9,6 +9,7 @@ from splitline.assess.fit_inputs import Given, gather, put_band
 from splitline.assess.fit_measured import measured
 from splitline.assess.fit_mounting import mounting, taper_said
 from splitline.assess.fit_steps import mounting_steps, removal_steps
+from splitline.assess.fit_stop import stop
 from splitline.assess.fit_stress import stresses
 from splitline.assess.result import ItemResult
 from splitline.fitting.interference import (
@@ -35,6 +36,7 @@ def assess_fit(fit: Fit, ctx: Context) -> ItemResult:
         stresses(given, bench)
         grip(given, bench)
     mounting(fit, given, bench)
+    stop(fit, bench, ctx)
     measured(fit, given, bench, ctx)
     bench.extra["mounting_steps"] = mounting_steps(fit, bench.results)
     bench.extra["removal_steps"] = removal_steps(fit, bench.results)

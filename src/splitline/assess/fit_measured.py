@@ -16,6 +16,12 @@ def measured(fit: Fit, given: Given | None, bench: Bench, ctx: Context) -> None:
     Entered on the job: ``taper_contact`` (share of the taper that blues) or ``measured_interference`` (m, diametral).
     """
     if fit.taper is not None:
+        if fit.measured is not None and (fit.measured.shaft or fit.measured.hub):
+            note = (
+                "diameters do not tell the interference of a taper, its advance from the zero does: take [fit.measured] "
+                "out, enter the contact and the zero on the job"
+            )
+            bench.fails("measured", "Diameters measured of a taper", "geometry of a taper", note)
         _taper(fit, bench, ctx)
     else:
         _cylinder(fit, given, bench, ctx)

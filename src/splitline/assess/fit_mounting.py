@@ -5,6 +5,7 @@ from __future__ import annotations
 from splitline.assess.bench import Bench
 from splitline.assess.fit_heat import by_heat
 from splitline.assess.fit_inputs import Given, put_band
+from splitline.assess.fit_oil import oil_limit
 from splitline.assess.fit_stress import against_yield
 from splitline.fitting.grip import friction_capacity
 from splitline.fitting.interference import contact_pressure, worst_hub, worst_shaft
@@ -80,6 +81,7 @@ def _by_oil(given: Given, bench: Bench) -> None:
     else:
         limit = fit.max_expansion_pressure
         bench.at_most("expansion_pressure", title, high, limit, "pressure", OIL_BASIS)
+    oil_limit(given, high, bench)
     opened = {"p_oil": (high, "pressure"), "d": (pair.diameter, "length")}
     hub, shaft = worst_hub(pair, high), worst_shaft(pair, high)
     bench.put("hub_stress_mounting", hub, opened | {"D": (pair.hub_outer, "length")})

@@ -10,6 +10,9 @@ from splitline.plan.model import Fit
 from splitline.units import System, show
 
 SHARES = (0.25, 0.5, 0.75, 1.0)
+STAGE = 0.25  # of the advance from one stage to the next
+FACE = "dimension from the fixed face"
+STOP_IN_PLACE = "Fit the stop or the nut so that it cannot leave the shaft."
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,10 +24,16 @@ class Limit:
     kind: str
     low: float | None = None
     high: float | None = None
+    target: float | None = None  # what is aimed at between the limits
 
     def said(self, system: System = "SI") -> str:
         """The limits in words."""
         low, high = self._value(self.low, system), self._value(self.high, system)
+        if self.target is not None:
+            aim = f"{self.title} {self._value(self.target, system)}"
+            return f"{aim}, accepted {low} to {high}" if low and high else aim
+        if self.low is not None and self.high is not None and self.low > self.high:
+            return f"{self.title} wants {low}, may be {high} at most: CANNOT BE KEPT, ask the planner"
         if low and high:
             return f"{self.title} {low}" if low == high else f"{self.title} {low} to {high}"
         return f"{self.title} at least {low}" if low else f"{self.title} at most {high}" if high else self.title
@@ -62,9 +71,8 @@ def mounting_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, 
     else:
         found = []
     if fit.stop_dimension is not None and found:
-        stop = Limit("stop_dimension", "drawn stop dimension", "length", fit.stop_dimension, fit.stop_dimension)
         found.append(_Draft("stop", "Measure the stop dimension at four places and compare it with the drawing.",
-                            log=(stop,), sign="witness"))  # fmt: skip
+                            log=_stops(fit), sign="witness"))  # fmt: skip
     return _numbered(found)
 
 
@@ -74,7 +82,7 @@ def removal_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, .
         return ()
     travel, pressure = results.get("advance_high", results.get("advance")), results.get("removal_pressure")
     room = (Limit("stop_gap", "gap between hub and stop", "length", travel),) if travel is not None else ()
-    most = fit.max_expansion_pressure if fit.max_expansion_pressure is not None else pressure
+    most = results.get("oil_pressure_limit", pressure)
     bore = (Limit("bore_pressure", "bore pressure", "pressure", None, most),) if most is not None else ()
     return _numbered(
         [
@@ -108,24 +116,24 @@ def _taper_on_oil(results: Mapping[str, Any]) -> list[_Draft]:
     zero = Limit("zero", "zero, from a fixed face", "length")
     repeat = Limit("zero_repeat", "difference of two zeros", "length", None, 0.02e-3)
     steps = [
-        _Draft("contact", "Blue the taper, fit it dry by hand, take it off and judge the contact.",
+        _Draft("contact", "Blue contact: fit the taper dry by hand, take it off and judge the contact.",
                (Limit("contact", "contact", "share", 0.8),), (Limit("contact", "contact", "share", 0.8),), sign="hold"),
-        _Draft("zero", "Seat the hub by hand force with the ram. Measure the zero twice; both must agree. Photograph it.",
-               (repeat,), (zero, repeat), sign="hold"),
-        _Draft("stop-in-place", "Fit the stop or the nut so that the hub cannot leave the shaft. Clear the line of the hub."),
+        _Draft("zero", "Seat it dry with the seating load of the drawing. Measure the zero twice from the fixed face; both "
+               "must agree. Photograph it.", (repeat,), (zero, repeat), sign="hold"),
+        _Draft("stop-in-place", f"{STOP_IN_PLACE} Clear its line.", sign="hold"),
     ]  # fmt: skip
     steps += _advances(results)
     hold, drain = results.get("oil_hold"), results.get("drain")
     steps += [
         _Draft("full", "Full advance: check it against the zero, then hold the ram pressure.",
-               _advance_limits(results, 1.0), _advance_limits(results, 1.0), sign="hold"),
+               _advance_limits(results, 1.0), _read_advance(results, 1.0), sign="hold"),
         _Draft("release", "Release the bore pressure to zero and open its line. The ram still holds.",
                (Limit("bore_pressure", "bore pressure", "pressure", None, 0.0),), sign="witness"),
-        _Draft("hold", "Wait with the ram holding: the oil must leave the fit.", wait=hold),
-        _Draft("ram-off", "Release the ram slowly and watch the hub: it must not move.",
-               log=_advance_limits(results, 1.0), sign="witness"),
+        _Draft("hold", "Wait with the ram holding: the oil must leave the fit.", _held(results), wait=hold),
+        _Draft("ram-off", "Release the ram slowly and watch: nothing may move.", _advance_limits(results, 1.0),
+               _read_advance(results, 1.0), sign="witness"),
         _Draft("lock", "Fit and lock the nut, then measure the advance again.", _advance_limits(results, 1.0),
-               _advance_limits(results, 1.0), sign="witness"),
+               _read_advance(results, 1.0), sign="witness"),
         _Draft("drain", "Let the oil drain before any torque goes through the fit.", wait=drain),
     ]  # fmt: skip
     return steps
@@ -141,45 +149,100 @@ def _advances(results: Mapping[str, Any]) -> list[_Draft]:
             "Raise the bore pressure until oil shows at the ends, then let the ram follow. The ram never goes ahead of "
             "the oil film. Log bore pressure, ram force and advance."
         )
-        found.append(_Draft(f"up-{share * 100:.0f}", text, log=_log_at(results, share)))
-    found.append(_Draft("up-100", "Go on in the same way to the full advance.", log=_log_at(results, 1.0)))
+        found.append(_Draft(f"up-{share * 100:.0f}", text, _told_at(results, share), _log_at(results, share)))
+    text = "Go on in the same way to the full advance."
+    found.append(_Draft("up-100", text, _told_at(results, 1.0), _log_at(results, 1.0)))
     return found
+
+
+def _told_at(results: Mapping[str, Any], share: float) -> tuple[Limit, ...]:
+    """What the fitter is told before a stage: where to stop, what to expect, and what is never passed."""
+    push = results.get("push_force_high", results.get("push_force"))
+    force = (Limit("ram_force", "ram force", "force", None, push * share),) if push is not None else ()
+    return (*_advance_limits(results, share), *_bore(results, share), *force, *_ram(results, share), *_never(results))
 
 
 def _log_at(results: Mapping[str, Any], share: float) -> tuple[Limit, ...]:
     """What is logged at a share of the advance, with what is expected there."""
-    low, high = results.get("expansion_pressure"), results.get("expansion_pressure_high")
     push = results.get("push_force_high", results.get("push_force"))
-    limits = list(_advance_limits(results, share))
-    if low is not None and high is not None:
-        limits.append(Limit("bore_pressure", "bore pressure", "pressure", low * share, high * share))
-    if push is not None:
+    limits = [*_read_advance(results, share), *_bore(results, share)]
+    ram = _ram(results, share)
+    if push is not None and not ram:  # a gauge on a ram of known area reads pressure
         limits.append(Limit("ram_force", "ram force", "force", None, push * share))
-    return tuple(limits)
+    return (*limits, *ram)
+
+
+def _bore(results: Mapping[str, Any], share: float) -> tuple[Limit, ...]:
+    """Bore pressure at a share of the advance: enough for the film, never above drawing, pump or yield."""
+    low, high = results.get("expansion_pressure"), results.get("expansion_pressure_high")
+    most = results.get("oil_pressure_limit")
+    if low is None or high is None:
+        return ()
+    top = high * share if most is None else min(high * share, most)
+    return (Limit("bore_pressure", "bore pressure", "pressure", low * share, top),)
+
+
+def _never(results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    most = results.get("oil_pressure_limit")
+    return () if most is None else (Limit("oil_limit", "bore pressure, never above", "pressure", target=most),)
+
+
+def _ram(results: Mapping[str, Any], share: float) -> tuple[Limit, ...]:
+    full = results.get("ram_pressure")
+    return () if full is None else (Limit("ram_pressure", "ram pressure", "pressure", None, full * share),)
+
+
+def _held(results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    """What the ram holds while the oil leaves."""
+    push, pressure = results.get("push_force_high", results.get("push_force")), results.get("ram_pressure")
+    force = () if push is None else (Limit("held_force", "ram force to hold", "force", target=push),)
+    return force if pressure is None else (*force, Limit("held", "ram pressure to hold", "pressure", target=pressure))
 
 
 def _advance_limits(results: Mapping[str, Any], share: float) -> tuple[Limit, ...]:
+    """The advance at a share: a stage is reached and the next one not yet; the full advance has its tolerance."""
     middle = results.get("advance")
     if middle is None:
         return ()
     low, high = results.get("advance_low", middle), results.get("advance_high", middle)
-    return (Limit("advance", "advance from the zero", "length", low * share, high * share),)
+    top = high if share >= 1.0 else low * (share + STAGE)
+    return (Limit("advance", "advance from the zero", "length", low * share, top, middle * share),)
+
+
+def _read_advance(results: Mapping[str, Any], share: float) -> tuple[Limit, ...]:
+    """What is read for the advance: the dimension from the fixed face, once the zero on it is known."""
+    found, zero = _advance_limits(results, share), results.get("zero_dimension")
+    if zero is None or not found:
+        return found
+    low, high, target = found[0].low or 0.0, found[0].high or 0.0, found[0].target or 0.0
+    return (Limit("face", FACE, "length", zero - high, zero - low, zero - target),)
+
+
+def _stops(fit: Fit) -> tuple[Limit, ...]:
+    """The stop dimension at four places round; without a tolerance nothing is judged."""
+    drawn, tolerance = fit.stop_dimension, fit.stop_tolerance
+    if drawn is None:
+        return ()
+    low, high = (None, None) if tolerance is None else (drawn - tolerance, drawn + tolerance)
+    return tuple(
+        Limit(f"stop_{place}", f"stop dimension at {place}°", "length", low, high, drawn) for place in (0, 90, 180, 270)
+    )
 
 
 def _cylinder_on_oil(results: Mapping[str, Any]) -> list[_Draft]:
-    low, high = results.get("expansion_pressure"), results.get("expansion_pressure_high")
     push = results.get("push_force_high", results.get("push_force"))
-    pressure = (Limit("bore_pressure", "bore pressure", "pressure", low, high),) if low is not None else ()
+    pressure = _bore(results, 1.0)
     force = (Limit("ram_force", "ram force", "force", None, push),) if push is not None else ()
     return [
         _Draft("measure", "Measure shaft and bore, two planes by two directions, both at one temperature.", sign="hold"),
-        _Draft("stop-in-place", "Fit the stop so that the hub cannot leave the shaft. Clear the line of the hub."),
+        _Draft("stop-in-place", f"{STOP_IN_PLACE} Clear its line.", sign="hold"),
         _Draft("up", "Raise the bore pressure until oil shows at both ends, then push with the ram to the shoulder.",
-               pressure + force, pressure + force, sign="hold"),
+               pressure + force + _never(results), pressure + force, sign="hold"),
         _Draft("release", "Release the bore pressure to zero and open its line. The ram still holds.",
                (Limit("bore_pressure", "bore pressure", "pressure", None, 0.0),), sign="witness"),
-        _Draft("hold", "Wait with the ram holding: the oil must leave the fit.", wait=results.get("oil_hold")),
-        _Draft("ram-off", "Release the ram slowly and watch the hub: it must not move.", sign="witness"),
+        _Draft("hold", "Wait with the ram holding: the oil must leave the fit.", _held(results),
+               wait=results.get("oil_hold")),
+        _Draft("ram-off", "Release the ram slowly and watch: nothing may move.", sign="witness"),
         _Draft("drain", "Let the oil drain before any torque goes through the fit.", wait=results.get("drain")),
     ]  # fmt: skip
 

@@ -78,6 +78,12 @@ KEYS = (
     Key(
         "removal_pressure", "pressure", "Oil pressure to allow for at removal", "p_rem", "p_rem = 1.6 p_high", OIL_BAND
     ),
+    Key("oil_yield_pressure", "pressure", "Oil pressure at which hub or shaft begins to yield", "p_yield",
+        "yield strength / (von Mises per unit of pressure)", MISES),
+    Key("oil_pressure_limit", "pressure", "Least limit of the oil pressure: drawing, pump, yield", "p_max",
+        "min(drawing, pump, p_yield)", "as given; " + MISES),
+    Key("zero_dimension", "length", "Zero as read, from the fixed face", "z", "as read", "measured"),
+    Key("stop_from_zero", "length", "Zero less the drawn advance", "z − a", "z − a", "geometry"),
     Key(
         "hub_stress_mounting", "stress", "Hub stress at the highest oil pressure", "σ_h,oil", "von Mises at p_oil,high",
         MISES,

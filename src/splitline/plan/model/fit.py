@@ -157,14 +157,22 @@ class Fit(Table):
         example="2 h",
     )
     max_expansion_pressure: PressureAboveZero | None = declare(
-        "Limit of the bore pressure from drawing or pump", needs="expansion_pressure", example="2000 bar"
+        "Limit of the bore pressure from the drawing", needs="expansion_pressure", example="2000 bar"
+    )
+    max_pump_pressure: PressureAboveZero | None = declare(
+        "Greatest pressure of the pump, where it is less than the drawing's limit", example="1500 bar"
     )
     max_ram_force: Annotated[float, Dim("force", above=0)] | None = declare("Limit of the ram force", example="400 kN")
     ram_area: Annotated[float, Dim("area", above=0)] | None = declare(
         "Area of the ram, gives its pressure", example="5000 mm^2"
     )
     max_ram_pressure: PressureAboveZero | None = declare("Limit of the ram pressure", example="700 bar")
-    stop_dimension: Length | None = declare("Drawn dimension at which the hub stops", example="42.5 mm")
+    stop_dimension: Length | None = declare(
+        "Drawn dimension at which the hub stops, from the face the zero is read from", example="42.5 mm"
+    )
+    stop_tolerance: Length | None = declare(
+        "± tolerance of the stop dimension", needs="stop_dimension", example="0.1 mm"
+    )
     handling_gap: Gap | None = declare(
         "Gap for hot fitting",
         shown_default="0.001 d",

@@ -23,6 +23,48 @@ _GLYPHS: dict[str, tuple[str, ...]] = {
     " ": (" ", " ", " ", " ", " "),
 }
 
+# Letters of the units on the pad, as high as its figures; kept apart so that words never turn into figures.
+_LETTERS: dict[str, tuple[str, ...]] = {
+    "a": ("   ", "## ", " ##", "# #", "###"),
+    "b": ("#  ", "#  ", "## ", "# #", "## "),
+    "d": ("  #", "  #", " ##", "# #", " ##"),
+    "e": ("   ", "###", "###", "#  ", "###"),
+    "f": (" ##", "#  ", "###", "#  ", "#  "),
+    "g": ("   ", "###", "###", "  #", "## "),
+    "h": ("#  ", "#  ", "###", "# #", "# #"),
+    "i": ("#", " ", "#", "#", "#"),
+    "k": ("#  ", "#  ", "# #", "## ", "# #"),
+    "l": ("#", "#", "#", "#", "#"),
+    "m": ("     ", "     ", "#### ", "# # #", "# # #"),
+    "n": ("   ", "   ", "## ", "# #", "# #"),
+    "p": ("   ", "## ", "# #", "## ", "#  "),
+    "r": ("   ", "   ", "###", "#  ", "#  "),
+    "s": ("   ", " ##", "## ", " ##", "## "),
+    "t": ("#  ", "###", "#  ", "#  ", " ##"),
+    "u": ("   ", "   ", "# #", "# #", "###"),
+    "µ": ("   ", "# #", "# #", "###", "#  "),
+    "C": ("###", "#  ", "#  ", "#  ", "###"),
+    "F": ("###", "#  ", "## ", "#  ", "#  "),
+    "J": ("  #", "  #", "  #", "# #", "###"),
+    "K": ("# #", "# #", "## ", "# #", "# #"),
+    "M": ("#   #", "## ##", "# # #", "#   #", "#   #"),
+    "N": ("#   #", "##  #", "# # #", "#  ##", "#   #"),
+    "P": ("###", "# #", "###", "#  ", "#  "),
+    "V": ("# #", "# #", "# #", "# #", " # "),
+    "°": ("##", "##", "  ", "  ", "  "),
+    "%": ("# #", "  #", " # ", "#  ", "# #"),
+    "/": ("  #", "  #", " # ", "#  ", "#  "),
+    "·": (" ", " ", "#", " ", " "),
+}
+
+
+def unit_rows(unit: str, room: int) -> list[str]:
+    """A unit in letters ``ROWS`` high, at most ``room`` cells wide; [] where a letter is not known or it does not fit."""
+    if not unit or not all(char in _LETTERS for char in unit):
+        return []
+    rows = ["  ".join(_LETTERS[char][row].replace("#", "█") for char in unit) for row in range(ROWS)]
+    return rows if len(rows[0]) <= room else []
+
 
 def known(text: str) -> bool:
     """Whether every character has a glyph."""

@@ -40,10 +40,11 @@ _BY_CHOICE: dict[tuple[str, ...], tuple[tuple[str, ...], dict[str, tuple[str, ..
     ("fit",): (
         ("mounting",),
         {
-            "oil": ("oil_hold", "drain", "max_expansion_pressure", "friction_mounting", "max_ram_force", "ram_area",
-                    "max_ram_pressure", "stop_dimension"),
+            "oil": ("oil_hold", "drain", "max_expansion_pressure", "max_pump_pressure", "friction_mounting",
+                    "max_ram_force", "ram_area",
+                    "max_ram_pressure", "stop_dimension", "stop_tolerance"),
             "heat": ("handling_gap", "max_temperature", "ambient", "carry"),
-            "press": ("max_ram_force", "ram_area", "max_ram_pressure", "stop_dimension"),
+            "press": ("max_ram_force", "ram_area", "max_ram_pressure", "stop_dimension", "stop_tolerance"),
         },
     ),
     ("clearance",): (

@@ -200,6 +200,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
         "trial": "trial lift done",
         "hold": f"signed by {stored.done_by}",
         "witness": f"witnessed by {stored.done_by}",
+        "mounting": f"mounting step {task.part} done, the fit goes on",
     }
     return f"stored {stored.entered_at:%H:%M}  {plan.text or plan.id}: {said.get(act, 'done')}"
 

@@ -83,13 +83,13 @@ async def reading(screen: WorkScreen, task: Task) -> None:
         if found is None:
             return
         at = found
-    if limits.what in PUSHED:
+    title = f"{limits.what}{f' of {task.noun} {number}' if number else ''}{f', {at}' if at else ''}"
+    value = await asks.amount(screen, limits, title)
+    if value is not None and limits.what in PUSHED:
         travel = await asks.amount(screen, Limits("travel", "length"), "Travel of the bundle so far")
         if travel is None:
             return
         at = travel[1]
-    title = f"{limits.what}{f' of {task.noun} {number}' if number else ''}{f', {at}' if at else ''}"
-    value = await asks.amount(screen, limits, title)
     if value is not None:
         screen.act(lambda: acts.read(screen.desk, task, limits, value[0], value[1], number, at))
 

@@ -16,6 +16,7 @@ _NAMES = {
     "as found": "as_found",
     "as left": "as_left",
     "contact": "taper_contact",
+    "zero, from a fixed face": "zero",
     "interference": "measured_interference",
     "probe gap voltage": "reading",
     "hook radius": "crane.radius",

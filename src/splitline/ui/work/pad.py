@@ -8,7 +8,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Vertical
 
-from splitline.ui.draw.digits import ROWS, figures
+from splitline.ui.draw.digits import ROWS, figures, unit_rows
 from splitline.ui.draw.rows import Row
 from splitline.ui.glass import Glass, feel, glass_of
 from splitline.ui.work.asking import Question, Words
@@ -63,11 +63,17 @@ class PadScreen(Question):
 
     def _show(self, wrong: str = "") -> None:
         unit = self._units[self._unit]
-        room = min(self.app.size.width, WIDE) - 8 - len(unit)  # frame, gap, and the unit behind the last row
-        large = figures(self.typed, room) or [""] * (ROWS - 1) + [self.typed]
+        whole = min(self.app.size.width, WIDE) - 10  # frame and gaps
+        behind = unit_rows(unit, whole // 2)
+        large = figures(self.typed, whole - len(behind[0])) if behind else []
+        if behind and (large or not self.typed):
+            large = large or [""] * ROWS
+        else:
+            behind = [""] * (ROWS - 1) + [unit]
+            large = figures(self.typed, whole - len(unit)) or [""] * (ROWS - 1) + [self.typed]
         rows: list[Row] = [
-            ((f"  {row}", "strong"), (f"  {unit}" if place == ROWS - 1 else "", "strong"))
-            for place, row in enumerate(large)
+            ((f"  {row}", "strong"), (f"   {own}" if own else "", "accent" if len(behind[0]) else "strong"))
+            for row, own in zip(large, behind, strict=True)
         ]
         said, style = self._judge(self.text) if self._judge and self.typed and not wrong else (wrong, "fails")
         self.query_one("#typed", Words).say([(said or " ", style)], rows)

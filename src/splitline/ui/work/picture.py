@@ -157,6 +157,11 @@ def _lines(task: Task, cells: int) -> list[Row]:
 def _words(task: Task, cells: int, rows: int) -> list[Row]:
     lines = _lines(task, cells)
     blocks = _in_pairs(task.figures, cells) if not task.joint else [[figure] for figure in task.figures]
+    if (
+        task.kind == "mounting"
+    ):  # what does not fit in large figures stands in words: the lines below are never cut for it
+        while len(blocks) > 1 and len(blocks) * (ROWS + 1) + len(lines) > rows:
+            del blocks[-1]
     count = len(blocks)
     tall = 2 if count and cells >= 40 and rows >= count * (2 * ROWS + 2) + len(lines) + 1 else 1
     spare = rows - count * (ROWS * tall + 1) - len(lines)
@@ -191,8 +196,8 @@ def _headline(task: Task, cells: int, rows: int) -> list[Row]:
 def _in_pairs(figures_: Sequence[Figure], cells: int) -> list[list[Figure]]:
     """Two figures side by side where both have room to be large."""
     fits = [bool(figures(figure.text, cells // 2 - width(figure.unit) - 5, 1)) for figure in figures_]
-    if len(figures_) == 2 and all(fits):
-        return [list(figures_)]
+    if len(figures_) > 1 and all(fits):
+        return [list(figures_[place : place + 2]) for place in range(0, len(figures_), 2)]
     return [[figure] for figure in figures_]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from splitline.assess.fit_steps import MountingStep
+from splitline.assess.fit_steps import FACE, Limit, MountingStep
 from splitline.assess.result import ItemResult
 from splitline.record.entry import Measured, Signed
 from splitline.record.order import StepState
@@ -10,6 +10,7 @@ from splitline.ui.work.holds import Hold, hold_lines, hold_of
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
 from splitline.ui.work.tasks_item import common, readings_so_far, said, title_of
+from splitline.units import show, split
 
 
 def mounted(now: Now, fit: str) -> dict[str, Signed]:
@@ -52,12 +53,12 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
         key=f"mounting {step.plan.id} {todo.number} {len(read)} {now.last_strike}",
         title=title_of(step),
         middle=f"mounting step {todo.number} of {len(steps)}",
-        figures=(_clock(left),) if todo.wait and hold.broken is None else (),
+        figures=((_clock(left),) if todo.wait and hold.broken is None else ()) + _figures(todo, now),
         lines=(*_lines(todo, step, now, hold, read), *_to_read(missing)),
         answers=(
             *first,
             Answer("reading", "Reading", "r"),
-            *((Answer("finish", "Step done", "d"),) if _goes_on(step, now) else ()),
+            *((Answer("finish", "Step done", "d"),) if _goes_on(step, now) and left <= 0 and not read else ()),
             *later,
         ),
         readings=(*(e for e in readings if e.what not in have), *(e for e in readings if e.what in have)),
@@ -67,6 +68,52 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
         wait=todo.wait or 0.0,
         sign=todo.sign,
     )
+
+
+def _told(todo: MountingStep) -> tuple[Limit, ...]:
+    """What the step is bounded by, each figure once: what is told before the act, then what is only read."""
+    known = {limit.name for limit in todo.limits}
+    read = [limit for limit in todo.log if limit.name not in known]
+    return (*todo.limits, *(each for each in read if (each.low, each.high, each.target) != (None,) * 3))
+
+
+def _figures(todo: MountingStep, now: Now) -> tuple[Figure, ...]:
+    """The targets and limits of a step, large, before the act; a figure that repeats at several places once."""
+    found: dict[tuple[str, str, str], Figure] = {}
+    for limit in _told(todo):
+        figure = _figure(limit, now)
+        found.setdefault((figure.text, figure.unit, limit.name.partition("_")[0]), figure)
+    return tuple(found.values())
+
+
+def _figure(limit: Limit, now: Now) -> Figure:
+    def written(value: float) -> tuple[str, str]:
+        return (f"{value * 100:.4g}", "%") if limit.kind == "share" else split(value, limit.kind, now.system)
+
+    if limit.target is not None:
+        return Figure(limit.title, *written(limit.target))
+    low, high = limit.low, limit.high
+    if low is not None and high is not None and low < high:
+        text, unit = written(high)
+        return Figure(limit.title, f"{written(low)[0]} - {text}", unit)
+    if high is not None:
+        return Figure(f"{limit.title}, at most", *written(high))
+    return Figure(f"{limit.title}, at least", *written(low or 0.0))
+
+
+def _advance_of(todo: MountingStep, now: Now, step: StepState, read: list[Measured]) -> list[tuple[str, str]]:
+    """The advance a reading from the fixed face stands for."""
+    if not any(limit.title == FACE for limit in todo.log):
+        return []
+    result = now.assessment.find("fit", step.plan.item)
+    zero = result.results.get("zero_dimension") if result else None
+    if zero is None:
+        return []
+    known = show(zero, "length", now.system)
+    last = next((entry.value for entry in reversed(read) if entry.what == FACE), None)
+    if last is None:
+        return [(f"advance = zero {known} less the dimension read", "")]
+    return [(f"advance {show(zero - last, 'length', now.system)} = zero {known} less the dimension read", "strong")]
 
 
 def _clock(left: float) -> Figure:
@@ -84,7 +131,8 @@ def _lines(
     lines: list[tuple[str, str]] = [(todo.text, "strong")]
     lines += hold_lines(hold, todo.wait, now.at) if todo.wait else []
     lines += common(step, now)
-    lines += [(limit.said(now.system), "") for limit in todo.limits]
+    lines += [(limit.said(now.system), "") for limit in _told(todo)]
+    lines += _advance_of(todo, now, step, read)
     if todo.sign:
         lines.append((f"{todo.sign} point: a name is asked for", "near"))
     lines += [said(entry, now) for entry in read[-3:]]

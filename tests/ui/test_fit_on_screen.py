@@ -1,0 +1,96 @@
+"""A fit on the fitter's screen: every mounting step tells its numbers large before the act, and a pad asks for what it says."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from splitline.record.entry import Measured
+from splitline.ui.draw.digits import _LETTERS, ROWS, unit_rows
+from splitline.ui.work import acts
+from splitline.ui.work.asks import units_of
+from splitline.ui.work.desk import Desk
+from splitline.ui.work.picture import work_rows
+from splitline.ui.work.task import Task
+from splitline.units import KINDS
+from tests.ui.test_work_demo import desk_at, one_act
+
+
+def walked(at: Desk, zero: float) -> dict[str, Task]:
+    """Each mounting step of the demo's collar as it first stands on the screen."""
+    seen: dict[str, Task] = {}
+    for _ in range(60):
+        at.clock.forward(seconds=20)  # type: ignore[attr-defined]
+        now, task = at.task()
+        if task.kind != "mounting":
+            break
+        seen.setdefault(task.part, task)
+        read = {e.what for e in now.alive if isinstance(e, Measured)}
+        if task.readings and task.readings[0].what.startswith("zero") and task.readings[0].what not in read:
+            acts.read(at, task, task.readings[0], zero, "36.8 mm")
+        else:
+            one_act(at, now, task, at.clock)  # type: ignore[attr-defined]
+    return seen
+
+
+@pytest.fixture(scope="module")
+def steps(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Task]:
+    return walked(desk_at(tmp_path_factory.mktemp("fit"), 'fit = "thrust-collar"'), 0.0368)
+
+
+def drawn(task: Task, cells: int, rows: int) -> str:
+    return "\n".join("".join(text for text, _ in row) for row in work_rows(task, (), "", {}, cells, rows))
+
+
+def test_no_mounting_step_of_the_collar_lacks_its_number(steps: dict[str, Task]) -> None:
+    assert len(steps) == 14
+    for part, task in steps.items():
+        if part != "3":  # the stop in place is a hold for a name, without a figure
+            assert task.figures, task.lines
+    stages = [steps[str(part)].figures[0] for part in range(4, 8)]
+    assert [(each.text, each.unit) for each in stages] == [("1.35", "mm"), ("2.7", "mm"), ("4.05", "mm"), ("5.4", "mm")]
+
+
+@pytest.mark.parametrize(("cells", "rows"), [(80, 19), (100, 27), (160, 44)])
+def test_a_stage_says_pressure_force_and_limit_whole_at_every_size(
+    steps: dict[str, Task], cells: int, rows: int
+) -> None:
+    said = drawn(steps["5"], cells, rows)
+    for words in (
+        "2.7 mm",
+        "bore pressure 435.1 bar to 778 bar",
+        "ram force at most",
+        "never above 2482 bar",
+        "to be read",
+    ):
+        assert words in said, said
+    assert "████" in said
+
+
+def test_the_advance_is_computed_from_the_zero_and_the_dimension_read(steps: dict[str, Task]) -> None:
+    assert steps["5"].readings[0].what == "dimension from the fixed face"
+    assert ("advance = zero 36.8 mm less the dimension read", "") in steps["5"].lines
+
+
+def test_a_wait_cannot_be_left_as_done(steps: dict[str, Task]) -> None:
+    for task in steps.values():
+        if task.wait:
+            assert not task.answers[0].ready
+            assert "finish" not in {answer.id for answer in task.answers}
+
+
+def test_letters_of_the_units_stand_apart_and_every_common_unit_has_them() -> None:
+    assert {len(rows) for rows in _LETTERS.values()} == {ROWS}
+    assert all(a != b for a, b in combinations(_LETTERS.values(), 2))
+    for quantity in ("pressure", "length", "force", "voltage", "temperature"):
+        assert quantity in KINDS
+        for system in ("SI", "US"):
+            assert unit_rows(units_of(quantity, system)[0], 34), (quantity, system)  # type: ignore[arg-type]
+
+
+def test_no_picture_is_lost_in_a_narrow_pad(tmp_path: Path) -> None:
+    del tmp_path
+    assert unit_rows("bar", 5) == []
+    assert unit_rows("Ω", 40) == []
