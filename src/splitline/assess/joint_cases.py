@@ -72,11 +72,6 @@ class Heated:
     members: tuple[float, ...]
 
     @property
-    def bolt(self) -> float:
-        """The hotter end for the bolt: what its yield is judged at."""
-        return max(self.bolts)
-
-    @property
     def cold(self) -> bool:
         """Whether nothing is warmer or colder than at assembly."""
         return set(self.bolts) | set(self.members) == {self.assembly}
@@ -84,10 +79,14 @@ class Heated:
 
 @dataclass(frozen=True, slots=True)
 class Thermal:
-    """Change of one bolt's preload by temperature, N: the same twice where every temperature and modulus is known."""
+    """Change of one bolt's preload by temperature, N: the same twice where every temperature and modulus is known.
+
+    ``by_bolt``: the greatest change at each temperature (K) the bolt may have.
+    """
 
     low: float
     high: float
+    by_bolt: tuple[tuple[float, float], ...]
 
 
 def temperatures(bench: Bench, joint: Joint, case: Case, number: int) -> Heated:
@@ -98,6 +97,9 @@ def temperatures(bench: Bench, joint: Joint, case: Case, number: int) -> Heated:
         bench.default("load.assembly_temperature", bench.show(293.15, "temperature"), PRACTICE)
         assembly = 293.15
     bolt, member = case.bolt_temperature, case.member_temperature
+    if bolt is None and member is None:
+        said = f"{bench.show(assembly, 'temperature')}, bolts as well"
+        bench.default(f"case.{number}.member_temperature", said, "no temperature is given: as assembled")
     return Heated(
         assembly,
         _ends_of(bench, f"case.{number}.bolt_temperature", bolt, member, assembly),
@@ -122,7 +124,7 @@ def thermal_change(bench: Bench, case: Case, group: Group, member: Material, at:
     title = f"change of preload by temperature, {case.name}{group.hw.of}"
     if at.cold:
         lines.put("thermal_change", 0.0)
-        return Thermal(0.0, 0.0)
+        return Thermal(0.0, 0.0, ((at.assembly, 0.0),))
     if group.load_factor is None:
         needs = ("bolting.clamp_length", "member.modulus")
         bench.missing(
@@ -136,8 +138,15 @@ def thermal_change(bench: Bench, case: Case, group: Group, member: Material, at:
             return None
         return _put_thermal(bench, group, member, at)
     except (InputError, LibraryError) as error:
-        bench.missing("thermal_change", title, (), note=bench.said(error), kind="force")
+        wanted = [group.hw.field("grade")] if not _known(group.hw.material) else []
+        wanted += ["member.material"] if not _known(member) else []
+        bench.missing("thermal_change", title, wanted, note=bench.said(error), kind="force")
         return None
+
+
+def _known(material: Material) -> bool:
+    """Whether its modulus is known against temperature, be it between two ends."""
+    return material.modulus_curve is not None or bool(material.typed_curves)
 
 
 def _no_expansion(bolt: Material, member: Material, at: Heated) -> list[str]:
@@ -152,6 +161,7 @@ def _put_thermal(bench: Bench, group: Group, member: Material, at: Heated) -> Th
     """The least and the greatest change over what the plan leaves open."""
     k_b, k_m = group.bolt_stiffness or 1.0, group.member_stiffness or 1.0
     found: list[tuple[float, jl.Heat]] = []
+    by_bolt: dict[float, float] = {}
     for bolt, parts in product(at.bolts, at.members):
         rise_b, rise_m = bolt - at.assembly, parts - at.assembly
         strain_b, strain_m = strain(group.hw.material, at.assembly, bolt), strain(member, at.assembly, parts)
@@ -169,12 +179,13 @@ def _put_thermal(bench: Bench, group: Group, member: Material, at: Heated) -> Th
                 share_m,
             )
             found.append((jl.thermal_change(heat, 1.0 / k_b, 1.0 / k_m, group.preload), heat))
+            by_bolt[bolt] = max(by_bolt.get(bolt, -math.inf), found[-1][0])
     low, high = min(found, key=lambda each: each[0]), max(found, key=lambda each: each[0])
     _say_typed(bench, group, member, at)
     _put_line(group, "thermal_change", *low, k_b, k_m)
     if high[0] != low[0]:
         _put_line(group, "thermal_change_high", *high, k_b, k_m)
-    return Thermal(low[0], high[0])
+    return Thermal(low[0], high[0], tuple(by_bolt.items()))
 
 
 def _say_typed(bench: Bench, group: Group, member: Material, at: Heated) -> None:
@@ -184,10 +195,11 @@ def _say_typed(bench: Bench, group: Group, member: Material, at: Heated) -> None
         ("member.modulus", member, at.members),
     ):
         shares = modulus_shares(material, at.assembly, max(ends))
-        if len(shares) > 1 and material.typed_curve is not None:
+        if len(shares) > 1:
+            most = min(material.typed_curves, key=lambda curve: curve.at(max(ends)) / curve.at(at.assembly))
             said = f"{min(shares):.3f} to 1 of the value given, at {bench.show(max(ends), 'temperature')}"
-            basis = f"one number is given: the worse for each check of it and its fall as {material.typed_curve.what}"
-            bench.default(f"{field} when hot", said, f"{basis}; {material.typed_curve.source}")
+            basis = f"one number is given: the worse for each check of it and its fall as {most.what}"
+            bench.default(f"{field} when hot", said, f"{basis}; {most.source}")
 
 
 def _put_line(group: Group, key: str, value: float, heat: jl.Heat, k_b: float, k_m: float) -> None:
@@ -235,19 +247,24 @@ def put_bolt(
     lines.put("separation_factor", state.separation_factor, {**low})
     check_separation(bench, case, group, state, force, needed, basis)
     felt = group.felt
+    if felt is not None and force < 0.0:  # it closes the joint: what relieves the bolt least counts
+        felt = group.relief
     if felt is None:
         title = f"bolt stress in service, {case.name}{group.hw.of}"
         needs = ("bolting.clamp_length", "member.modulus")
         bench.missing(
             "bolt_load_high", title, needs, note="needs the stiffness of bolt and clamped parts", kind="stress"
         )
-        return state
+        return jl.bolt_state(
+            group.low, group.high, 1.0, max(force, 0.0), thermal.high
+        )  # for threads and faces: all of it
     upper = jl.bolt_state(group.low, group.high, felt, force, thermal.high)
     phi = {"n": (group.introduction.high, "number"), "Φ": (group.load_factor or 0.0, "share")}
     high = {"F_high": (group.high, "force"), "ΔF": (thermal.high, "force"), **phi, "F_A": out}
     lines.put("bolt_load_high", upper.high, {**high})
     lines.put("load_swing", upper.swing, {**phi, "F_A": out})
-    check_service(bench, case, group, upper, at)
+    loads = [(bolt, jl.bolt_state(group.low, group.high, felt, force, most).high) for bolt, most in thermal.by_bolt]
+    check_service(bench, case, group, loads, at)
     return upper
 
 
@@ -263,8 +280,11 @@ def check_separation(
     bench.at_least("separation_factor", title, need, state.low, "force", said, note)
 
 
-def check_service(bench: Bench, case: Case, group: Group, state: jl.BoltState, at: Heated) -> None:
-    """Bolt load at the high end with half the torsion that tightening left, against yield at bolt temperature."""
+def check_service(bench: Bench, case: Case, group: Group, loads: list[tuple[float, float]], at: Heated) -> None:
+    """Bolt load at the high end with half the torsion that tightening left, against yield at bolt temperature.
+
+    ``loads``: the bolt load (N) at each temperature (K) the bolt may have; the worse of stress over yield counts.
+    """
     hw, title = group.hw, f"bolt stress in service, {case.name}{group.hw.of}"
     if hw.section is None:
         return
@@ -275,21 +295,26 @@ def check_service(bench: Bench, case: Case, group: Group, state: jl.BoltState, a
         note = "the torsion that tightening leaves is not known without friction"
         bench.missing("bolt_load_high", title, ("friction.lubricant",), LIMIT, note, kind="stress")
         return
-    axial, twist = max(state.high, 0.0) / hw.section.area, 0.5 * group.twist_high
-    stress = combined_stress(axial, twist)
-    group.lines.put(
-        "service_stress",
-        stress,
-        {"F_S": (state.high, "force"), "A_min": (hw.section.area, "area"), "τ_high/2": (twist, "stress")},
-    )
+    twist, area = 0.5 * group.twist_high, hw.section.area
+    found = [(combined_stress(max(load, 0.0) / area, twist), load, bolt) for bolt, load in loads]
     try:
-        strength, basis = yield_at(hw, at.bolt, bench.system)
+        limits = [yield_at(hw, bolt, bench.system) for _, _, bolt in found]
     except (InputError, LibraryError) as error:
+        _put_service(group, *max(found)[:2], area, twist)
         bench.missing("bolt_load_high", title, (hw.field("hot_yield"),), note=bench.said(error), kind="stress")
         return
+    (stress, load, bolt), (strength, basis) = max(
+        zip(found, limits, strict=True), key=lambda one: one[0][0] / one[1][0]
+    )
+    _put_service(group, stress, load, area, twist)
     group.lines.put("yield_at_temperature", strength)
-    note = f"at {bench.show(at.bolt, 'temperature')}" if at.bolt > at.assembly else ""
+    note = f"at {bench.show(bolt, 'temperature')}" if bolt > at.assembly else ""
     bench.at_most("bolt_load_high", title, stress, strength, "stress", basis, note)
+
+
+def _put_service(group: Group, stress: float, load: float, area: float, twist: float) -> None:
+    puts = {"F_S": (load, "force"), "A_min": (area, "area"), "τ_high/2": (twist, "stress")}
+    group.lines.put("service_stress", stress, {**puts})
 
 
 def outside(joint: Joint, case: Case) -> float:

@@ -8,11 +8,11 @@ from typing import Any
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.joint_faces import size_of, with_faces, with_washer
-from splitline.assess.joint_material import TYPED_GROUP
+from splitline.assess.joint_material import falls_as
 from splitline.assess.joint_types import Hardware, Material
 from splitline.bolting import thread as th
 from splitline.errors import InputError, LibraryError
-from splitline.library import curves, grades, materials
+from splitline.library import grades, materials
 from splitline.library.curves import Curve
 from splitline.library.threads import parse_designation
 from splitline.plan.model.bolting import Bolting, SizeBolting
@@ -133,8 +133,8 @@ def _strength(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardwar
     given = pick("yield_strength"), pick("tensile_strength")
     name, size = pick("grade"), None
     modulus, expansion = pick("modulus"), pick("expansion")
-    typed = curves.modulus(ctx.library, TYPED_GROUP) if modulus is not None else None
-    material = Material(modulus=modulus, typed_curve=typed, expansion=expansion)
+    typed = falls_as(ctx.library, modulus)
+    material = Material(modulus=modulus, typed_curves=typed, expansion=expansion)
     points = pick("hot_yield")
     if points:
         at = tuple(sorted(points))
@@ -173,7 +173,7 @@ def _strength(bench: Bench, _joint: Joint, ctx: Context, pick: Pick, hw: Hardwar
         material=Material(
             modulus if modulus is not None else (found.modulus.at(293.15) if found.modulus else None),
             found.modulus if modulus is None else None,
-            None if modulus is None else found.modulus or typed,
+            () if modulus is None else (found.modulus,) if found.modulus else typed,
             expansion,
             found.expansion if expansion is None else None,
         ),

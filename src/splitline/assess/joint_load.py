@@ -87,7 +87,7 @@ def _sums(groups: list[Group | None], count: int) -> tuple[float, float] | None:
         if group is None:
             return None
         number = len(group.hw.bolts) or count
-        low, high = low + number * group.ends.low_mean, high + number * group.high
+        low, high = low + number * group.ends.low_mean, high + number * group.ends.high_mean
     return low, high
 
 

@@ -4,25 +4,35 @@ from __future__ import annotations
 
 from splitline.assess.joint_types import Hardware, Material
 from splitline.errors import InputError
-from splitline.library.curves import REFERENCE
+from splitline.library.curves import REFERENCE, Curve, moduli
+from splitline.library.store import Library
 from splitline.units import System, show
 
-TYPED_GROUP = "chromium steel, 12 to 17 % Cr"  # of the steels of the table the one whose modulus falls most
+STEEL = (180e9, 220e9)  # Pa: a modulus typed in this range is steel's
 NO_CURVE_TO = 323.15  # K: up to 50 °C yield at 20 °C stands
+
+
+def falls_as(library: Library, modulus: float | None) -> tuple[Curve, ...]:
+    """Curves along which a modulus typed as one number (Pa) may fall with temperature: of every steel where it is steel's."""
+    if modulus is None or not STEEL[0] <= modulus <= STEEL[1]:
+        return ()
+    return tuple(curve for curve in moduli(library) if STEEL[0] <= curve.at(REFERENCE) <= STEEL[1])
 
 
 def modulus_shares(material: Material, cold: float, hot: float) -> tuple[float, ...]:
     """E at hot over E at cold (K), as far as it is known: both ends where the plan gave one number.
 
-    LibraryError beyond the table.
+    LibraryError beyond the table; InputError for one number, above 50 °C, of what is no steel.
     """
     if hot == cold:
         return (1.0,)
     if material.modulus_curve is not None:
         return (material.modulus_curve.at(hot) / material.modulus_curve.at(cold),)
-    if material.typed_curve is None or hot <= NO_CURVE_TO:
+    if max(hot, cold) <= NO_CURVE_TO:
         return (1.0,)
-    return tuple({1.0, material.typed_curve.at(hot) / material.typed_curve.at(cold)})
+    if not material.typed_curves:
+        raise InputError("how this modulus falls with temperature is not known: name the material, or its grade")
+    return (1.0, min(curve.at(hot) / curve.at(cold) for curve in material.typed_curves))
 
 
 def strain(material: Material, cold: float, hot: float) -> float | None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
-from splitline.assess.joint_material import TYPED_GROUP
+from splitline.assess.joint_material import falls_as
 from splitline.assess.joint_types import Material
 from splitline.errors import LibraryError
-from splitline.library import curves, materials
+from splitline.library import materials
 from splitline.plan.model.joint import Joint
 
 
@@ -16,8 +16,8 @@ def member_material(bench: Bench, ctx: Context, joint: Joint) -> Material:
     member = joint.member
     if member is None:
         return Material()
-    typed = curves.modulus(ctx.library, TYPED_GROUP)
-    given = Material(modulus=member.modulus, typed_curve=typed, expansion=member.expansion)
+    typed = falls_as(ctx.library, member.modulus)
+    given = Material(modulus=member.modulus, typed_curves=typed, expansion=member.expansion)
     if not member.material:
         return given
     try:
@@ -32,7 +32,7 @@ def member_material(bench: Bench, ctx: Context, joint: Joint) -> Material:
     return Material(
         member.modulus if member.modulus is not None else found.modulus,
         found.modulus_curve if member.modulus is None else None,
-        None if member.modulus is None else found.modulus_curve,
+        () if member.modulus is None else (found.modulus_curve,),
         member.expansion,
         found.expansion_curve if member.expansion is None else None,
     )

@@ -52,7 +52,8 @@ class Ends:
 
     low: float  # of the lowest bolt
     low_mean: float  # of all bolts on average: for what they carry together (a gasket)
-    high: float
+    high: float  # of the highest bolt
+    high_mean: float  # of all bolts together: no prediction of the highest one in it
 
 
 def put_limits(
@@ -74,7 +75,8 @@ def put_limits(
     before = base * (1.0 - s)
     low = (before if predicted is None else min(before, predicted)) * (1.0 - r)
     ahead = _predicted_high(bench, lines, preload, bolts)
-    high = max(top * preload * (1.0 + s), 0.0 if ahead is None else ahead)
+    together = top * preload * (1.0 + s)
+    high = max(together, 0.0 if ahead is None else ahead)
     puts = {"F": (base, "force"), "s": (s, "share"), "r": (r, "share"), "predicted low": (predicted, "force")}
     lines.put("preload_low", low, {**puts}, source=f"scatter: {spread.source}")
     over = {"F": (top * preload, "force"), "s": (s, "share"), "predicted high": (ahead, "force")}
@@ -82,7 +84,7 @@ def put_limits(
     lines.put("tightening_factor", tightening_factor(s), {"s": (s, "share")})
     ends = bench.get("predicted")
     mean = sum(ends[b - 1] for b in bolts) / len(bolts) if bolts and isinstance(ends, list) else base
-    return Ends(low, min(base, max(mean, 0.0)) * (1.0 - s) * (1.0 - r), high)
+    return Ends(low, min(base, max(mean, 0.0)) * (1.0 - s) * (1.0 - r), high, together)
 
 
 def _predicted_high(bench: Bench, lines: Lines, preload: float, bolts: tuple[int, ...]) -> float | None:

@@ -97,9 +97,13 @@ def _gasket_compliance(bench: Bench, hw: Hardware, joint: Joint) -> float | None
     load, count = joint.load, joint.layout.count if joint.layout is not None else None
     if load is None or load.seal != "gasket":
         return 0.0
+    thickness, modulus, of = load.gasket_thickness, load.gasket_modulus, "load.gasket_"
+    place = next((at for at, layer in enumerate(joint.layer) if layer.gasket), None)
+    if place is not None:
+        thickness, modulus, of = joint.layer[place].thickness, joint.layer[place].modulus, f"layer.{place}."
     named = (
-        ("load.gasket_thickness", load.gasket_thickness),
-        ("load.gasket_modulus", load.gasket_modulus),
+        (f"{of}thickness", thickness),
+        (f"{of}modulus", modulus),
         ("load.gasket_width", load.gasket_width),
         ("layout.bolts", count),
     )
@@ -114,7 +118,7 @@ def _gasket_compliance(bench: Bench, hw: Hardware, joint: Joint) -> float | None
         bench.missing("gasket_stiffness", "stiffness of the gasket" + hw.of, needs, "E·A/t of its own area", note)
         return None
     area = 0.25 * math.pi * ((inner + 2.0 * load.gasket_width) ** 2 - inner**2)
-    return (load.gasket_thickness or 0.0) * count / ((load.gasket_modulus or 1.0) * area)
+    return (thickness or 0.0) * count / ((modulus or 1.0) * area)
 
 
 def _layers(bench: Bench, hw: Hardware, joint: Joint, modulus: float | None) -> tuple[list[st.Layer], list[str]]:
@@ -127,6 +131,8 @@ def _layers(bench: Bench, hw: Hardware, joint: Joint, modulus: float | None) -> 
         return [st.Layer(hw.clamp_length, modulus, sleeve_diameter(bench, hw, joint))], []
     layers = []
     for number, layer in enumerate(joint.layer):
+        if layer.gasket:
+            continue  # it carries over its own area, not over a cone
         stiff = layer.modulus if layer.modulus is not None else modulus
         if layer.thickness is None:
             needs.append(f"layer.{number}.thickness")
@@ -135,14 +141,15 @@ def _layers(bench: Bench, hw: Hardware, joint: Joint, modulus: float | None) -> 
         else:
             wide = layer.diameter if layer.diameter is not None else sleeve_diameter(bench, hw, joint)
             layers.append(st.Layer(layer.thickness, stiff, wide))
-    _check_layers(bench, hw, layers, len(joint.layer))
+    _check_layers(bench, hw, [layer.thickness for layer in joint.layer])
     return layers, needs
 
 
-def _check_layers(bench: Bench, hw: Hardware, layers: list[st.Layer], wanted: int) -> None:
-    if hw.clamp_length is None or len(layers) != wanted or hw.of:
+def _check_layers(bench: Bench, hw: Hardware, thicknesses: list[float | None]) -> None:
+    known = [thickness for thickness in thicknesses if thickness is not None]
+    if hw.clamp_length is None or len(known) != len(thicknesses) or hw.of:
         return
-    total = math.fsum(layer.thickness for layer in layers)
+    total = math.fsum(known)
     if abs(total - hw.clamp_length) > LAYER_TOLERANCE * hw.clamp_length:
         bench.fails(
             "layers",

@@ -13,13 +13,13 @@ from splitline.library.curves import Curve
 class Material:
     """Elastic and thermal behaviour of bolt or clamped parts; None where nobody gave it.
 
-    A curve is that of the library. A modulus typed as one number has ``typed_curve``: hot cases take the worse of the typed
-    value and its fall along that curve.
+    A curve is that of the library. A modulus typed as one number has ``typed_curves``: hot cases take the worse of the typed
+    value and its greatest fall along one of them.
     """
 
     modulus: float | None = None  # Pa, at 20 °C
     modulus_curve: Curve | None = None
-    typed_curve: Curve | None = None  # how the modulus may fall with temperature where one number was typed
+    typed_curves: tuple[Curve, ...] = ()  # how the modulus may fall with temperature where one number was typed
     expansion: float | None = None  # 1/K
     expansion_curve: Curve | None = None
 

@@ -12,15 +12,15 @@ from splitline.errors import InputError
 
 SOURCE = "VDI 2230-1:2003, table 5.2/1 (from memory)"
 
-# Least and greatest n of the joint types as the table gives them over the distance of the load from the bolt (a_k/h from 0.50 on,
-# and 0), for a connecting body of no length (l_A/h = 0).
+# Greatest n of the joint types: the load at the bolt (a_k/h = 0) and a connecting body of no length (l_A/h = 0). With both it
+# falls to a few hundredths, so the least is 0 until n itself is given.
 TYPES: dict[str, tuple[float, float]] = {
-    "SV1": (0.13, 0.70),
-    "SV2": (0.13, 0.57),
-    "SV3": (0.12, 0.44),
-    "SV4": (0.12, 0.42),
-    "SV5": (0.10, 0.30),
-    "SV6": (0.07, 0.15),
+    "SV1": (0.0, 0.70),
+    "SV2": (0.0, 0.57),
+    "SV3": (0.0, 0.44),
+    "SV4": (0.0, 0.42),
+    "SV5": (0.0, 0.30),
+    "SV6": (0.0, 0.15),
 }
 
 

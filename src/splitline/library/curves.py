@@ -54,6 +54,11 @@ def modulus(library: Library, group: str) -> Curve:
     return Curve(f"modulus of {row.name}", row["temperature"], row["modulus"], row.source)
 
 
+def moduli(library: Library) -> tuple[Curve, ...]:
+    """Modulus of elasticity (Pa) against temperature of every group of the library."""
+    return tuple(modulus(library, row.name) for row in library.rows("modulus"))
+
+
 def expansion(library: Library, group: str) -> Curve:
     """Mean coefficient of expansion (1/K) from 20 °C to temperature; below 20 °C the first value stands."""
     row = library.find("expansion", group)

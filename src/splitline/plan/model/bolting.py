@@ -133,6 +133,7 @@ class Layer(Table):
     thickness: Length | None = declare("Thickness of the layer", needs="member_stiffness", example="150 mm")
     modulus: Modulus | None = declare("Modulus of the layer", needs="member_stiffness", example="200 GPa")
     diameter: Length | None = declare("Diameter of material available round one bolt", example="200 mm")
+    gasket: YesNo | None = declare("This layer is the gasket: it carries over its own area, not round each bolt")
 
 
 class FrictionTable(Table):
