@@ -19,11 +19,11 @@ def start(tmp_path: Path) -> Iterator[Start]:
     running: list[subprocess.Popen[str]] = []
 
     def run(
-        target: Path | None = None, port: int = 0, most: int = 8, real: bool = False
+        target: Path | None = None, port: int = 0, most: int = 8, real: bool = False, stub: str = "stub"
     ) -> tuple[subprocess.Popen[str], str]:
         script = Path(__file__).parent / "run_server.py"
         process = subprocess.Popen(
-            [sys.executable, str(script), str(target or tmp_path), str(port), str(most), "real" if real else "stub"],
+            [sys.executable, str(script), str(target or tmp_path), str(port), str(most), "real" if real else stub],
             stdout=subprocess.PIPE, text=True,
         )  # fmt: skip
         running.append(process)
