@@ -104,3 +104,13 @@ async def test_a_slow_link_is_not_called_dead(start: Start) -> None:
             await asyncio.sleep(0.1)
         await page.tap(100, 50)
         await page.wait_for("pressed 1 times")
+
+
+async def test_a_withdrawn_link_says_so_instead_of_trying_for_ever(start: Start) -> None:
+    _, address = start()
+    async with tablet() as page:
+        first = await ready(page, address)
+        await page.call("Network.clearBrowserCookies")  # as after new links: what the tablet holds opens nothing
+        os.kill(first, signal.SIGKILL)
+        await until(lambda: page.run("document.getElementById('lost').innerText.includes('LINK WITHDRAWN')"), 15)
+        assert await page.run(COVERED)

@@ -206,3 +206,22 @@ async def test_programs_notice_a_killed_server(start: Start) -> None:
         pid = int(re.search(r"pid=(\d+)", await drawn(socket, "ends")).group(1))  # type: ignore[union-attr]
         process.kill()
         assert await gone(pid, 9)
+
+
+async def test_the_page_keeps_its_own_word_on_where_it_connects_to(start: Start) -> None:
+    _, address = start()
+    async with client(address) as session, session.get(address) as answer:
+        said = answer.headers["Content-Security-Policy"]
+        assert f"connect-src 'self' {address.replace('http', 'ws')}ws" in said
+        assert answer.headers["X-Frame-Options"] == "DENY"
+
+
+async def test_a_dead_program_closes_its_socket(start: Start) -> None:
+    _, address = start()
+    async with client(address) as session, socket_of(session, address) as socket:
+        pid = int(re.search(r"pid=(\d+)", await drawn(socket, "ends")).group(1))  # type: ignore[union-attr]
+        os.kill(pid, signal.SIGKILL)
+        while True:
+            message = await socket.receive(timeout=3)
+            if message.type in (aiohttp.WSMsgType.CLOSE, aiohttp.WSMsgType.CLOSED, aiohttp.WSMsgType.CLOSING):
+                break

@@ -53,3 +53,11 @@ def test_a_folder_that_cannot_be_written_costs_only_the_memory(tmp_path: Path, m
     state = state_of(tmp_path)
     assert len(state.work_token) >= 32
     assert state.places.is_dir()
+
+
+def test_each_target_has_a_cookie_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Browsers keep cookies by host, not by port (RFC 6265, section 8.5): two servers on one host share the jar."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path))
+    one, other = state_of(tmp_path / "a"), state_of(tmp_path / "b")
+    assert one.cookie != other.cookie
+    assert state_of(tmp_path / "a").cookie == one.cookie

@@ -102,3 +102,53 @@ async def test_leaving_the_screen_gives_the_studs_back(tmp_path: Path) -> None:
         app.work.leave()
         await settle(pilot, lambda: app.screen is not app.work)
         assert desk(at.path, "Tomas", clock).refresh().others == ()
+
+
+def tree(*folders: Path) -> dict[str, bytes]:
+    return {str(p): p.read_bytes() for folder in folders for p in folder.rglob("*") if p.is_file()}
+
+
+@pytest.mark.parametrize("place", ["open_plan", "open_work", "open_record"])
+async def test_a_plan_served_alone_serves_no_other(tmp_path: Path, place: str) -> None:
+    mine = Path(shutil.copy(PLANS / "wrong-on-purpose.toml", tmp_path / "mine.toml"))
+    other = Path(shutil.copy(PLANS / "wrong-on-purpose.toml", tmp_path / "other.toml"))
+    linked = tmp_path / "deep" / "mine.toml"
+    linked.parent.mkdir()
+    linked.symlink_to(other)
+    app = SplitlineApp(mine, served=True)
+    async with app.run_test(size=(100, 32)) as pilot:
+        await pilot.pause()
+        depth = len(app.screen_stack)
+        for path in (other, tmp_path / "x" / ".." / "other.toml", linked):
+            getattr(app, place)(path)
+            await pilot.pause()
+            assert len(app.screen_stack) == depth
+        app.pop_screen()
+        await pilot.pause()
+        assert isinstance(app.screen, PlansScreen)
+        assert [path.name for path in app.screen.entries] == ["mine.toml"]
+        app.screen.do_new()
+        await pilot.pause()
+        assert isinstance(app.screen, PlansScreen)
+
+
+async def test_a_link_to_look_at_writes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    state, folder, here = tmp_path / "state", tmp_path / "plans", tmp_path / "here"
+    for each in (state, folder, here):
+        each.mkdir()
+    monkeypatch.setenv("XDG_STATE_HOME", str(state))
+    monkeypatch.chdir(here)
+    plan = Path(shutil.copy(PLANS / "k410-closeup.toml", folder))
+    before = tree(state, folder, here)
+    app = SplitlineApp(plan, served=True, view_only=True)
+    async with app.run_test(size=(100, 32)) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f2", "ctrl+s", "plus", "delete", "v", "f9", "f2")
+        await pilot.pause()
+        app.open_work(plan)
+        await pilot.pause(0.2)
+        await pilot.press("enter", "f2", "escape")
+        app.open_record(plan)
+        await pilot.pause(0.2)
+        await pilot.press("f2", "e", "p", "escape")
+    assert tree(state, folder, here) == before

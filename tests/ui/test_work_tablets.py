@@ -74,6 +74,10 @@ def served(plan: Path, port: int = 0) -> tuple[subprocess.Popen[str], str]:
 def set_up(plan: Path, person: str) -> None:
     at = Desk(plan)
     at.take_seat(person)
+    at.stand_plan()
+    gate = at.task()[1]
+    if gate.key.startswith("gate "):  # this cover tells less than its checks ask for
+        acts.accept_plan(at, gate, tuple(gate.key.split()[2:]), person, "a cover of this test")
     acts.set_up(at, at.task()[1], "molybdenum disulfide paste", "B7", "wrench", "1", dt.date(2099, 1, 1))
     at.leave_seat()
 

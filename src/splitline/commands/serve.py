@@ -47,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
         raise SplitlineError("--port must be 0 to 65535 and --most at least 1")
     tls = _tls(args.cert, args.key)
     state = state_of(args.target, args.new_links)
-    guard = Guard(frozenset(name.lower() for name in args.name), state.work_token, state.view_token)
+    guard = Guard(frozenset(name.lower() for name in args.name), state.work_token, state.view_token, state.cookie)
     server = TabletServer(
         args.target.resolve(), guard, host=args.host, port=args.port, places=state.places, most=args.most, work=args.work,
         tls=tls,

@@ -11,6 +11,7 @@ import time
 from pathlib import Path
 
 from splitline.ui.app import SplitlineApp
+from splitline.ui.reach import Reach
 
 PARENT = "SPLITLINE_SERVER_PID"
 CLIENT = "SPLITLINE_CLIENT"
@@ -39,7 +40,7 @@ def at_work(target: Path) -> Path | None:
         plan, person = Path(place["plan"]), place["person"]
     except (KeyError, OSError, ValueError, TypeError):
         return None
-    served = plan == target or (target.is_dir() and plan.parent == target)
+    served = Reach(target, served=True).opens(plan)
     return plan if person and served and plan.is_file() else None
 
 

@@ -32,6 +32,7 @@ class Guard:
     names: frozenset[str] = frozenset()
     work_token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     view_token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+    cookie: str = COOKIE  # its name: browsers keep one for a host, whatever the port, so each served target has its own
 
     def role_of(self, token: str | None) -> Role | None:
         """What a token allows; compared in constant time."""

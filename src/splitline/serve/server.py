@@ -16,7 +16,7 @@ from aiohttp import WSMsgType, web
 from textual_serve.server import Server, to_int
 
 from splitline.serve.clients import PROGRAM, Client
-from splitline.serve.guard import COOKIE, HEADERS, Guard, Role
+from splitline.serve.guard import HEADERS, Guard, Role
 
 PAGE = Path(__file__).parent / "page"
 HURRY = 10.0  # s a connection has for its first request
@@ -95,7 +95,7 @@ class TabletServer(Server):
         offered = request.query.get("token")
         if offered is not None and request.path == "/":
             return self._welcome(request, self._guard.role_of(offered))
-        if self._guard.client_of(request.cookies.get(COOKIE)) is None:
+        if self._guard.client_of(request.cookies.get(self._guard.cookie)) is None:
             raise web.HTTPForbidden(text="Open the link shown where splitline serve was started.", headers=HEADERS)
         try:
             response = await handler(request)
@@ -103,7 +103,8 @@ class TabletServer(Server):
             error.headers.update(HEADERS)
             raise
         if not response.prepared:
-            response.headers.update(HEADERS)
+            for name, value in HEADERS.items():
+                response.headers.setdefault(name, value)  # the page says more exactly where it connects to
         return response
 
     def _welcome(self, request: web.Request, role: Role | None) -> web.StreamResponse:
@@ -111,11 +112,16 @@ class TabletServer(Server):
         if role is None:
             raise web.HTTPForbidden(text="This link is not valid. Ask for the one shown now.", headers=HEADERS)
         response = web.HTTPFound("/", headers=HEADERS)
-        known = self._guard.client_of(request.cookies.get(COOKIE))
+        known = self._guard.client_of(request.cookies.get(self._guard.cookie))
         if known is None or known[0] != role:
             cookie = self._guard.cookie_for(role)
             response.set_cookie(
-                COOKIE, cookie, httponly=True, samesite="Lax", secure=self._tls is not None, max_age=7 * 86400
+                self._guard.cookie,
+                cookie,
+                httponly=True,
+                samesite="Lax",
+                secure=self._tls is not None,
+                max_age=7 * 86400,
             )
         return response
 
@@ -146,7 +152,7 @@ class TabletServer(Server):
         """One tablet's session: a process of its own for as long as the socket lives."""
         if not self._guard.knows_origin(request.headers.get("Origin"), request.host):
             raise web.HTTPForbidden(text="Another page may not open this.")
-        client = self._guard.client_of(request.cookies.get(COOKIE))
+        client = self._guard.client_of(request.cookies.get(self._guard.cookie))
         assert client is not None  # the middleware let it in
         if len(self._open) >= self._most:
             raise web.HTTPServiceUnavailable(text=f"All {self._most} places are taken.")

@@ -23,6 +23,7 @@ class State:
     work_token: str
     view_token: str
     places: Path
+    cookie: str = "splitline"  # its name: this target's own, or two servers on one host evict each other's tablets
 
 
 def state_of(target: Path, new_links: bool = False) -> State:
@@ -32,7 +33,7 @@ def state_of(target: Path, new_links: bool = False) -> State:
     try:
         return _kept(folder, new_links)
     except OSError:
-        return State(*_fresh(), Path(tempfile.mkdtemp(prefix="splitline-")))
+        return State(*_fresh(), Path(tempfile.mkdtemp(prefix="splitline-")), f"splitline-{folder.name}")
 
 
 def _fresh() -> tuple[str, str]:
@@ -50,10 +51,10 @@ def _kept(folder: Path, new_links: bool) -> State:
             kept = json.loads(links.read_text("utf-8"))
             work, view = kept["work"], kept["view"]
             if all(isinstance(token, str) and len(token) >= 24 for token in (work, view)) and work != view:
-                return State(work, view, places)
+                return State(work, view, places, f"splitline-{folder.name}")
     work, view = _fresh()
     beside = folder / f"links.{os.getpid()}"
     with os.fdopen(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w", encoding="utf-8") as file:
         json.dump({"work": work, "view": view}, file)
     beside.replace(links)
-    return State(work, view, places)
+    return State(work, view, places, f"splitline-{folder.name}")

@@ -22,6 +22,7 @@ from textual.binding import BindingType
 
 from splitline.ui import memory
 from splitline.ui.glass import TOO_LATE, CameLate, Glass, Sized, Touched, refuse
+from splitline.ui.reach import NOT_SERVED, Reach
 from splitline.ui.theme import NIGHT, PAPER, themes
 
 if TYPE_CHECKING:
@@ -52,6 +53,7 @@ class SplitlineApp(App[None]):
         self.glass = Glass()
         self.target = Path(target)
         self.served = served
+        self.reach = Reach(self.target, served, view_only)
         self.resume = resume
         self.work_only = work_only
         self.view_only = view_only
@@ -98,6 +100,9 @@ class SplitlineApp(App[None]):
         if self.work_only:
             self.open_work(path)
             return
+        if not self.reach.opens(path):
+            self.say(NOT_SERVED, bad=True)
+            return
         from splitline.ui.screens.plan import PlanScreen
 
         self.push_screen(PlanScreen(path))
@@ -113,6 +118,9 @@ class SplitlineApp(App[None]):
 
         from splitline.errors import SplitlineError
 
+        if not self.reach.opens(path):
+            self.say(NOT_SERVED, bad=True)
+            return
         if type(self.screen).__name__ == name:
             return  # the second tap of one frame
         try:
@@ -132,7 +140,8 @@ class SplitlineApp(App[None]):
 
     def action_theme(self) -> None:
         self.theme = PAPER if self.theme == NIGHT else NIGHT
-        memory.chose_theme(self.theme)
+        if self.reach.keeps:
+            memory.chose_theme(self.theme)
         for screen in self.screen_stack:
             screen.refresh(layout=True)
 

@@ -23,6 +23,11 @@
     try {
       const answer = await fetch("/alive", { cache: "no-store", signal: AbortSignal.timeout(3000) });
       if (answer.ok) { location.reload(); return; }
+      if (answer.status === 403) { // new links were made: asking again helps nobody
+        document.querySelector("#lost strong").textContent = "LINK WITHDRAWN";
+        document.querySelector("#lost p").textContent = "This link is no longer valid. Ask for the one shown now.";
+        return;
+      }
     } catch (error) { /* not there yet */ }
     setTimeout(retry, 1000);
   };

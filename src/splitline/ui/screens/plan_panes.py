@@ -148,7 +148,8 @@ class PlanPanes(Place):
             self.facts.show(lambda cells: [Line(((part, "problem"),)) for part in wrap(event.said, cells, 60)])
             self.inputs.show(lambda cells: [Line((("Nothing was written over the file. Esc goes back.", "dim"),))])
             return
-        memory.opened(self.path)
+        if self.splitline.reach.keeps:
+            memory.opened(self.path)
         if before is None:
             self.selected = ("plan", 0)
         else:

@@ -84,7 +84,7 @@ class PlansScreen(Place):
 
     def _files(self) -> list[Path]:
         try:
-            return [p for p in self.folder.glob("*.toml") if p.is_file()]
+            return [p for p in self.folder.glob("*.toml") if p.is_file() and self.splitline.reach.opens(p)]
         except OSError as error:
             self.splitline.say(f"{self.folder}: {error.strerror}", bad=True)
             return []
@@ -195,7 +195,7 @@ class PlansScreen(Place):
         self.app.push_screen(PickerScreen("Search plans", options), self._open)
 
     def do_new(self) -> None:
-        if self.view_only or self.splitline.work_only:
+        if not self.splitline.reach.makes or self.splitline.work_only:
             return
         from splitline.ui.screens.new_plan import NewPlanScreen
 

@@ -15,6 +15,7 @@ from splitline.assess.cautions import STOPPED
 from splitline.ui.actions import VIEW
 from splitline.ui.draw.cautions import strip_of
 from splitline.ui.draw.rows import Row, clean, fit, width
+from splitline.ui.reach import LOOKS_ONLY
 from splitline.ui.screens.place import KEYS, Place
 from splitline.ui.session import Session
 from splitline.ui.widgets.bar import Bar, Piece
@@ -210,6 +211,11 @@ class ViewScreen(Place):
 
     def do_export(self) -> None:
         """Save the screen as a picture in the working folder."""
+        if not self.splitline.reach.pictures:
+            self.splitline.say(
+                LOOKS_ONLY if self.view_only else "Pictures are saved on the server's own terminal only.", bad=True
+            )
+            return
         try:
             name = self.app.save_screenshot()
         except OSError as error:
