@@ -43,6 +43,14 @@ thread = "M48x3"
 grade = "ASTM A193 B7"
 kind = "stud"
 clamp_length = "268 mm"
+engagement = "70 mm"
+tapped_strength = "485 MPa"
+bearing_limit = "490 MPa"
+[joint.member]
+modulus = "200 GPa"
+outer_diameter = "1330 mm"
+inner_diameter = "1030 mm"
+flange_thickness = "150 mm"
 [joint.friction]
 lubricant = "molybdenum disulfide paste"
 [joint.layout]
@@ -57,6 +65,9 @@ tools_together = 2
 snug = 0
 passes = [1.0]
 finish_rounds = 0
+[[joint.tightening.tool]]
+name = "T1"
+torque_max = "8000 N*m"
 """
 
 
