@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
 from splitline.assess.fit_steps import MountingStep, mounting_steps
 from splitline.assess.result import ItemResult
+from splitline.record.judged import judged
 from tests.assess.test_fit import fit
 
 
@@ -65,10 +68,13 @@ def test_heat_measures_the_hot_bore_before_it_is_carried() -> None:
     assert heat.low < heat.high
 
 
-def test_a_temperature_above_the_stop_leaves_only_the_stop() -> None:
+def test_above_the_stop_no_temperature_is_inside_and_the_step_says_so() -> None:
     heat = next(s for s in steps(fit(mounting="heat")) if s.name == "heat")
-    assert heat.limits[0].low is None
-    assert heat.limits[0].said() == "hub temperature at most 230 °C"
+    (limit,) = heat.log
+    for temperature in (293.15, 333.15, 503.15, 520.0):  # 60 °C is not "inside" because it is below the stop
+        assert judged(temperature, limit.low, limit.high, "temperature") == "outside"
+    assert "CANNOT BE KEPT" in limit.said()
+    assert "Do NOT heat" in heat.text
 
 
 def test_every_way_has_a_sequence_even_without_figures() -> None:
@@ -85,4 +91,15 @@ def test_removal_keeps_the_stop_on() -> None:
     assert [s.name for s in found] == ["stop-in-place", "up", "off", "release"]
     assert found[0].limits[0].low == result.results["advance_high"]
     assert found[0].sign == "hold"
-    assert fit(mounting="heat").extra["removal_steps"] == ()
+    assert fit(mounting="press").extra["removal_steps"] == ()
+
+
+def test_a_hub_mounted_by_heat_comes_off_by_a_difference_a_puller_and_oil_where_ported() -> None:
+    result = fit(mounting="heat")
+    found = result.extra["removal_steps"]
+    assert [s.name for s in found] == ["stop-in-place", "heat", "off", "check"]
+    assert found[0].sign == "hold"
+    # 0.15 mm over 100 mm at 11.4e-6 (linear expansion, by hand): 131.6 K between hub and shaft
+    assert found[1].limits[0].low == pytest.approx(131.58, rel=1e-4)
+    assert "Oil" not in found[1].text
+    assert "Oil" in fit(mounting="heat", oil_ported=True).extra["removal_steps"][1].text

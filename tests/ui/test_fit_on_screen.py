@@ -90,7 +90,47 @@ def test_letters_of_the_units_stand_apart_and_every_common_unit_has_them() -> No
             assert unit_rows(units_of(quantity, system)[0], 34), (quantity, system)  # type: ignore[arg-type]
 
 
-def test_no_picture_is_lost_in_a_narrow_pad(tmp_path: Path) -> None:
-    del tmp_path
+def test_a_unit_without_room_or_letters_stays_small() -> None:
     assert unit_rows("bar", 5) == []
     assert unit_rows("Ω", 40) == []
+
+
+def test_the_shim_to_fit_stands_large_right_after_the_float_found(tmp_path: Path) -> None:
+    at = desk_at(tmp_path, 'clearance = "thrust-float"')
+    first = at.task()[1]
+    assert "shim to fit" not in {each.caption for each in first.figures}
+    acts.read(at, first, first.readings[0], 0.48e-3, "0.48 mm")
+    now = at.task()[1]
+    # 6.35 mm in place, float 0.48 found, 0.33 wanted: 0.15 mm more shim, 6.50 mm (arithmetic)
+    (shim,) = [each for each in now.figures if each.caption == "shim to fit"]
+    assert (float(shim.text), shim.unit) == (6.5, "mm")
+    assert any("add 0.15 mm on the outboard side" in text for text, _ in now.lines)
+    fitted = now.readings[1]
+    assert fitted.what == "shim fitted"
+    assert (fitted.low, fitted.high) == pytest.approx((6.45e-3, 6.55e-3))
+    assert not now.answers[0].ready
+    acts.read(at, now, fitted, 6.5e-3, "6.5 mm")
+    assert not at.task()[1].answers[0].ready, "the float left is still to be read"
+
+
+def test_position_and_float_stand_together(tmp_path: Path) -> None:
+    at = desk_at(tmp_path, 'clearance = "total-float"')
+    first = at.task()[1]
+    acts.read(at, first, first.readings[-1], 8.0e-3, "8 mm")
+    assert ("from the active stop", "4") in {(each.caption, each.text) for each in at.task()[1].figures}
+
+
+def test_guide_pins_are_counted_out_after_the_landing_not_before_the_trial_lift(tmp_path: Path) -> None:
+    at = desk_at(tmp_path, 'lift = "suction-head-lift"')
+    for _ in range(12):
+        now, task = at.task()
+        if task.answers[0].id == "trial":
+            break
+        one_act(at, now, task, at.clock)  # type: ignore[arg-type]
+    assert task.answers[0].ready
+    assert "count" not in {answer.id for answer in task.answers}
+    assert not any("count out" in text for text, _ in task.lines)
+    acts.sign(at, task, "trial")
+    landed = at.task()[1]
+    assert not landed.answers[0].ready
+    assert "count" in {answer.id for answer in landed.answers}

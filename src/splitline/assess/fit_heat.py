@@ -8,8 +8,10 @@ from splitline.fitting.heating import (
     BIOT_LIMIT,
     HUB_LIMIT_LOW_ALLOY,
     Cooling,
+    axial_growth,
     carrying_time,
     default_gap,
+    drop_over,
     heating_band,
     heating_rise,
     opening,
@@ -55,6 +57,7 @@ def by_heat(given: Given, bench: Bench) -> None:
         "Measure the bore hot before lifting it out."
     )
     _limit(given, bench, start, high)
+    _on_the_way(given, bench, rise, gap, max(0.0, shrink))
     if rise > 0 and given.has_length:
         _carry(given, bench, start, rise, gap, max(0.0, shrink))
 
@@ -83,6 +86,23 @@ def _basis(bench: Bench) -> str:
     return BASIS.format(*(bench.show(limit, "temperature") for limit in STOP))
 
 
+def _on_the_way(given: Given, bench: Bench, rise: float, gap: float, shrink: float) -> None:
+    """What the hot bore is gauged by, how far the hub draws back from its shoulder, and what takes it off again."""
+    pair, taken = given.pair, given.fit.measured
+    shaft = max(taken.shaft) if taken is not None and taken.shaft else pair.diameter
+    puts = {"d": (shaft, "length"), "g": (gap, "length"), "shaft shrinkage": (shrink, "length")}
+    bench.put("bore_gauge", shaft + gap - shrink, puts)
+    puts = {
+        "δ_high": (given.drawn[2], "length"),
+        "α_h": (pair.hub.expansion, "expansion"),
+        "d": (pair.diameter, "length"),
+    }
+    bench.put("removal_difference", heating_rise(given.drawn[2], 0.0, pair.diameter, pair.hub.expansion), puts)
+    if given.has_length and rise > 0:
+        puts = {"L": (pair.length, "length"), "ΔT": (rise, "temperature_difference")}
+        bench.put("axial_shrink", axial_growth(pair.length, pair.hub.expansion, rise), puts)
+
+
 def _limit(given: Given, bench: Bench, start: float, high: float) -> None:
     limit = given.fit.max_temperature
     if limit is None:
@@ -95,23 +115,33 @@ def _limit(given: Given, bench: Bench, start: float, high: float) -> None:
 
 
 def _carry(given: Given, bench: Bench, start: float, rise: float, gap: float, shrink: float) -> None:
-    """How long the gap stays open in still air, against the planned way from oven to seat."""
+    """How long the gap stays wide enough in still air, against the planned way from heater to seat."""
     pair, fit = given.pair, given.fit
-    air = max(start, REFERENCE_TEMPERATURE) if fit.ambient is None else max(fit.ambient, REFERENCE_TEMPERATURE)
+    air = start if fit.ambient is None else fit.ambient
     density = given.hub.density
-    closed = start + heating_rise(given.drawn[2], 0.0, pair.diameter, pair.hub.expansion, shrink)
+    least = fit.least_gap
+    if least is None:
+        least = gap / 2
+        bench.default("least_gap", f"half the handling gap = {bench.show(least, 'length')}", COMMON)
+    least = min(least, gap)
+    closed = start + heating_rise(given.drawn[2], least, pair.diameter, pair.hub.expansion, shrink)
     if density is None or closed <= air + 1.0 or gap <= 0.0:
         return
     cooling = Cooling(pair.diameter, pair.hub_outer, pair.length, density=density, ambient=air)
     seconds = carrying_time(cooling, start + rise, closed)
-    puts = {"T hot": (start + rise, "temperature"), "T closed": (closed, "temperature"), "T_a": (air, "temperature")}
+    puts = {"T hot": (start + rise, "temperature"), "T least": (closed, "temperature"), "T_a": (air, "temperature")}
     bench.put("carrying_time", seconds, puts)
     bench.note(
-        "Carrying time: hub at one temperature (lumped), still air at 8 W/(m² K), emissivity 0.8, 480 J/(kg K). Draughts and "
-        "tongs shorten it; once bore and shaft touch, the fit closes within seconds."
+        "Carrying time, to the least gap: hub at one temperature (lumped), still air at 8 W/(m² K), emissivity 0.8, "
+        "480 J/(kg K). Draughts and tongs shorten it, a cold shaft warms the first edge; "
+        "once bore and shaft touch, the fit closes within seconds."
     )
     if cooling.biot(start + rise) > BIOT_LIMIT:
         bench.note("The hub is too thick to cool as one lump: its bore stays open longer than computed.")
     if fit.carry is not None:
-        basis = "lumped cooling in still air until the handling gap is used up"
-        bench.at_least("carry", "Time to carry the hub from oven to seat", fit.carry, seconds, "time", basis)
+        basis = "lumped cooling in still air until only the least gap is left"
+        bench.at_least("carry", "Time to carry the hub from heater to seat", fit.carry, seconds, "time", basis)
+        dropped = min(drop_over(cooling, start + rise, fit.carry), rise)
+        bench.put("carry_drop", dropped, {"t": (fit.carry, "time")})
+        left = gap - pair.hub.expansion * pair.diameter * dropped
+        bench.put("gap_at_seat", left, {"g": (gap, "length"), "ΔT": (dropped, "temperature_difference")})

@@ -129,3 +129,17 @@ def carrying_time(cooling: Cooling, hot: float, closed: float) -> float:
     for i in range(1, strips):
         total += (4 if i % 2 else 2) * seconds_per_kelvin(closed + i * width)
     return total * width / 3
+
+
+def drop_over(cooling: Cooling, hot: float, seconds: float) -> float:
+    """How far (K) the ring cools from ``hot`` (K) within so many seconds: ``carrying_time`` turned round by halving."""
+    low, high = cooling.ambient, hot
+    if high <= low:
+        return 0.0
+    for _ in range(50):
+        middle = (low + high) / 2
+        if middle <= cooling.ambient or carrying_time(cooling, hot, middle) > seconds:
+            low = middle
+        else:
+            high = middle
+    return hot - high

@@ -26,6 +26,7 @@ from splitline.plan.declare import (
     Text,
     Time,
     Words,
+    YesNo,
     declare,
     require,
     wrong,
@@ -193,7 +194,16 @@ class Fit(Table):
         errs="usual; a warmer shaft needs a hotter hub",
         example="20 degC",
     )
-    carry: Time | None = declare("Time from oven to seat", example="2 min")
+    carry: Time | None = declare("Time from heater to seat", example="2 min")
+    least_gap: Gap | None = declare(
+        "Least gap that may be left when it reaches the seat",
+        shown_default="half the handling gap",
+        errs="safe: less time to carry",
+        source="common practice, no published source",
+        example="0.08 mm",
+    )
+    heater: Text | None = declare("What it is heated with and how", example="induction, both sides, 60 min")
+    oil_ported: YesNo | None = declare("Whether a hub mounted by heat has ports for oil, for removal")
     measured: MeasuredFit | None = declare("Measured diameters; on-site if absent")
 
     @model_validator(mode="after")

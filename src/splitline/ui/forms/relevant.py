@@ -43,7 +43,7 @@ _BY_CHOICE: dict[tuple[str, ...], tuple[tuple[str, ...], dict[str, tuple[str, ..
             "oil": ("oil_hold", "drain", "max_expansion_pressure", "max_pump_pressure", "friction_mounting",
                     "max_ram_force", "ram_area",
                     "max_ram_pressure", "stop_dimension", "stop_tolerance"),
-            "heat": ("handling_gap", "max_temperature", "ambient", "carry"),
+            "heat": ("handling_gap", "least_gap", "max_temperature", "ambient", "carry", "heater", "oil_ported"),
             "press": ("max_ram_force", "ram_area", "max_ram_pressure", "stop_dimension", "stop_tolerance"),
         },
     ),

@@ -52,8 +52,8 @@ def title_of(step: StepState) -> str:
     return step.plan.text or step.plan.id
 
 
-def common(step: StepState, now: Now) -> tuple[tuple[str, str], ...]:
-    """Who is called to witness, waits that are not over."""
+def common(step: StepState, now: Now, counts: bool = True) -> tuple[tuple[str, str], ...]:
+    """Who is called to witness, waits that are not over; ``counts``: what is to be counted out now."""
     lines: list[tuple[str, str]] = []
     if step.plan.witness:
         said = f", witnessed by {step.witness.done_by}" if step.witness else ": call before it starts"
@@ -61,7 +61,8 @@ def common(step: StepState, now: Now) -> tuple[tuple[str, str], ...]:
     waits = wait_left(now, step)
     if waits:
         lines.append((waits, "fails"))
-    lines += count_lines(counts_open(now, step.plan.id))
+    if counts:
+        lines += count_lines(counts_open(now, step.plan.id))
     return tuple(lines)
 
 
@@ -115,13 +116,21 @@ def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     last = kinds[-1]
     entered = [e for e in readings_so_far(now, step.plan.item) if e.what in {each.what for each in kinds}]
     left = [e for e in entered if e.step == step.plan.id and e.what != AS_FOUND]
+    result = now.assessment.find("clearance", step.plan.item)
+    if item is not None and item.kind == "shim":
+        kinds = (kinds[0], _shim_limits(item, result.results if result else {}), kinds[-1])
+        known = {each.what for each in kinds}
+        entered = [e for e in readings_so_far(now, step.plan.item) if e.what in known]
+        left = [e for e in entered if e.step == step.plan.id and e.what == last.what]
     read_as = reading_of(item).name if item is not None else ""
     figures = [
         Figure(f"{read_as} {caption}".strip(), *split(value, last.quantity, now.system))
         for caption, value in (("at least", last.low), ("at most", last.high))
         if value is not None
     ]
-    lines: list[tuple[str, str]] = list(common(step, now))
+    follows = _follows(item, result.results if result else {}, now)
+    figures += [figure for figure, _ in follows]
+    lines: list[tuple[str, str]] = [*common(step, now), *(line for _, line in follows)]
     if item is not None and item.kind == "tilting-pad":
         lines += _of_pads(item, now)
     elif item is not None and item.diametral is not None:
@@ -141,6 +150,32 @@ def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         step=step,
         item=step.plan.item,
     )
+
+
+def _shim_limits(item: Clearance, results: Any) -> Limits:
+    """The shim that is fitted, by what brings the float found between its limits."""
+    low, high = results.get("shim_change_low"), results.get("shim_change_high")
+    if item.shim is None or low is None or high is None:
+        return Limits("shim fitted", "length")
+    return Limits("shim fitted", "length", max(item.shim + low, 0.0), max(item.shim + high, 0.0))
+
+
+def _follows(item: Clearance | None, results: Any, now: Now) -> list[tuple[Figure, tuple[str, str]]]:
+    """What a reading comes to, at once: the shim to fit, where the rotor is set in its float."""
+    found: list[tuple[Figure, tuple[str, str]]] = []
+    if item is None:
+        return found
+    if item.kind == "shim" and results.get("shim_new") is not None:
+        new, change = results["shim_new"], results["shim_change"]
+        verb = "add" if change >= 0 else "take out"
+        where = f" on the {item.side} side" if item.side else ": SIDE NOT GIVEN, ask the planner"
+        said = f"from the float found: {verb} {show(abs(change), 'length', now.system)}{where}"
+        found.append((Figure("shim to fit", *split(new, "length", now.system)), (said, "strong")))
+    if item.kind == "float-split" and results.get("active_side") is not None:
+        one, other = results["active_side"], results["inactive_side"]
+        said = f"set the rotor there; {show(other, 'length', now.system)} from the inactive stop"
+        found.append((Figure("from the active stop", *split(one, "length", now.system)), (said, "strong")))
+    return found
 
 
 def _of_pads(item: Clearance, now: Now) -> list[tuple[str, str]]:

@@ -9,6 +9,7 @@ from splitline.assess.result import ItemResult
 from splitline.record.entry import Signed
 from splitline.record.order import StepState
 from splitline.ui.marks import shape
+from splitline.ui.work.counts import wait_left
 from splitline.ui.work.gate import gate_lines, gate_of
 from splitline.ui.work.lift_facts import greatest_leg, lift_facts
 from splitline.ui.work.lift_readings import TRIAL, lift_readings
@@ -45,7 +46,9 @@ def _first(step: StepState, now: Now, refused: bool, open_ones: tuple[str, ...])
         return (Answer("site", "Enter", "enter"), Answer("reading", "Reading", "r"))
     found = answers(step, now, not open_ones)
     if found[0].id == "done" and not tried(now, step.plan.id):
-        return (Answer(TRIAL, "Trial lift", "enter", found[0].ready), *found[1:])
+        # What is counted out after the landing cannot be out before the load hangs.
+        ready = not open_ones and not wait_left(now, step)
+        return (Answer(TRIAL, "Trial lift", "enter", ready), *(each for each in found[1:] if each.id != "count"))
     if found[0].id == "done":  # a second Enter never closes the lift
         return (replace(found[0], key="d", guarded=True), *found[1:])
     return found
@@ -67,7 +70,7 @@ def _figures(result: ItemResult | None, now: Now) -> tuple[Figure, ...]:
 def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     """The lift with its load; what only the job knows is entered first, and a failing check needs a name."""
     result = now.assessment.find("lift", step.plan.item)
-    lines: list[tuple[str, str]] = [*common(step, now)]
+    lines: list[tuple[str, str]] = [*common(step, now, counts=tried(now, step.plan.id))]
     tail = tail_of(now, step.plan.item)
     gate = gate_of(now, "lift", step.plan.item)
     open_ones = on_site(result)

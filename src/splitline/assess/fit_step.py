@@ -1,0 +1,62 @@
+"""What a mounting step is made of: an instruction, the figures it is bounded by, what is read in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from splitline.units import System, show
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A figure the fitter reads or logs, with its limits in SI; None: no limit on that side. ``kind`` of units.KINDS."""
+
+    name: str
+    title: str
+    kind: str
+    low: float | None = None
+    high: float | None = None
+    target: float | None = None  # what is aimed at between the limits
+
+    def said(self, system: System = "SI") -> str:
+        """The limits in words."""
+        low, high = self._value(self.low, system), self._value(self.high, system)
+        if self.target is not None:
+            aim = f"{self.title} {self._value(self.target, system)}"
+            return f"{aim}, accepted {low} to {high}" if low and high else aim
+        if self.low is not None and self.high is not None and self.low > self.high:
+            return f"{self.title} wants {low}, may be {high} at most: CANNOT BE KEPT, ask the planner"
+        if low and high:
+            return f"{self.title} {low}" if low == high else f"{self.title} {low} to {high}"
+        return f"{self.title} at least {low}" if low else f"{self.title} at most {high}" if high else self.title
+
+    def _value(self, value: float | None, system: System) -> str:
+        if value is None:
+            return ""
+        return f"{value * 100:.4g} %" if self.kind == "share" else show(value, self.kind, system)
+
+
+@dataclass(frozen=True, slots=True)
+class MountingStep:
+    """One instruction. ``wait`` in s is a hold timer; ``sign`` says whether it is a hold or a witness point."""
+
+    number: int
+    name: str
+    text: str
+    limits: tuple[Limit, ...] = ()
+    log: tuple[Limit, ...] = ()
+    wait: float | None = None
+    sign: Literal["", "hold", "witness"] = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A step before it is numbered."""
+
+    name: str
+    text: str
+    limits: tuple[Limit, ...] = ()
+    log: tuple[Limit, ...] = ()
+    wait: float | None = None
+    sign: Literal["", "hold", "witness"] = ""

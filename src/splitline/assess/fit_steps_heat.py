@@ -1,0 +1,71 @@
+"""Mounting by heat and taking such a hub off again, as steps with their figures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from splitline.assess.fit_step import Draft, Limit
+from splitline.plan.model import Fit
+
+TOP = 503.15  # K, where the plan gives no limit: top of the stop for low-alloy hubs, common practice
+
+
+def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
+    """Measure, rehearse, heat, gauge, seat, cool, check. Above the stop no temperature is inside: ask the planner."""
+    hot = results.get("hub_temperature_mounting")
+    top = fit.max_temperature if fit.max_temperature is not None else TOP
+    heat = (Limit("hub_temperature", "hub temperature", "temperature", hot, top),) if hot is not None else ()
+    barred = hot is not None and hot > top
+    how = f" {fit.heater}." if fit.heater else ""
+    heating = f"Heat the hub evenly; measure its temperature at two places.{how} After induction: demagnetise it."
+    return [
+        Draft("measure", "Measure shaft and bore cold, two planes by two directions. Mark key, depth and stop.",
+              sign="hold"),
+        Draft("rehearse", "Rehearse the way from heater to seat with the hub cold. Stop, pusher, and a puller to take it off "
+              "again if it hangs halfway stand ready."),
+        Draft("heat", "Do NOT heat: the gap needs more than the hub may see. Ask the planner." if barred else heating,
+              heat, heat, sign="witness"),
+        Draft("gauge", "Measure the hot bore with a set gauge before it leaves the heater.",
+              *_twice("bore_gauge", "hot bore, gauge", results), sign="hold"),
+        Draft("seat", "Carry it and push it home in one movement. If it stops short, pull it off at once.", _way(results),
+              _time(results)),
+        Draft("cool", "Hold it against its shoulder until it grips; cool from the shoulder side, no water. It draws back from "
+              "the shoulder as it cools.", _told("axial_shrink", "draws back up to", results)),
+        Draft("check", "When cold, measure face runout, seat and gap to the shoulder.", sign="witness"),
+    ]  # fmt: skip
+
+
+def heat_off(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
+    """A difference of temperature opens it, a puller takes it, oil helps where the hub is ported (common practice)."""
+    apart = results.get("removal_difference")
+    top = fit.max_temperature if fit.max_temperature is not None else TOP
+    warm = () if apart is None else (Limit("difference", "hub over shaft", "temperature_difference", apart),)
+    oil = "Oil in the ports parts the fit first, with the stop in place. " if fit.oil_ported else ""
+    return [
+        Draft("stop-in-place", "Set the puller with a stop and a support under the hub; clear its line.", sign="hold"),
+        Draft("heat", f"{oil}Heat the hub fast from outside and keep the shaft cold: only the difference opens it.",
+              (*warm, Limit("hub_temperature", "hub temperature", "temperature", None, top)), warm),
+        Draft("off", "Draw it off in one movement under steady pull. If it does not come: let both cool, do not go hotter."),
+        Draft("check", "When cold, look at bore and shaft for scores; demagnetise after induction.", sign="witness"),
+    ]  # fmt: skip
+
+
+def _told(name: str, title: str, results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    value = results.get(name)
+    return () if value is None else (Limit(name, title, "length", target=value),)
+
+
+def _twice(name: str, title: str, results: Mapping[str, Any]) -> tuple[tuple[Limit, ...], tuple[Limit, ...]]:
+    value = results.get(name)
+    found = () if value is None else (Limit("bore", title, "length", value),)
+    return found, found
+
+
+def _time(results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    carry = results.get("carrying_time")
+    return () if carry is None else (Limit("carry", "time to the seat", "time", None, carry),)
+
+
+def _way(results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    return (*_time(results), *_told("gap_at_seat", "gap left at the seat after the planned carry", results))
