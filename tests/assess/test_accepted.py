@@ -33,7 +33,7 @@ def test_limits_in_millimetres_never_leave_their_size() -> None:
     assert accepted_of(plan, result, 2).stretch == pytest.approx((0.30e-3, 0.60e-3))
     other = accepted_of(plan, result, 13)
     assert other.stretch != pytest.approx((0.30e-3, 0.60e-3))
-    assert other.stretch == (result.sizes[0].results["stretch_low"], result.sizes[0].results["stretch_high"])
+    assert other.stretch == (None, None)
     assert not other.by_plan
     own = mixed(acceptance={"stretch_low": "0.30 mm"}, size=[{**OTHER, "acceptance": {
         "stretch_low": "0.50 mm", "stretch_high": "0.52 mm", "torque_low": "900 N*m"}}])  # fmt: skip
@@ -43,6 +43,21 @@ def test_limits_in_millimetres_never_leave_their_size() -> None:
     assert check(result, "stretch_low", "(bolts 1, 13)").limit == pytest.approx(0.50e-3) or check(
         result, "stretch_low", "(bolts 1, 13)"
     ).demand == pytest.approx(0.50e-3)
+
+
+def test_the_scatter_of_a_wrench_is_no_acceptance() -> None:
+    """± 25 % takes nearly every reading there is: on-site, until the plan says what is taken. A stretch method has a narrow one."""
+    asked: dict[str, Any] = {"acceptance": {"measured_bolts": [1, 2]}}
+    wrench = assess(**asked)
+    told = check(wrench, "stretch_low")
+    assert (told.verdict, told.needs) == ("on-site", ("acceptance.stretch_share",))
+    assert "no acceptance given" in told.note
+    assert accepted_of(joint(**asked), wrench, 1).stretch == (None, None)
+    pulled = assess(**asked, tightening={"method": "stretch", "scatter": 0.05, "relaxation": 0.05})
+    assert pulled.results["stretch_low"] == pytest.approx(0.95 * pulled.results["stretch"])
+    assert not [c for c in pulled.checks if c.key == "stretch_low"]
+    given = assess(acceptance={"measured_bolts": [1, 2], "stretch_share": 0.1})
+    assert given.results["stretch_high"] == pytest.approx(1.1 * given.results["stretch"])
 
 
 @settings(max_examples=25, deadline=None)

@@ -64,6 +64,11 @@ def pressures(given: Given, bench: Bench) -> None:
             f"The interference is {share * 1e3:.2f} thousandths of the diameter; {USUAL_SHARE[0] * 1e3:g} to "
             f"{USUAL_SHARE[1] * 1e3:g} are usual (common practice). It is read as diametral: is the drawing's radial?"
         )
+    if given.fit.smoothing is None:
+        basis = (
+            "no loss is taken off: interference of measured, finely ground faces; rougher ones lose some (DIN 7190-1)"
+        )
+        bench.default("smoothing", bench.show(0.0, "length"), basis)
     if given.smoothing:
         bench.note("Smoothing is taken off the drawn interference before every pressure (DIN 7190-1, from memory).")
     pair, fit = given.pair, given.fit

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.accepted import given_for
 from splitline.assess.bench import Bench, Lines
+from splitline.assess.joint_bolt import BY_TORQUE
 from splitline.assess.joint_types import Hardware
 from splitline.plan.model.joint import Joint, Target
 from splitline.plan.model.tightening import SizeAcceptance
@@ -50,13 +51,22 @@ def put_acceptance(
 ) -> None:
     """Limits of the stretch readings of one size: given, by a tolerance, or from target and scatter.
 
-    The target must lie between given ones.
+    The target must lie between given ones. Under a wrench the scatter is no acceptance: it takes nearly every reading.
     """
     accept = given_for(joint, hw.bolts if hw.of else ())
-    low = _end(bench, lines, hw, "stretch_low", accept, stretch, scatter)
-    high = _end(bench, lines, hw, "stretch_high", accept, stretch, scatter)
+    method = joint.tightening.method if joint.tightening is not None else None
+    by_scatter = None if method in BY_TORQUE else scatter
+    low = _end(bench, lines, hw, "stretch_low", accept, stretch, by_scatter)
+    high = _end(bench, lines, hw, "stretch_high", accept, stretch, by_scatter)
     if stretch is None:
         return
+    asked = joint.acceptance is not None and bool(joint.acceptance.measured_bolts)
+    if low is None and high is None and asked:
+        note = "no acceptance given: say which stretch of the measured bolts is taken (stretch_share, or limits)"
+        why = "the scatter of a wrench would accept nearly every reading"
+        bench.on_site(
+            "stretch_low", "stretch readings" + hw.of, ("acceptance.stretch_share",), why, note, kind="length"
+        )
     angle = lines.get("turn_angle")
     if angle is not None and scatter is not None:
         for key, share in (("turn_low", 1.0 - scatter), ("turn_high", 1.0 + scatter)):

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from splitline.assess.accepted import Accepted
 from splitline.assess.assessment import Assessment
 from splitline.assess.keys import registry
 from splitline.assess.result import Check, ItemResult, Verdict
@@ -35,6 +36,8 @@ from splitline.units import System, show
 MOST = 7  # checks above all else on a sheet; the drawing must keep its page
 MARKS = {"ok": "✓", "near": "◐", "fails": "▲", "missing": "○", "on-site": "◌"}
 RULES = "The machine's drawing, the maker's instructions, site rules, local codes and licensed practice come first."
+
+NO_ACCEPTANCE = "no acceptance given"
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,11 @@ def band(low: Any, high: Any, kind: str, system: System) -> Cell:
         return f"{word} {text_of(shown(value, kind, system))}"
     first, last = show(low, kind, system), show(high, kind, system)
     return first if first == last else f"{first} to {last}"
+
+
+def stretch_accepted(accepted: Accepted, system: System) -> Cell:
+    """The stretch that is accepted; in words where nobody said which."""
+    return NO_ACCEPTANCE if accepted.stretch == (None, None) else band(*accepted.stretch, "length", system)
 
 
 def given(value: str | None) -> Cell:

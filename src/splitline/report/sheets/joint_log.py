@@ -104,7 +104,7 @@ def _stretch(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
     unit = split(0.0, "length", options.system)[1]
     rows = []
     for bolt in bolts:
-        limits = common.band(*accepted_of(joint, result, bolt).stretch, "length", options.system)
+        limits = common.stretch_accepted(accepted_of(joint, result, bolt), options.system)
         rows.append((Strong(str(bolt)), limits, Blank(unit), Blank(unit), Blank(unit), Blank()))
     head = ("Bolt", "Accepted stretch", "Length before", "Length after", "Stretch", "Instrument, name")
     title = "Stretch: measure length before and after at one temperature"

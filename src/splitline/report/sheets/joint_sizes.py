@@ -47,7 +47,7 @@ def _facts(
         ("on the stress area", common.cell(results, "bolt_stress", "joint", system)),
         ("share of yield", f"{usage:.0%}" if isinstance(usage, int | float) else MISSING),
         ("Stretch at target", common.cell(results, "stretch", "joint", system)),
-        ("Accepted stretch", common.band(*accepted_of_size(joint, result, bolts).stretch, "length", system)),
+        ("Accepted stretch", common.stretch_accepted(accepted_of_size(joint, result, bolts), system)),
     ]
     if method in SNUGGED:
         facts.append(("Snug torque", common.strong(common.cell(results, "torque_snug", "joint", system))))
