@@ -6,7 +6,7 @@ from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.fit_grip import grip
 from splitline.assess.fit_inputs import Given, gather, put_band
-from splitline.assess.fit_measured import measured
+from splitline.assess.fit_measured import measured, with_entered
 from splitline.assess.fit_mounting import mounting, taper_said
 from splitline.assess.fit_steps import mounting_steps, removal_steps
 from splitline.assess.fit_stop import stop
@@ -29,6 +29,7 @@ USUAL_SHARE = (0.5e-3, 2.5e-3)  # of the diameter, common practice
 def assess_fit(fit: Fit, ctx: Context) -> ItemResult:
     """One fit, whole: what cannot be computed is said missing, what only the job knows is on-site."""
     bench = Bench("fit", fit.id, fit.title, ctx.system)
+    fit = with_entered(fit, ctx)
     taper_said(fit, bench)
     given = gather(fit, bench, ctx)
     if given is not None:

@@ -15,6 +15,11 @@ BASIS = "least interference at speed, the worse of cold and warm; friction circl
 def grip(given: Given, bench: Bench) -> None:
     """Torque and axial capacity, and the grip left over both duties at once."""
     fit, pair = given.fit, given.pair
+    if fit.locates:
+        bench.note("This fit only locates: its friction is not what carries torque and axial force.")
+        note = "key, shoulder or nut carry: check them, the nut's torque and the face runout by the drawing"
+        bench.on_site("held_by", "What carries torque and axial force", (), "drawing", note)
+        return
     needs = [] if fit.friction is not None else ["friction"]
     if not given.has_length:
         needs.append("length")

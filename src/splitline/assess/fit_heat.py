@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.bench import Bench
 from splitline.assess.fit_inputs import Given
+from splitline.assess.fit_measured import greatest
 from splitline.fitting.heating import (
     BIOT_LIMIT,
     HUB_LIMIT_LOW_ALLOY,
@@ -38,10 +39,10 @@ def by_heat(given: Given, bench: Bench) -> None:
         title = "Heating of the hub"
         bench.missing("heating_rise", title, needs, _basis(bench), kind="temperature_difference")
         return
-    rise = heating_rise(given.drawn[2], gap, pair.diameter, pair.hub.expansion, max(0.0, shrink))
+    rise = heating_rise(greatest(given.fit, given.drawn[2]), gap, pair.diameter, pair.hub.expansion, max(0.0, shrink))
     low, high = heating_band(rise)
     puts = {
-        "δ_high": (given.drawn[2], "length"),
+        "δ_high": (greatest(given.fit, given.drawn[2]), "length"),
         "g": (gap, "length"),
         "α_h": (pair.hub.expansion, "expansion"),
         "d": (pair.diameter, "length"),
@@ -93,11 +94,15 @@ def _on_the_way(given: Given, bench: Bench, rise: float, gap: float, shrink: flo
     puts = {"d": (shaft, "length"), "g": (gap, "length"), "shaft shrinkage": (shrink, "length")}
     bench.put("bore_gauge", shaft + gap - shrink, puts)
     puts = {
-        "δ_high": (given.drawn[2], "length"),
+        "δ_high": (greatest(given.fit, given.drawn[2]), "length"),
         "α_h": (pair.hub.expansion, "expansion"),
         "d": (pair.diameter, "length"),
     }
-    bench.put("removal_difference", heating_rise(given.drawn[2], 0.0, pair.diameter, pair.hub.expansion), puts)
+    bench.put(
+        "removal_difference",
+        heating_rise(greatest(given.fit, given.drawn[2]), 0.0, pair.diameter, pair.hub.expansion),
+        puts,
+    )
     if given.has_length and rise > 0:
         puts = {"L": (pair.length, "length"), "ΔT": (rise, "temperature_difference")}
         bench.put("axial_shrink", axial_growth(pair.length, pair.hub.expansion, rise), puts)
@@ -124,7 +129,7 @@ def _carry(given: Given, bench: Bench, start: float, rise: float, gap: float, sh
         least = gap / 2
         bench.default("least_gap", f"half the handling gap = {bench.show(least, 'length')}", COMMON)
     least = min(least, gap)
-    closed = start + heating_rise(given.drawn[2], least, pair.diameter, pair.hub.expansion, shrink)
+    closed = start + heating_rise(greatest(given.fit, given.drawn[2]), least, pair.diameter, pair.hub.expansion, shrink)
     if density is None or closed <= air + 1.0 or gap <= 0.0:
         return
     cooling = Cooling(pair.diameter, pair.hub_outer, pair.length, density=density, ambient=air)

@@ -8,6 +8,34 @@ from splitline.assess.fit_inputs import Given
 from splitline.fitting.interference import REFERENCE_TEMPERATURE, contact_pressure
 from splitline.fitting.taper import CONTACT_LEAST
 from splitline.plan.model import Fit
+from splitline.plan.model.fit import MeasuredFit
+
+PLACES = ("plane 1, 0°", "plane 1, 90°", "plane 2, 0°", "plane 2, 90°")
+
+
+def with_entered(fit: Fit, ctx: Context) -> Fit:
+    """The fit with the diameters entered on the job in place of the plan's, once all of both parts are there.
+
+    Entered as ``shaft.1`` to ``shaft.4``, ``hub.1`` to ``hub.4`` (m) and ``parts_temperature`` (K).
+    """
+    if fit.taper is not None:
+        return fit
+    found = {part: [ctx.observed.get(fit.id, f"{part}.{n}") for n in range(1, 5)] for part in ("shaft", "hub")}
+    shaft, hub = (tuple(float(v) for v in found[part] if isinstance(v, int | float)) for part in ("shaft", "hub"))
+    if len(shaft) < len(PLACES) or len(hub) < len(PLACES):
+        return fit
+    warm = ctx.observed.get(fit.id, "parts_temperature")
+    temperature = float(warm) if isinstance(warm, int | float) else None
+    taken = MeasuredFit.model_construct(shaft=shaft, hub=hub, temperature=temperature, by=None)
+    return fit.model_copy(update={"measured": taken})
+
+
+def greatest(fit: Fit, drawn: float) -> float:
+    """Greatest interference to heat for (m): largest shaft less smallest bore as measured, else as drawn."""
+    taken = fit.measured
+    if fit.taper is not None or taken is None or not taken.shaft or not taken.hub:
+        return drawn
+    return max(0.0, max(taken.shaft) - min(taken.hub))
 
 
 def measured(fit: Fit, given: Given | None, bench: Bench, ctx: Context) -> None:

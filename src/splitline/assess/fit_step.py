@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from splitline.assess.fit_measured import PLACES
 from splitline.units import System, show
 
 
@@ -60,3 +61,13 @@ class Draft:
     log: tuple[Limit, ...] = ()
     wait: float | None = None
     sign: Literal["", "hold", "witness"] = ""
+
+
+def diameters() -> tuple[Limit, ...]:
+    """What is read of both parts before a cylinder is joined: two planes by two directions, and their temperature."""
+    read = [
+        Limit(f"{part}_{number}", f"{said}, {place}", "length")
+        for part, said in (("shaft", "shaft"), ("hub", "hub bore"))
+        for number, place in enumerate(PLACES, 1)
+    ]
+    return (*read, Limit("temperature", "temperature of both parts", "temperature"))

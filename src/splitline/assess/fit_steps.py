@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from splitline.assess.fit_step import Draft, Limit, MountingStep
+from splitline.assess.fit_step import Draft, Limit, MountingStep, diameters
 from splitline.assess.fit_steps_heat import by_heat, heat_off
 from splitline.plan.model import Fit
 
@@ -186,7 +186,8 @@ def _cylinder_on_oil(results: Mapping[str, Any]) -> list[Draft]:
     pressure = _bore(results, 1.0)
     force = (Limit("ram_force", "ram force", "force", None, push),) if push is not None else ()
     return [
-        Draft("measure", "Measure shaft and bore, two planes by two directions, both at one temperature.", sign="hold"),
+        Draft("measure", "Measure shaft and bore, two planes by two directions, both at one temperature.",
+               log=diameters(), sign="hold"),
         Draft("stop-in-place", f"{STOP_IN_PLACE} Clear its line.", sign="hold"),
         Draft("up", "Raise the bore pressure until oil shows at both ends, then push with the ram to the shoulder.",
                pressure + force + _never(results), pressure + force, sign="hold"),
@@ -204,7 +205,8 @@ def _by_press(results: Mapping[str, Any]) -> list[Draft]:
     low = results.get("push_force_low", push)
     force = (Limit("press_force", "greatest press force", "force", low, push),) if push is not None else ()
     return [
-        Draft("measure", "Measure shaft and bore, two planes by two directions, both at one temperature.", sign="hold"),
+        Draft("measure", "Measure shaft and bore, two planes by two directions, both at one temperature.",
+               log=diameters(), sign="hold"),
         Draft("align", "Lubricate as the drawing says, line the hub up square; nobody in line with the press."),
         Draft("press", "Press in one steady movement and log force against travel. Stop on a jump or a tilt.",
                force, force, sign="hold"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from splitline.assess.fit_step import Draft, Limit
+from splitline.assess.fit_step import Draft, Limit, diameters
 from splitline.plan.model import Fit
 
 TOP = 503.15  # K, where the plan gives no limit: top of the stop for low-alloy hubs, common practice
@@ -21,7 +21,7 @@ def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     heating = f"Heat the hub evenly; measure its temperature at two places.{how} After induction: demagnetise it."
     return [
         Draft("measure", "Measure shaft and bore cold, two planes by two directions. Mark key, depth and stop.",
-              sign="hold"),
+              log=diameters(), sign="hold"),
         Draft("rehearse", "Rehearse the way from heater to seat with the hub cold. Stop, pusher, and a puller to take it off "
               "again if it hangs halfway stand ready."),
         Draft("heat", "Do NOT heat: the gap needs more than the hub may see. Ask the planner." if barred else heating,

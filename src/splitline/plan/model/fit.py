@@ -142,6 +142,10 @@ class Fit(Table):
     grip_factor: Factor | None = declare(
         "Wanted capacity over duty", shown_default="1.5", errs="customary margin", example=1.5
     )
+    locates: YesNo | None = declare(
+        "Whether this fit only locates: torque and axial force go through a key, a shoulder or a nut",
+        shown_default="false",
+    )
     mounting: Mounting | None = declare("oil, heat or press", needs="expansion_pressure heating_rise")
     oil_hold: Time | None = declare(
         "Time the ram holds after the bore pressure is off",

@@ -7,6 +7,7 @@ from typing import Any
 
 from splitline.assess.assessment import Assessment
 from splitline.assess.context import Observed
+from splitline.assess.fit_measured import PLACES
 from splitline.plan.model import Plan
 from splitline.record.entry import Entry, Measured, Signed
 from splitline.ui.work.values import JOINED
@@ -20,6 +21,9 @@ _NAMES = {
     "interference": "measured_interference",
     "probe gap voltage": "reading",
     "hook radius": "crane.radius",
+    "temperature of both parts": "parts_temperature",
+    **{f"shaft, {place}": f"shaft.{n}" for n, place in enumerate(PLACES, 1)},
+    **{f"hub bore, {place}": f"hub.{n}" for n, place in enumerate(PLACES, 1)},
 }
 
 
