@@ -15,6 +15,7 @@ from splitline.tightening.joint import Elastic, Gapped, Measured
 from splitline.tightening.order import circle_steps, line_steps
 from splitline.tightening.passes import planned_passes
 from splitline.tightening.prediction import Hand, predict, spread
+from splitline.tightening.together import pull_together
 from splitline.tightening.unilateral import Unilateral
 from tests.tightening.joints import BOLT, TARGET, cover, flange, usual
 
@@ -157,3 +158,27 @@ def test_a_pass_over_a_gapped_joint_ends_with_the_last_bolt_at_its_load() -> Non
     steps = circle_steps("cross", 12, 2)
     found = predict(joint, planned_passes(steps, [TARGET] * 12, (1.0,)))
     assert found.final[[bolt - 1 for bolt in steps[-1]]] == pytest.approx(TARGET)
+
+
+def test_a_nut_that_would_have_to_go_back_is_left_where_it_is() -> None:
+    """Two bolts that load one another, by hand: e = M F, M = [[2, −1], [−1, 2]]. Both at 1, wanted 3 and 1.1 together.
+
+    Both loads at once would take the second nut from e = 1 to −3 + 2.2 = −0.8: back. Left where it is, it ends at 2.
+    """
+    joint = Elastic(np.array([[2.0, -1.0], [-1.0, 2.0]]))
+    held, wanted = np.array([1.0, 1.0]), np.array([3.0, 1.1])
+    state = joint.one_sided([0, 1], held)
+    assert state.pull((0, 1), wanted) == (0,)
+    assert state.force == pytest.approx([3.0, 2.0])
+    assert state.position[1] == pytest.approx(1.0)
+    loads, moved = pull_together(joint.gains([0, 1]), held, (0, 1), wanted)
+    assert moved == (0,)
+    assert loads == pytest.approx([3.0, 2.0])
+
+
+def test_a_bolt_that_holds_more_is_not_touched() -> None:
+    joint = Elastic(np.array([[2.0, -1.0], [-1.0, 2.0]]))
+    held = np.array([3.0, 2.0])
+    state = joint.one_sided([0, 1], held)
+    assert state.pull((0, 1), np.array([1.0, 1.0])) == ()
+    assert state.force == pytest.approx(held)
