@@ -42,6 +42,32 @@ async def test_touch_alone_works_the_page(start: Start) -> None:
         assert page.said == []
 
 
+async def test_a_smear_under_six_millimetres_is_one_tap_and_a_swipe_is_none(start: Start) -> None:
+    _, address = start()
+    async with tablet() as page:
+        await page.open(address + LINK)
+        await page.wait_for("Ready")
+        for _ in range(50):
+            if await page.run("splitlineLink.state() === 'alive'"):
+                break
+            await asyncio.sleep(0.1)
+
+        async def drag(far: float) -> None:
+            await page.call("Input.dispatchTouchEvent", type="touchStart", touchPoints=[{"x": 100, "y": 50}])
+            for part in (0.5, 1.0):
+                at = {"x": 100 + far * part, "y": 50 + far * part / 4}
+                await page.call("Input.dispatchTouchEvent", type="touchMove", touchPoints=[at])
+            await page.call("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
+            await asyncio.sleep(0.8)
+
+        for number, far in enumerate((4, 18, 30), 1):  # within what the browser takes for a tap, and beyond it
+            await drag(far)
+            await page.wait_for(f"pressed {number} times")
+            assert f"pressed {number + 1} times" not in await page.text()
+        await drag(60)
+        assert "pressed 4 times" not in await page.text()
+
+
 async def test_the_page_comes_back_by_itself_after_the_server_was_killed(start: Start) -> None:
     process, address = start()
     async with tablet() as page:

@@ -104,21 +104,45 @@
   document.getElementById("smaller").addEventListener("click", () => grow(-1));
   document.getElementById("larger").addEventListener("click", () => grow(1));
 
-  // A swipe scrolls what is under the finger: the terminal understands wheels, not fingers.
+  // A swipe scrolls what is under the finger: the terminal understands wheels, not fingers. A finger in a glove smears:
+  // under 6 mm it is a tap where it came down, which the browser itself would drop.
+  const SMEAR = 36; // CSS px, 6 mm on the densest usual glass
+  const STEP = 16;
+  let came = null;
   let last = null;
+  let pressed = 0;
   const screen = () => document.querySelector(".xterm-screen");
+  document.addEventListener("mousedown", (event) => { if (event.isTrusted) pressed = performance.now(); }, { capture: true });
   document.addEventListener("touchstart", (event) => {
-    last = event.touches.length === 1 ? event.touches[0].clientY : null;
+    const touch = event.touches.length === 1 ? event.touches[0] : null;
+    came = touch && { x: touch.clientX, y: touch.clientY, far: false };
+    last = touch && touch.clientY;
   }, { passive: true });
   document.addEventListener("touchmove", (event) => {
     const target = screen();
-    if (last === null || !target || event.touches.length !== 1) return;
+    if (came === null || !target || event.touches.length !== 1) return;
     const touch = event.touches[0];
+    came.far = came.far || Math.hypot(touch.clientX - came.x, touch.clientY - came.y) >= SMEAR;
     const moved = last - touch.clientY;
-    if (Math.abs(moved) < 16) return;
+    if (!came.far || Math.abs(moved) < STEP) return;
     last = touch.clientY;
     target.dispatchEvent(new WheelEvent("wheel", {
       deltaY: moved, deltaMode: 0, clientX: touch.clientX, clientY: touch.clientY, bubbles: true, cancelable: true,
     }));
+  }, { passive: true });
+  document.addEventListener("touchend", (event) => {
+    const place = came;
+    came = null;
+    if (place === null || place.far || event.touches.length) return;
+    const ended = performance.now();
+    setTimeout(() => {
+      if (pressed >= ended - 20) return; // the browser made a tap of it
+      const under = document.elementFromPoint(place.x, place.y);
+      if (!under) return;
+      const told = { clientX: place.x, clientY: place.y, bubbles: true, cancelable: true, button: 0, detail: 1, view: window };
+      under.dispatchEvent(new MouseEvent("mousedown", { ...told, buttons: 1 }));
+      under.dispatchEvent(new MouseEvent("mouseup", told));
+      if (under.closest("#bar button")) under.closest("#bar button").click();
+    }, 350);
   }, { passive: true });
 })();
