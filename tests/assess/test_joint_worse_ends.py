@@ -198,3 +198,16 @@ def test_a_nut_is_never_turned_back() -> None:
     before, after = r["predicted_passes"][-2], r["predicted_passes"][-1]
     assert min(after) > 1.1 * r["preload"]
     assert after == pytest.approx(before)
+
+
+def test_the_limit_under_the_nut_says_where_it_comes_from_and_what_older_tables_give() -> None:
+    """VDI 2230-1:2003 Table A9 has 710 MPa for E295, the 1986 edition 420 MPa; both from memory."""
+    steel: dict[str, Any] = {"bolting__bearing_limit": None, "bolting__bearing_material": "ASTM A216 WCB"}
+    low = check(assess(**steel, target__bolt_stress="200 MPa"), "bearing_pressure")
+    assert low.limit == 710e6
+    assert "VDI 2230-1:2003 Table A9" in low.basis
+    assert "420 MPa" in low.basis
+    assert not low.note
+    high = check(assess(**steel, target__bolt_stress="480 MPa"), "bearing_pressure")
+    assert 420e6 < (high.demand or 0.0) < 710e6
+    assert "420 MPa" in high.note

@@ -230,4 +230,5 @@ def _limit(bench: Bench, joint: Joint, ctx: Context, pick: Pick, hw: Hardware) -
         said = "the clamped parts have the modulus of steel; the softest steel of the table is taken"
         bench.default(hw.field("bearing_limit"), bench.show(found.limiting_pressure, "stress"), f"{said}. {source}")
         source = f"{source}, taken for steel of no name"
+    hw = replace(hw, bearing_limit_older=found.limiting_pressure_1986)
     return replace(hw, bearing_limit=found.limiting_pressure, bearing_limit_source=source)

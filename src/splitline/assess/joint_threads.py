@@ -116,4 +116,9 @@ def put_bearing(bench: Bench, lines: Lines, hw: Hardware, preload: float, greate
             bench.missing("bearing_pressure", title, needs, note=note, kind="stress")
         elif greatest is not None:
             pressure = br.bearing_pressure(greatest, hw.bearing_under or hw.bearing, hw.hole)
-            bench.at_most("bearing_pressure", title, pressure, hw.bearing_limit, "stress", hw.bearing_limit_source)
+            older, note = hw.bearing_limit_older, ""
+            if older is not None and older < pressure <= hw.bearing_limit:
+                note = f"over the {bench.show(older, 'stress')} of the older table: look at it, or give bearing_limit"
+            bench.at_most(
+                "bearing_pressure", title, pressure, hw.bearing_limit, "stress", hw.bearing_limit_source, note
+            )

@@ -59,6 +59,7 @@ class Hardware:
     tapped_tensile: float | None = None
     bearing_limit: float | None = None
     bearing_limit_source: str = ""
+    bearing_limit_older: float | None = None  # of the edition before, where both are tabulated
     protrusion: float | None = None
 
     def field(self, name: str) -> str:
