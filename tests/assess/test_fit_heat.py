@@ -65,3 +65,9 @@ def test_gauge_and_axial_shrink() -> None:
 def test_no_step_of_a_hot_fit_lacks_its_number(name: str) -> None:
     step = next(s for s in fit(**HOT, carry="2 min").extra["mounting_steps"] if s.name == name)
     assert any(each is not None for limit in step.limits for each in (limit.low, limit.high, limit.target))
+
+
+def test_a_cold_shaft_shrinks_by_its_own_expansion() -> None:
+    """Unlike materials: the shaft at −30 °C is smaller by its own α (16e-6), not by the hub's (linear expansion, by hand)."""
+    result = fit(**HOT, ambient="-30 degC", shaft_expansion="16e-6 1/K").results
+    assert result["heating_rise"] == pytest.approx((0.25e-3 - 0.1 * 16e-6 * 50) / (0.1 * 11.4e-6))
