@@ -174,7 +174,7 @@ def test_a_lock_held_by_another_is_waited_for_and_said(tmp_path: Path) -> None:
     from splitline.record.lock import locked
 
     book = Journal(tmp_path / "cover.toml", patience=0.05)
-    with locked(book.paths.lock), pytest.raises(RecordError, match="another writer has held"):
+    with locked(book.paths.lock), pytest.raises(RecordError, match="another program holds"):
         book.append(pull(1))
     assert book.append(pull(1)).number == 1
     assert book.paths.lock.exists()

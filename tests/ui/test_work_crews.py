@@ -13,6 +13,7 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+from splitline.record.clock import wall
 from splitline.record.entry import Tightened
 from splitline.record.evidence import verify
 from splitline.record.journal import Journal
@@ -37,7 +38,7 @@ def crew(plan: Path, name: str) -> subprocess.Popen[str]:
 def test_no_stud_is_lost_and_none_is_done_twice(tmp_path: Path) -> None:
     chance = random.Random(5)
     plan = plan_file(tmp_path, BOLTS)
-    at = desk(plan)
+    at = desk(plan, clock=wall)  # the crews work by the real clock
     acts.sign(at, task(at), "start")
     acts.sign(at, task(at), "done")
     at.leave_seat()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from splitline.record.clock import clock_changes
 from splitline.record.entry import Accepted, Entry, Measured, Note, Planned, Recovered, SetAside, Signed, Tightened
 from splitline.record.entry import WrongEntry as Strike
 from splitline.record.job import Job, JointPlan, PassPlan
@@ -93,6 +94,7 @@ def build(job: Job, record: Record, now: datetime) -> AsBuilt:
     alive = live(record.entries)
     steps = step_states(job, alive)
     reached = moments(steps)
+    changes = clock_changes(record.entries)
     of = {kind: _items(job, kind, alive) for kind in ("lift", "fit", "insertion", "clearance")}
     by_number = {entry.number: entry for entry in record.entries}
     return AsBuilt(
@@ -108,7 +110,7 @@ def build(job: Job, record: Record, now: datetime) -> AsBuilt:
         clearances=of["clearance"],
         others=_others(job, alive),
         steps=steps,
-        windows=tuple(window_state(window, reached, now) for window in job.windows),
+        windows=tuple(window_state(window, reached, now, record.entries, changes) for window in job.windows),
         signed=tuple(entry for entry in alive if isinstance(entry, Signed)),
         deviations=all_stops(job, record, now),
         set_aside=tuple(entry for entry in alive if isinstance(entry, SetAside)),

@@ -18,7 +18,7 @@ from pathlib import Path
 from splitline.errors import RecordError
 from splitline.record import paths
 from splitline.record.clock import Clock, wall
-from splitline.record.lock import locked
+from splitline.record.lock import PATIENCE, locked
 
 LIFE = timedelta(minutes=10)
 AWAKE = timedelta(seconds=6)  # a screen not seen for longer is taken to be gone
@@ -51,10 +51,12 @@ Pick = Callable[[tuple[Claim, ...]], tuple[str, str, tuple[int, ...]] | None]
 class Claims:
     """The claims file of one plan, as one screen uses it."""
 
-    def __init__(self, plan: Path, crew: str, client: str, clock: Clock = wall) -> None:
+    def __init__(self, plan: Path, crew: str, client: str, clock: Clock = wall, patience: float = PATIENCE) -> None:
+        """``patience``: s to wait for the lock; RecordError from every method that writes where it is held longer."""
         self._paths = paths.beside(plan)
         self.crew, self.client = crew, client
         self._clock = clock
+        self._patience = patience
 
     def read(self) -> tuple[Claim, ...]:
         """Claims that have not run out. A file that does not read counts as empty: see above."""
@@ -84,7 +86,7 @@ class Claims:
 
         What this screen held before goes back. RecordError: the folder cannot be written.
         """
-        with locked(self._paths.lock):
+        with locked(self._paths.lock, self._patience):
             all_claims = self.read()
             others = tuple(claim for claim in all_claims if not self.mine(claim))
             chosen = pick(others)
@@ -101,14 +103,14 @@ class Claims:
 
     def renew(self) -> None:
         """Say that this screen is still there."""
-        with locked(self._paths.lock):
+        with locked(self._paths.lock, self._patience):
             rows = self.read()
             now = self._clock()
             self._write(tuple(replace(row, seen=now) if row.client == self.client else row for row in rows))
 
     def release(self) -> None:
         """Give back what this screen holds."""
-        with locked(self._paths.lock):
+        with locked(self._paths.lock, self._patience):
             rows = self.read()
             left = tuple(row for row in rows if row.client != self.client)
             if left != rows:
@@ -119,7 +121,7 @@ class Claims:
 
         RecordError: they are no longer in those hands, because they were done or a third crew was quicker.
         """
-        with locked(self._paths.lock):
+        with locked(self._paths.lock, self._patience):
             rows = self.read()
             held = next((row for row in rows if _same(row, claim)), None)
             if held is None:

@@ -21,7 +21,7 @@ from splitline.record.lines import Value
 
 @dataclass(frozen=True, kw_only=True)
 class Entry:
-    """What all entries have. ``number``, ``entered_at`` and ``hash`` are given by the journal."""
+    """What all entries have. ``number``, ``entered_at``, ``boot``, ``tick`` and ``hash`` are given by the journal."""
 
     kind: ClassVar[str] = ""
 
@@ -31,6 +31,8 @@ class Entry:
     done_by: str
     entered_at: datetime | None = None
     entered_by: str = ""  # "": who did it
+    boot: str = ""  # which start of the machine ``tick`` counts from
+    tick: float | None = None  # s the machine has counted since: the time nobody sets
     hash: str = ""
 
 

@@ -19,7 +19,7 @@ from typing import BinaryIO
 from splitline.errors import RecordError
 from splitline.record import paths
 from splitline.record.chain import START, Problem, Scan, scan, seal
-from splitline.record.clock import Clock, wall
+from splitline.record.clock import Clock, Machine, machine, unknown, wall
 from splitline.record.entry import Accepted, Entry
 from splitline.record.head import Head, read_head, write_head
 from splitline.record.lines import LineReader
@@ -47,11 +47,18 @@ class Journal:
     """One record file. Not for several threads at once: each takes its own."""
 
     def __init__(
-        self, plan: Path, clock: Clock = wall, sync: Callable[[int], None] = os.fsync, patience: float = PATIENCE
+        self,
+        plan: Path,
+        clock: Clock = wall,
+        sync: Callable[[int], None] = os.fsync,
+        patience: float = PATIENCE,
+        tick: Machine | None = None,
     ) -> None:
+        """``tick``: the machine's own count; by default its real one beside the real clock, none beside another."""
         self.paths = paths.beside(plan)
         self._patience = patience
         self._clock = clock
+        self.tick: Machine = tick or (machine if clock is wall else unknown)
         self._sync = sync
         self._known: Head | None = None  # the end as this process last saw it
         self._forget()
@@ -187,13 +194,15 @@ class Journal:
         )
 
     def _write(self, entry: Entry) -> Entry:
-        now = self._clock()
+        now, tick = self._clock(), self.tick()
         entry = replace(
             entry,
             number=self._record.count + 1,
             done_at=entry.done_at or now,
             entered_at=now,
             entered_by=entry.entered_by or entry.done_by,
+            boot=tick.boot if tick is not None else "",
+            tick=tick.seconds if tick is not None else None,
         )
         entry, block = seal(entry, self._record.head)
         self._store(self._end, block)

@@ -34,7 +34,8 @@ def locked(path: Path, patience: float = PATIENCE) -> Iterator[None]:
             lock.acquire(timeout=patience, poll_interval=POLL)
     except Timeout:
         raise RecordError(
-            f"{path.name}: another writer has held the record for {patience:.0f} s; nothing was stored. Try again"
+            f"{path.name}: another program holds the record and has not given it back; nothing was stored. This screen "
+            "waits for it and goes on by itself; if it lasts, look which program has the plan open"
         ) from None
     except (OSError, NotImplementedError) as error:
         raise RecordError(

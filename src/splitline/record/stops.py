@@ -1,7 +1,8 @@
 """What stops the work until a named person accepts it, in an entry of its own with a reason.
 
-A lubricant other than the plan's or a second one, a lapsed calibration, a reading outside its limits, a broken window,
-nuts that still move after the last round, a plan that changed under a joint in work, a record that was altered or cut.
+A lubricant other than the plan's or a second one, a lapsed calibration, a reading outside its limits, a broken window, a clock
+that was set while the work ran, nuts that still move after the last round, a plan that changed under a joint in work, a record
+that was altered or cut.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from splitline.errors import RecordError
+from splitline.record.clock import clock_changes
 from splitline.record.danger import called, check_release, key_of
 from splitline.record.entry import AS_FOUND, Accepted, Entry, Measured, Planned, Signed, Tightened
 from splitline.record.job import Job
@@ -40,11 +42,15 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     found += _set_ups(job, alive)
     found += _moving(job, alive)
     found += _plan_changes(alive)
+    changes = clock_changes(record.entries)
+    found += [Stop(change.key, change.text, "", change.upto) for change in changes]
     reached = moments(step_states(job, alive))
     for window in job.windows:
-        state = window_state(window, reached, now)
+        state = window_state(window, reached, now, record.entries, changes)
         if state.phase == "broken":
             found.append(Stop(f"window {window.id}", state.said))
+        elif state.phase == "clock changed":
+            found.append(Stop(f"window {window.id}, clock changed", state.said))
     by = {entry.stop: entry for entry in alive if isinstance(entry, Accepted)}
     return tuple(Stop(stop.key, stop.text, stop.item, stop.entry, by.get(stop.key)) for stop in found)
 

@@ -13,7 +13,7 @@ from splitline.assess.context import NOTHING
 from splitline.errors import RecordError
 from splitline.plan.model import Joint
 from splitline.record.claims import Claim, Claims
-from splitline.record.clock import Clock, wall
+from splitline.record.clock import Clock, Machine, clock_changes, wall
 from splitline.record.compare import Changes
 from splitline.record.danger import check_free
 from splitline.record.entry import Accepted, Entry
@@ -23,7 +23,7 @@ from splitline.record.journal import Check, Journal, Record
 from splitline.record.order import StepState, moments, step_states
 from splitline.record.plans import changed_since, put_plan, saved
 from splitline.record.progress import PassProgress, joint_progress
-from splitline.record.stops import open_stops
+from splitline.record.stops import Stop, open_stops
 from splitline.record.struck import live
 from splitline.record.windows import window_state
 from splitline.ui.work import seat
@@ -34,7 +34,8 @@ from splitline.ui.work.task import Task
 from splitline.ui.work.tasks import task_now
 from splitline.ui.work.values import instructed
 
-PATIENCE = 5.0  # s a tap waits for another writer before it says so
+PATIENCE = 0.9  # s a tap waits for another writer before it says so: nobody stands before a frozen screen
+AT_ONCE = 0.3  # s that taking bolts in hand waits, which the screen does by itself and tries again
 RENEW = 2.0  # s between signs of life to the other screens
 
 
@@ -50,14 +51,20 @@ class Desk:
     """One screen's view of plan and record. ``refresh`` reads, the acts in ``acts`` write."""
 
     def __init__(
-        self, path: Path, clock: Clock = wall, assessor: Assessor = assessed, view_only: bool = False, client: str = ""
+        self,
+        path: Path,
+        clock: Clock = wall,
+        assessor: Assessor = assessed,
+        view_only: bool = False,
+        client: str = "",
+        tick: Machine | None = None,
     ) -> None:
         self.path = Path(path)
         self.clock = clock
         self.view_only = view_only
         self.tablet = seat.client()
         self.client = client or f"{self.tablet}/{uuid.uuid4().hex}"
-        self.journal = Journal(self.path, clock, patience=PATIENCE)
+        self.journal = Journal(self.path, clock, patience=PATIENCE, tick=tick)
         self.person = ""
         self.chosen = ""  # step picked by hand
         self.after: After | None = None  # entering from paper
@@ -105,7 +112,7 @@ class Desk:
         """The person at this screen from now on; their claims go with their name."""
         self.leave_seat()
         self.person = person
-        self._claims = Claims(self.path, person, self.client, self.clock)
+        self._claims = Claims(self.path, person, self.client, self.clock, AT_ONCE)
         if self.tablet and not self.view_only:
             self._go_on()
 
@@ -121,7 +128,8 @@ class Desk:
     def leave_seat(self) -> None:
         """Give back what this screen holds."""
         if self._claims is not None and self._mine is not None:
-            self._claims.release()
+            with contextlib.suppress(RecordError):  # held by another program: the claim runs out by itself
+                self._claims.release()
         self._mine = None
 
     def noun(self, joint: str) -> str:
@@ -197,14 +205,18 @@ class Desk:
         self._observe(alive)
         states = step_states(self.job, alive)
         reached = moments(states)
+        live_ = None if self.after else at  # what is entered from paper was done when its sheet says
+        since = clock_changes(record.entries, live_, self.journal.tick())
+        stops = open_stops(self.job, record, at)
+        stops += tuple(Stop(change.key, change.text) for change in since if not change.upto)
         return Now(
             job=self.job,
             assessment=self.assessment,
             record=record,
             alive=alive,
             states=states,
-            stops=open_stops(self.job, record, at),
-            windows=tuple(window_state(window, reached, at) for window in self.job.windows),
+            stops=stops,
+            windows=tuple(window_state(window, reached, at, record.entries, since) for window in self.job.windows),
             at=at,
             person=self.person,
             others=self._claims.others() if self._claims else (),
