@@ -11,6 +11,7 @@ import pytest
 
 from splitline.cli import main
 
+FLATTER = ("--minimum-angle", "29 deg")  # legs drawn at 30 degrees lie flatter within their length tolerance
 POUND = 0.45359237 * 9.80665
 
 
@@ -27,9 +28,16 @@ def answer(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any
 
 def test_two_legs_at_30_degrees(capsys: pytest.CaptureFixture[str]) -> None:
     # Spellman, Mathematics and Statistics for the Environment, Example 11.3: 2,000 lb at 30 degrees: 2,000 lb a leg
-    r = answer(capsys, "--mass", "2000 lb", "--legs", "2", "--span", "8 ft", "--angle", "30 deg")
+    r = answer(capsys, "--mass", "2000 lb", "--legs", "2", "--span", "8 ft", "--angle", "30 deg", *FLATTER)
     assert r["leg_tension"] == pytest.approx([2000 * POUND] * 2, rel=1e-3)
     assert r["leg_angle"] == pytest.approx([math.radians(30)] * 2, rel=1e-4)
+
+
+def test_the_least_angle_is_held_within_the_doubts(capsys: pytest.CaptureFixture[str]) -> None:
+    """Legs drawn at the least angle of 30 degrees (ASME B30.9) lie flatter when they come out long."""
+    assert main(["lift", "--mass", "2000 lb", "--legs", "2", "--span", "8 ft", "--angle", "30 deg"]) == 1
+    assert "flattest angle from the horizontal: has 29." in capsys.readouterr().out
+    assert main(["lift", "--mass", "2000 lb", "--legs", "2", "--span", "8 ft", "--angle", "31 deg"]) == 0
 
 
 def test_ring_and_height(capsys: pytest.CaptureFixture[str]) -> None:

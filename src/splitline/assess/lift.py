@@ -5,6 +5,7 @@ from __future__ import annotations
 from splitline.assess import lift_rigging as rigging
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
+from splitline.assess.lift_above import check_above
 from splitline.assess.lift_crane import assess_crane, crane_missing
 from splitline.assess.lift_hang import Turned, hung_of, turned_to
 from splitline.assess.lift_legs import legs_of
@@ -13,7 +14,7 @@ from splitline.assess.lift_load import load_of
 from splitline.assess.lift_trial import check_trial, trial_of
 from splitline.assess.lift_trim import check_trim, put_adjusters
 from splitline.assess.lift_types import Hung, LegData, Load, Picture
-from splitline.assess.lift_upend import check_upend, upend_of
+from splitline.assess.lift_upend import check_pulls, check_upend, upend_of
 from splitline.assess.lift_wanted import say_wanted
 from splitline.assess.result import ItemResult
 from splitline.plan.model.lift import Lift
@@ -35,35 +36,41 @@ def assess_lift(lift: Lift, ctx: Context) -> ItemResult:
         return bench.done()
     check_trial(bench, load, trial)
     turning = upend_of(bench, lift, legs, load)
+    if turning is not None:
+        check_upend(bench, lift, load, turning)
     frame = turned_to(turning.ups[-1]) if turning is not None else Turned()
     hung = hung_of(bench, lift, legs, load, frame) if legs is not None else None
     if legs is not None and hung is not None:
-        _legs(bench, lift, legs, load, hung, frame, ctx)
+        demands = _legs(bench, lift, legs, load, hung, frame, ctx)
         if turning is not None:
-            share = max(hung.nominal.tensions) / load.weight
-            check_upend(bench, lift, legs, load, turning, share, ctx)
+            carried = demands or hung.nominal.tensions
+            share = max(carried) / (load.design if demands and load.design else load.weight)
+            check_pulls(bench, legs, load, turning, share, ctx)
     else:
         say_wanted(bench, lift, legs is not None)
     if legs is not None:
         rigging.check_tags(bench, lift, legs, ctx)
-    assess_crane(bench, lift, load, hung.nominal if hung is not None else None, ctx)
+    ups = turning.ups if turning is not None else ()
+    assess_crane(bench, lift, load, hung.nominal if hung is not None else None, ctx, ups)
     return bench.done()
 
 
 def _legs(
     bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, hung: Hung, frame: Turned, ctx: Context
-) -> None:
+) -> tuple[float, ...] | None:
+    """Hang, legs and beam; what each leg is checked for, N, where it can be told."""
     bench.put("hook", list(hung.nominal.hook))
     demands = rigging.put_tensions(bench, lift, legs, load, hung)
     check_stability(bench, legs, load, hung, frame)
     check_tilt(bench, lift, legs, hung)
     rigging.check_angles(bench, lift, legs, hung)
     usages = rigging.check_chains(bench, lift, legs, hung, demands, ctx)
-    rigging.check_beam(bench, lift, hung)
+    check_above(bench, lift, load, hung)
     if lift.tail is None:
         put_adjusters(bench, legs, load, hung)
         check_trim(bench, legs, hung)
     _picture(bench, lift, legs, load, hung, usages)
+    return demands
 
 
 def _picture(

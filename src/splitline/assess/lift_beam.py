@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from splitline.assess.bench import Bench
 from splitline.assess.lift_hang import BASIS, KEY, TITLE, Turned, beam_weight, hook_of, spreader_missing
-from splitline.assess.lift_types import Hung, LegData, Load, State
+from splitline.assess.lift_types import GRAVITY, Hung, LegData, Load, State
 from splitline.lifting.below import level_below, worst_below
 from splitline.lifting.spreader import Beam, hang_below
 from splitline.plan.model.lift import Lift, Spreader
@@ -21,6 +22,7 @@ def hung_below(bench: Bench, spreader: Spreader, lift: Lift, legs: tuple[LegData
         return None
     assert load.centre is not None
     beam, picks, hard = _beam(bench, spreader, lift), [leg.pick for leg in legs], [leg.rigidity for leg in legs]
+    lifted = replace(beam, weight=_lifted(bench, lift, load, beam))
     lengths: tuple[float, ...]
     if any(leg.length is None for leg in legs):
         hook = hook_of(bench, lift, picks, load.centre, Turned())
@@ -31,22 +33,23 @@ def hung_below(bench: Bench, spreader: Spreader, lift: Lift, legs: tuple[LegData
     else:
         lengths = tuple(leg.length or 0.0 for leg in legs)
 
-    def state(weight: float) -> State:
+    def state(weight: float, bar: Beam) -> State:
         assert load.centre is not None
-        found = hang_below(beam, picks, points, lengths, hard, load.centre, weight)
+        found = hang_below(bar, picks, points, lengths, hard, load.centre, weight)
         return State(
             hook=found.hook, up=found.up, tensions=found.tensions, angles=found.angles, along=found.along,
             tops=tuple(found.beam_lower[which] for which in points), tilt=found.tilt, state=found.state,
-            upper_tensions=found.upper_tensions, compression=found.compression, beam_tilt=found.beam_tilt,
+            upper_tensions=found.upper_tensions, compression=found.compression, upper_angles=found.upper_angles,
+            bending=found.bending, beam_tilt=found.beam_tilt,
             beam_upper=found.beam_upper, beam_lower=found.beam_lower,
         )  # fmt: skip
 
-    nominal = state(load.weight)
+    nominal = state(load.weight, beam)
     if load.design is None:
         return Hung(lengths, nominal, None, None)
     axes = [leg.axis for leg in legs]
-    worst, upper = worst_below(
-        beam,
+    worst, above = worst_below(
+        lifted,
         picks,
         points,
         lengths,
@@ -58,7 +61,15 @@ def hung_below(bench: Bench, spreader: Spreader, lift: Lift, legs: tuple[LegData
         rise=load.rise,
         axes=axes,
     )
-    return Hung(lengths, nominal, state(load.design), worst, upper)
+    return Hung(lengths, nominal, state(load.design, lifted), worst, above)
+
+
+def _lifted(bench: Bench, lift: Lift, load: Load, beam: Beam) -> float:
+    """What the upper slings carry beside the load, N: beam and rigging, with the dynamic factor the load has."""
+    rigging = lift.crane.rigging if lift.crane is not None else None
+    if rigging:
+        bench.note("All the rigging is taken to hang below the upper slings: the safe side for them.")
+    return (beam.weight + (rigging or 0.0) * GRAVITY) * load.dynamic
 
 
 def _points(bench: Bench, spreader: Spreader, legs: tuple[LegData, ...]) -> list[int] | None:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.lift_hang import beam_weight
-from splitline.assess.lift_types import GRAVITY, Load, State
+from splitline.assess.lift_types import GRAVITY, Load, Point, State
 from splitline.errors import InputError
 from splitline.lifting.crane import CLEAR, headroom, hook_load, line_angle, rating, underside_drop
 from splitline.plan.model.lift import Crane, Lift
@@ -25,8 +26,10 @@ def crane_missing(bench: Bench) -> None:
     bench.missing("crane_usage", "Crane", ("crane",), "crane's chart", note, kind="force")
 
 
-def assess_crane(bench: Bench, lift: Lift, load: Load, state: State | None, ctx: Context) -> None:
-    """Everything between hook and ground."""
+def assess_crane(
+    bench: Bench, lift: Lift, load: Load, state: State | None, ctx: Context, ups: Sequence[Point] = ()
+) -> None:
+    """Everything between hook and ground; ``ups``: the vertical in the load's frame at every angle it is turned through."""
     crane = lift.crane
     if crane is None:
         crane_missing(bench)
@@ -34,7 +37,7 @@ def assess_crane(bench: Bench, lift: Lift, load: Load, state: State | None, ctx:
     on_hook = _hook_load(bench, lift, crane, load)
     if on_hook is not None:
         _usage(bench, lift, crane, on_hook, ctx)
-    _headroom(bench, lift, crane, state)
+    _headroom(bench, lift, crane, state, ups)
     if lift.wind_force:
         angle = line_angle(lift.wind_force, load.weight)
         bench.put("wind_angle", angle, {"F_w": (lift.wind_force, "force"), "W": (load.weight, "force")})
@@ -146,7 +149,7 @@ def _capacity(bench: Bench, lift: Lift, crane: Crane, ctx: Context) -> tuple[flo
     return found.next_lower, f"crane's chart at {at}, the next row"
 
 
-def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None) -> None:
+def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None, ups: Sequence[Point]) -> None:
     needs = [f"crane.{name}" for name in ("hook_height", "clear_over") if getattr(crane, name) is None]
     title, basis = (
         "Headroom over what it passes",
@@ -157,8 +160,9 @@ def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None) -> No
         return
     if state is None:
         return
-    places = _underside(bench, lift)
-    drop = underside_drop(state.hook, state.up, places)
+    drop = (
+        turned_drop(bench, lift, state, ups) if ups else underside_drop(state.hook, state.up, _underside(bench, lift))
+    )
     left = headroom(crane.hook_height, drop, crane.clear_over)
     puts = {
         "hook height": (crane.hook_height, "length"), "hook to underside": (drop, "length"),
@@ -179,8 +183,27 @@ def _underside(bench: Bench, lift: Lift) -> list[tuple[float, float, float]]:
     if given is None:
         said = f"z = {bench.show(low, 'length')}"
         bench.default("underside", said, "the lowest place the plan names, z = 0 included; measure the real underside")
-    under = [(x, y, low) for x, y, _ in picks] if lift.tail is None else []
+    under = [(x, y, low) for x, y, _ in (picks if lift.tail is None else named)]
     return [*named, *under] or [(0.0, 0.0, low)]
+
+
+def turned_drop(bench: Bench, lift: Lift, state: State, ups: Sequence[Point]) -> float:
+    """Greatest depth of the load below the hook at any angle of the turn, m: the rigging keeps its height over the head.
+
+    Its places are those named, brought down to the underside it lies on, and what hangs below the tail's pick when it stands.
+    """
+    places, tail = _underside(bench, lift), lift.tail
+    if tail is not None and tail.pick is not None:
+        below = tail.below
+        if below is None:
+            basis = "the tail's pick is its lowest place when it stands; measure what hangs below it, rigging included"
+            bench.default("tail.below", bench.show(0.0, "length"), basis)
+        x, y, z = (p - (below or 0.0) * u for p, u in zip(tail.pick, ups[-1], strict=True))
+        places = [*places, (x, y, z)]
+    picks = [leg.pick for leg in lift.leg if leg.pick is not None]
+    head = [math.fsum(pick[axis] for pick in picks) / len(picks) for axis in range(3)]
+    above = math.fsum((h - p) * u for h, p, u in zip(state.hook, head, state.up, strict=True))
+    return max(underside_drop(state.hook, state.up, places), *(above + underside_drop(head, up, places) for up in ups))
 
 
 def tilt_words(tilt: float, system: System = "SI") -> str:

@@ -36,7 +36,7 @@ def put_tensions(
     rule = _rule(bench, lift, len(legs))
     design = []
     for angle, tension in zip(hung.nominal.angles, hung.design.tensions, strict=True):
-        least = sharing_tension(load.design, len(legs), rule, angle) if lift.spreader is None else None
+        least = sharing_tension(load.design, len(legs), rule, angle)
         design.append(max(tension, least or 0.0))
     bench.put("leg_tension_design", design)
     bench.put("leg_tension_worst", list(hung.worst.tensions))
@@ -52,30 +52,39 @@ def put_tensions(
 def _rule(bench: Bench, lift: Lift, legs: int) -> str:
     if lift.sharing is not None:
         return lift.sharing
-    if legs > 3 and lift.spreader is None:
+    if legs > 3:
         bench.default("sharing", "two legs", "the stricter of the customary rules: NAVEDTRA 14251, AS 3775")
     return "two legs"
 
 
 def check_angles(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung) -> None:
-    """The flattest leg that carries, against the least angle."""
-    least, basis = lift.minimum_angle, "minimum angle given in the plan"
-    if least is None:
-        least, basis = MINIMUM, MINIMUM_BASIS
-        bench.default("minimum_angle", bench.show(MINIMUM, "angle"), MINIMUM_BASIS)
+    """The flattest leg that carries, in the worst pose of the doubts, against the least angle."""
     carrying = [
         (angle, leg)
         for angle, leg, pull in zip(hung.nominal.angles, legs, hung.nominal.tensions, strict=True)
         if pull > 0.0
     ]
+    if hung.worst is not None:
+        bench.put("leg_angle_worst", list(hung.worst.angles))
+        carrying += [*zip(hung.worst.angles, legs, strict=True)]
     if not carrying:
         return
     angle, leg = min(carrying, key=lambda pair: pair[0])
-    upright = bench.show(math.pi / 2.0 - angle, "angle"), bench.show(math.pi / 2.0 - least, "angle")
-    note = f"{leg.name} is {upright[0]} from the vertical, at most {upright[1]}"
-    title = f"Leg {leg.number}: flattest angle from the horizontal"
     with bench.about(leg=leg.number):
-        bench.at_least("leg_angle", title, least, angle, "angle", basis, note)
+        flattest_check(
+            bench, lift, "leg_angle", f"Leg {leg.number}: flattest angle from the horizontal", leg.name, angle
+        )
+
+
+def flattest_check(bench: Bench, lift: Lift, key: str, title: str, name: str, angle: float) -> None:
+    """The flattest angle of slings against the least, both told from the vertical too."""
+    least, basis = lift.minimum_angle, "minimum angle given in the plan"
+    if least is None:
+        least, basis = MINIMUM, MINIMUM_BASIS
+        bench.default("minimum_angle", bench.show(MINIMUM, "angle"), MINIMUM_BASIS)
+    upright = bench.show(math.pi / 2.0 - angle, "angle"), bench.show(math.pi / 2.0 - least, "angle")
+    note = f"{name} is {upright[0]} from the vertical within the doubts, at most {upright[1]}"
+    bench.at_least(key, title, least, angle, "angle", basis, note)
 
 
 def check_chains(
@@ -206,32 +215,4 @@ def check_tags(bench: Bench, lift: Lift, legs: tuple[LegData, ...], ctx: Context
         note = f"read the tag on the sling of leg {', '.join(map(str, absent))}: the tag governs, not the table"
         bench.on_site(
             "sling_tag", "Sling tags", [f"leg.{n}.tag" for n in absent], "29 CFR 1910.184: the tag governs", note
-        )
-
-
-def check_beam(bench: Bench, lift: Lift, hung: Hung) -> None:
-    """Upper slings and the beam's compression."""
-    beam, state = lift.spreader, hung.design or hung.nominal
-    if beam is None:
-        return
-    bench.put("upper_tension", list(state.upper_tensions))
-    bench.put("spreader_compression", abs(state.compression))
-    bench.put("spreader_tilt", hung.nominal.beam_tilt)
-    if hung.design is None:
-        return
-    bench.put("upper_tension_worst", list(hung.upper_worst))
-    greatest, title = max(hung.upper_worst), "Spreader: upper sling"
-    if beam.upper_capacity is None:
-        bench.missing("spreader_upper", title, ("spreader.upper_capacity",), "sling tag", kind="capacity")
-    else:
-        basis = "rated capacity given in the plan; worst tension over lengths and centre"
-        bench.at_most("spreader_upper", title, greatest, beam.upper_capacity, "capacity", basis)
-    title = "Spreader: compression" if state.compression >= 0.0 else "Spreader: pull along the beam"
-    if beam.compression_capacity is None:
-        needs = ("spreader.compression_capacity",)
-        bench.missing("spreader_compression", title, needs, "marking on the beam", kind="capacity")
-    else:
-        basis = "rated compression given in the plan; bending is for the beam's own calculation"
-        bench.at_most(
-            "spreader_compression", title, abs(state.compression), beam.compression_capacity, "capacity", basis
         )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from splitline.lifting.below import Above
     from splitline.lifting.tolerance import Worst
     from splitline.plan.model.lift import Leg
 
@@ -75,6 +76,8 @@ class State:
     state: str
     upper_tensions: tuple[float, ...] = ()
     compression: float = 0.0
+    upper_angles: tuple[float, ...] = ()  # from the horizontal, rad
+    bending: float = 0.0  # in the beam, N·m
     beam_tilt: float = 0.0
     beam_upper: tuple[Point, ...] = ()
     beam_lower: tuple[Point, ...] = ()
@@ -88,7 +91,7 @@ class Hung:
     nominal: State
     design: State | None
     worst: Worst | None
-    upper_worst: tuple[float, ...] = ()
+    above: Above | None = None  # extremes of upper slings and beam
 
 
 @dataclass(frozen=True, slots=True)

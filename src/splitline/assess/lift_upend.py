@@ -35,11 +35,11 @@ def upend_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None, load: L
     from splitline.lifting.upending import upending
 
     try:
-        found = upending(head_of(legs), tail.pick, load.centre, load.weight, load.shift)
+        found = upending(head_of(legs), tail.pick, load.centre, load.weight, max(load.shift, load.rise))
     except InputError as error:
         bench.missing("upend_tail", TITLE, ("tail.pick",), BASIS, bench.said(error), kind="force")
         return None
-    _put(bench, found)
+    _put(bench, found, load)
     return found
 
 
@@ -53,16 +53,21 @@ def head_of(legs: tuple[LegData, ...]) -> Point:
     return (x, y, z)
 
 
-def _put(bench: Bench, found: Upending) -> None:
+def _put(bench: Bench, found: Upending, load: Load) -> None:
     bench.put("upend_angles", list(found.angles))
     for key, values in (
         ("upend_head", found.head), ("upend_head_low", found.head_low), ("upend_head_high", found.head_high),
         ("upend_tail", found.tail), ("upend_tail_low", found.tail_low), ("upend_tail_high", found.tail_high),
     ):  # fmt: skip
         bench.put(key, list(values))
+    if load.factor is not None:
+        k = load.factor * load.dynamic
+        bench.put("upend_head_design", [k * value for value in found.head_high])
+        bench.put("upend_tail_design", [k * value for value in found.tail_high])
     bench.put("upend_slack", found.tail_slack)
     bench.put("upend_changeover", found.changeover)
     bench.put("upend_runaway", found.runaway)
+    bench.put("upend_runaway_early", found.runaway_early)
     bench.extra["upend_ups"] = found.ups
     if found.tail_slack is not None and found.tail_slack < math.pi / 2.0 - 1e-6:
         bench.note(f"The tail goes slack at {bench.show(found.tail_slack, 'angle')}: the head then carries all.")
@@ -70,24 +75,49 @@ def _put(bench: Bench, found: Upending) -> None:
         bench.note(f"From {bench.show(found.changeover, 'angle')} on the head carries more than the tail.")
 
 
-def check_upend(
-    bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, found: Upending, spread: float, ctx: Context
-) -> None:
-    """Tail, second crane, runaway, and the head's fittings as the pull turns; ``spread``: leg tension per head force."""
+def check_upend(bench: Bench, lift: Lift, load: Load, found: Upending) -> None:
+    """Runaway, tail and second crane, whatever becomes of the legs."""
     assert lift.tail is not None
-    if found.runaway is not None:
-        note = f"at {bench.show(found.runaway, 'angle')} the centre passes over the tail: the load runs away unless it is held back"
-        bench.near("upend_runaway", "Centre over the tail", BASIS, note)
-        bench.caution(_code(lift.tail), f"Here the centre passes over at {bench.show(found.runaway, 'angle')}.")
-    else:
-        bench.passes("upend_runaway", "Centre over the tail", BASIS, "the centre never passes over the tail")
+    _check_runaway(bench, lift.tail, found)
     if load.factor is None:
         return
     k = load.factor * load.dynamic
     greatest = max(found.tail_high) * k
     _check_tail(bench, lift.tail, greatest)
+
+
+def check_pulls(
+    bench: Bench, legs: tuple[LegData, ...], load: Load, found: Upending, spread: float, ctx: Context
+) -> None:
+    """The head's fittings as the pull turns, with margin and dynamic factor; ``spread``: leg tension per head force."""
+    if load.factor is None:
+        return
     for leg in legs:
-        _check_pull(bench, leg, found, k * spread, ctx)
+        _check_pull(bench, leg, found, load.factor * load.dynamic * spread, ctx)
+
+
+def _check_runaway(bench: Bench, tail: Tail, found: Upending) -> None:
+    """Where the centre passes over the support: as given, else within its doubt."""
+    title = "Centre over the tail"
+    if found.runaway == 0.0:
+        note = "as it lies the centre is already over the tail or beyond it: no pull at the head turns it up; move the tail"
+        bench.fails("upend_runaway", title, BASIS, note)
+        bench.caution(_code(tail), "As it lies its centre is already beyond the support.")
+        return
+    if found.runaway_early is None:
+        bench.passes("upend_runaway", title, BASIS, "the centre never passes over the tail, its doubt included")
+        return
+    early = bench.show(found.runaway_early, "angle")
+    if found.runaway is None:
+        note = f"within its doubt the centre passes over the tail from {early} on: the load may run away, hold it back"
+    else:
+        at = bench.show(found.runaway, "angle")
+        note = (
+            f"at {at}, within its doubt from {early} on, the centre passes over the tail: "
+            "the load runs away unless it is held back"
+        )
+    bench.near("upend_runaway", title, BASIS, note)
+    bench.caution(_code(tail), f"Here the centre may pass over from {early} on.")
 
 
 def _check_tail(bench: Bench, tail: Tail, greatest: float) -> None:

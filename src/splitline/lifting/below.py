@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,8 +15,18 @@ from splitline.lifting.chain import FLAT, Rest, rest
 from splitline.lifting.hang import as_points
 from splitline.lifting.levels import LevelSet
 from splitline.lifting.poses import Array
-from splitline.lifting.spreader import Beam, Points, chain_of, read, start_of
+from splitline.lifting.spreader import Beam, Points, chain_of, inside, read, start_of
 from splitline.lifting.tolerance import Worst, samples
+
+
+@dataclass(frozen=True, slots=True)
+class Above:
+    """Extremes of what is above the legs, over all poses."""
+
+    tensions: tuple[float, ...]  # greatest of each upper sling, N
+    angles: tuple[float, ...]  # flattest of each upper sling that carries, from the horizontal, rad
+    compression: float  # greatest axial force in the beam by size, + pressed, N
+    bending: float  # greatest bending moment in the beam, N·m
 
 
 def level_below(
@@ -96,8 +107,8 @@ def worst_below(
     seed: int = 20,
     rise: float = 0.0,
     axes: Sequence[Sequence[float] | None] = (),
-) -> tuple[Worst, tuple[float, ...]]:
-    """Extremes as ``worst_case``, the upper slings' lengths in doubt too; also each upper sling's greatest tension, N."""
+) -> tuple[Worst, Above]:
+    """Extremes as ``worst_case``, the upper slings' lengths in doubt too; also those of upper slings and beam."""
     base = chain_of(beam, picks, beam_points, lengths, rigidity, centre, weight)
     home = rest(base, start_of(base))
     read(base, home, 0, centre, beam)
@@ -128,7 +139,14 @@ def worst_below(
         unsolved=int((~good).sum()),
         turned=int(turned.sum()),
     )
-    return worst, _most(tension[:, :first])
+    loads = inside(batch, found.tension[:, :, None] * at.along, found.pair.turn[:, 0])
+    pressed = loads.compression[good]
+    return worst, Above(
+        tensions=_most(tension[:, :first]),
+        angles=tuple(float(value) for value in angles[:, :first].min(axis=0)),
+        compression=float(pressed[np.abs(pressed).argmax()]),
+        bending=float(loads.bending[good].max()),
+    )
 
 
 def _pulled(

@@ -39,8 +39,8 @@ def rating(chart: Sequence[tuple[float, float]], radius: float) -> Rating:
 
 
 def hook_load(weight: float, factor: float, dynamic: float, spreader: float = 0.0, rigging: float = 0.0) -> float:
-    """Load below the hook, N: weight x mass factor x dynamic + spreader + rigging."""
-    return weight * factor * dynamic + spreader + rigging
+    """Load below the hook, N: dynamic x (weight x mass factor + spreader + rigging): all that hangs is accelerated alike."""
+    return dynamic * (weight * factor + spreader + rigging)
 
 
 def tandem(load: float, first: float, second: float) -> tuple[float, float]:

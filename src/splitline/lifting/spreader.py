@@ -33,6 +33,17 @@ class Beam:
     rigidity: tuple[float | None, ...]  # EA of the upper slings, N; None = unstretching
 
 
+CUTS = 41  # places along the beam where it is bent at most by its own weight between the points
+
+
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """What the beam itself carries in each state of a batch."""
+
+    compression: Array  # (B,) greatest axial force by size, + pressed, N
+    bending: Array  # (B,) greatest bending moment, N·m
+
+
 @dataclass(frozen=True, slots=True)
 class BeamHang:
     """One load hung under a beam; points in the load's frame unless said."""
@@ -46,6 +57,7 @@ class BeamHang:
     upper_angles: tuple[float, ...]  # rad
     along: tuple[Point, ...]  # direction of each leg's pull on the load, load's frame
     compression: float  # greatest axial force in the beam, + pressed, N
+    bending: float  # greatest bending moment in the beam, N·m
     tilt: float  # load, rad
     beam_tilt: float  # rad
     beam_upper: tuple[Point, ...]  # beam's points in the load's frame, m
@@ -155,6 +167,7 @@ def read(chain: Chain, found: Rest, which: int, centre: Sequence[float], beam: B
 
     tension = found.tension[which]
     upright = min(float(up[2]), float(turn[0][2, 2]))
+    loads = inside(chain.take(pick), (tension[:, None] * along)[None], turn[0][None])
     return BeamHang(
         hook=to_load(np.zeros((1, 3)))[0],
         up=_point(up),
@@ -164,7 +177,8 @@ def read(chain: Chain, found: Rest, which: int, centre: Sequence[float], beam: B
         angles=tuple(float(value) for value in angles[first:]),
         upper_angles=tuple(float(value) for value in angles[:first]),
         along=tuple(_point(row) for row in along[first:] @ turn[1]),
-        compression=_axial(chain, which, tension[:, None] * along, turn[0]),
+        compression=float(loads.compression[0]),
+        bending=float(loads.bending[0]),
         tilt=tilt_of(up),
         beam_tilt=math.acos(max(-1.0, min(1.0, float(turn[0][2, 2])))),
         beam_upper=to_load(np.asarray(beam.upper, dtype=float) @ turn[0].T + place[0]),
@@ -174,19 +188,36 @@ def read(chain: Chain, found: Rest, which: int, centre: Sequence[float], beam: B
     )
 
 
-def _axial(chain: Chain, which: int, forces: Array, turn: Array) -> float:
-    """Greatest pressing force over the cuts of the beam, its axis the widest spread of its points; weight left out."""
+def inside(chain: Chain, forces: Array, turn: Array) -> Inside:
+    """Greatest axial force and bending moment over the cuts of the beam, of every state of a batch.
+
+    forces (B, S, 3) N: pull of every sling on what hangs below it, uppers first; turn (B, 3, 3) of the beam. Its axis is the
+    widest spread of its points, its weight spread evenly between the outermost. Plain statics of the part beyond each cut.
+    """
     first = chain.uppers
-    points = np.vstack([chain.lower[which, :first], chain.upper[which, first:]])
-    pulls = np.vstack([forces[:first], -forces[first:]]) @ turn
+    points = np.vstack([chain.lower[0, :first], chain.upper[0, first:]])
+    pulls = np.einsum("bsj,bji->bsi", np.concatenate([forces[:, :first], -forces[:, first:]], axis=1), turn)
     spread = points - points.mean(axis=0)
     axis = np.linalg.svd(spread)[2][0]
-    along, push = spread @ axis, pulls @ axis
-    cuts = np.unique(np.round(along, 9))
-    if len(cuts) < 2:
-        return 0.0
-    values = [-float(push[along > 0.5 * (low + high)].sum()) for low, high in pairwise(cuts)]
-    return max(values, key=abs)
+    along = points @ axis  # from the beam's centre of mass
+    stations = np.unique(np.round(along, 9))
+    if len(stations) < 2:
+        return Inside(np.zeros(len(pulls)), np.zeros(len(pulls)))
+    push = pulls @ axis
+    middles = [0.5 * (low + high) for low, high in pairwise(stations)]
+    axial = np.stack([-push[:, along > cut].sum(axis=1) for cut in middles], axis=1)
+    greatest = np.take_along_axis(axial, np.abs(axial).argmax(axis=1)[:, None], axis=1)[:, 0]
+    low, high = float(stations[0]), float(stations[-1])
+    down = -chain.weights[:, :1] * turn[:, 2, :]  # weight of the beam in its own frame
+    bending = np.zeros(len(pulls))
+    for cut in np.unique([*np.linspace(low, high, CUTS), *(s + side for s in stations for side in (-1e-9, 1e-9))]):
+        beyond = along > cut
+        moment = np.cross(points[beyond] - cut * axis, pulls[:, beyond]).sum(axis=1)
+        part = min(max((high - cut) / (high - low), 0.0), 1.0)
+        moment = moment + np.cross(0.5 * (high - cut) * axis, part * down)
+        across = moment - (moment @ axis)[:, None] * axis
+        bending = np.maximum(bending, np.linalg.norm(across, axis=1))
+    return Inside(greatest, bending)
 
 
 def _point(values: Array) -> Point:

@@ -28,9 +28,12 @@ class Upending:
     tail_low: tuple[float, ...]
     tail_high: tuple[float, ...]
     ups: tuple[Point, ...]  # the vertical in the load's frame at each angle: direction of both pulls
-    tail_slack: float | None  # rad, from where the tail carries nothing; None = it carries to the end
+    tail_slack: (
+        float | None
+    )  # rad, from where the tail carries nothing, 0 = from the start; None = it carries to the end
     changeover: float | None  # rad, where the head carries more than the tail from there on; None = never or always
-    runaway: float | None  # rad, from where the head goes slack and the load falls on over the tail; None = never
+    runaway: float | None  # rad, where the centre passes over the tail, 0 = beyond it from the start; None = never
+    runaway_early: float | None  # rad, the same at the earliest within the centre's doubt
 
 
 def upending(
@@ -45,6 +48,7 @@ def upending(
 
     shift: radius of doubt of the centre, m, taken along the horizontal at every angle (any direction in the plane).
     A load drawn standing (head over tail) is laid down first. Nothing pulls less than 0: past slack the other holds all.
+    The centre over the tail is a place of the centre alone: the head passing over the tail is no runaway.
     """
     if not weight > 0.0 or shift < 0.0 or steps < 1:
         raise InputError("weight must be above 0, centre shift 0 or more, steps 1 or more")
@@ -66,9 +70,10 @@ def upending(
         tail_low=tuple(weight - max(values) for values in zip(low, high, exact, strict=True)),
         tail_high=tuple(weight - min(values) for values in zip(low, high, exact, strict=True)),
         ups=tuple(plane.up(angle - (math.pi / 2.0 if plane.standing else 0.0)) for angle in angles),
-        tail_slack=_first(lambda a: _share(points, a) - 1.0),
-        changeover=_first(lambda a: _share(points, a) - 0.5),
-        runaway=_first(lambda a: -_share(points, a)),
+        tail_slack=_first(lambda a: _out(points[1], a) - _out(points[0], a)),
+        changeover=_turned(lambda a: _out(points[1], a) - 0.5 * _out(points[0], a)),
+        runaway=_first(lambda a: -_out(points[1], a)),
+        runaway_early=_first(lambda a: shift - _out(points[1], a)),
     )
 
 
@@ -101,27 +106,28 @@ def _in_plane(point: Sequence[float], tail: Sequence[float], plane: _Plane) -> t
     return (along, point[2] - tail[2])
 
 
-def _share(points: Sequence[tuple[float, float]], angle: float) -> float:
-    """Head's share of the weight, unbounded; infinite where head and tail are one over the other."""
-    (head, centre) = (s * math.cos(angle) - z * math.sin(angle) for s, z in points)
-    if abs(head) < 1e-9 * max(1.0, math.hypot(*points[0])):
-        return 1.0 if abs(centre) < 1e-9 else math.copysign(math.inf, centre)
-    return centre / head
+def _out(point: tuple[float, float], angle: float) -> float:
+    """Horizontal distance of a place from the tail, towards the lying head, at an angle of turn, m."""
+    return point[0] * math.cos(angle) - point[1] * math.sin(angle)
 
 
 def _head(points: Sequence[tuple[float, float]], angle: float, weight: float, shift: float) -> float:
-    (head, centre) = (s * math.cos(angle) - z * math.sin(angle) for s, z in points)
-    centre += shift
-    if head < 1e-9 * math.hypot(*points[0]):
-        return weight if head > -1e-9 or centre >= head else 0.0
+    head, centre = _out(points[0], angle), _out(points[1], angle) + shift
+    if head <= 1e-9 * math.hypot(*points[0]):  # head over the tail or past it: nothing holds a centre beyond
+        return weight if centre > 0.0 or abs(head) <= 1e-9 >= abs(centre) else 0.0
     return weight * max(0.0, min(1.0, centre / head))
 
 
+def _turned(value: Callable[[float], float]) -> float | None:
+    """As ``_first``, None for what is so from the start."""
+    return None if value(0.0) >= 0.0 else _first(value)
+
+
 def _first(value: Callable[[float], float]) -> float | None:
-    """First angle (to 1e-6 rad) where ``value`` turns from negative to 0 or more."""
+    """First angle (to 1e-6 rad) where ``value`` is 0 or more, None where it never is up to standing."""
     grid = [math.pi / 2.0 * step / 900 for step in range(901)]
     if value(0.0) >= 0.0:
-        return None
+        return 0.0
     for low, high in pairwise(grid):
         if value(high) >= 0.0:
             for _ in range(30):

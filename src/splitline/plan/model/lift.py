@@ -142,6 +142,9 @@ class Spreader(Table):
     """A spreader or lifting beam, in its own frame with the origin at its centre of mass."""
 
     mass: MassOrNone | None = declare("Mass of the beam", needs="leg_tension", example="320 kg")
+    capacity: Capacity | None = declare(
+        "Rated load of the beam, as marked on it for these points", needs="spreader_rated", example="10 t"
+    )
     upper: Points | None = declare(
         "Points the upper slings hold",
         needs="leg_tension",
@@ -163,6 +166,9 @@ class Spreader(Table):
     )
     compression_capacity: Capacity | None = declare(
         "Rated compression of the beam", needs="spreader_compression", example="100 kN"
+    )
+    bending_capacity: Annotated[float, Dim("torque", above=0)] | None = declare(
+        "Rated bending moment of the beam, where its rated load is not for these points", example="60 kN*m"
     )
 
 
@@ -254,6 +260,12 @@ class Tail(Table):
     kind: TailKind = require("hook or floor")
     capacity: Capacity | None = declare("Rated capacity of the tail's rigging", needs="upend_tail", example="10 t")
     crane_capacity: Capacity | None = declare("Capacity of the second crane at its radius", example="10 t")
+    below: Gap | None = declare(
+        "How far load and tail rigging hang below the tail's pick when it stands",
+        shown_default="0 mm: the tail's pick is its lowest place",
+        errs="lowest place named",
+        example="150 mm",
+    )
 
 
 class Lift(Table):

@@ -198,7 +198,10 @@ def _radius(lift: Lift, system: Any) -> Cell | None:
     return show(crane.radius, "length", system) if crane.radius is not None else Blank("on site")
 
 
-RATED = ("leg_capacity", "spreader_upper", "spreader_compression", "hook", "upend_tail", "upend_fitting", "crane_usage")
+RATED = (
+    "leg_capacity", "spreader_rated", "spreader_upper", "spreader_compression", "spreader_bending", "hook", "upend_tail",
+    "upend_fitting", "crane_usage",
+)  # fmt: skip
 
 
 def weakest_of(result: ItemResult) -> Check | None:
@@ -350,16 +353,20 @@ def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
             row.append(common.shown(_nth(results.get(key), place), "force", system))
             low, high = _nth(results.get(f"{key}_low"), place), _nth(results.get(f"{key}_high"), place)
             row.append(common.band(low, high, "force", system))
+            row.append(common.strong(common.shown(_nth(results.get(f"{key}_design"), place), "force", system)))
         rows.append(tuple(row))
     head = (
         "Turned by",
-        "Hook",
+        "Hook, nominal",
         "over doubt of centre",
-        "Tail" if lift.tail.kind == "hook" else "Floor",
+        "design",
+        "Tail, nominal" if lift.tail.kind == "hook" else "Floor, nominal",
         "over doubt of centre",
+        "design",
     )
-    align: tuple[Align, ...] = ("right",) * 5
-    return [Table(head, tuple(rows), (1, 1, 1.6, 1, 1.6), align, "Loads while upending, nominal mass")]
+    align: tuple[Align, ...] = ("right",) * 7
+    said = "Loads while upending; design: greatest within the doubt, with mass margin and dynamic factor"
+    return [Table(head, tuple(rows), (1, 1, 1.6, 1, 1, 1.6, 1), align, said)]
 
 
 def _before(lift: Lift, result: ItemResult, system: System) -> Table:

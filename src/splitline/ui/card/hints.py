@@ -24,6 +24,7 @@ _PURPOSES = {  # checks without a result of their own, and results whose title s
     "limits": "the limits it is judged by",
     "order": "the tightening order",
     "push_force": "the push force",
+    "spreader_rated": "the rated load of the beam",
     "spreader_upper": "the upper slings",
     "tool_range": "the range of the tool",
     "trial": "the trial lift",

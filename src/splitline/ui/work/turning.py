@@ -46,8 +46,15 @@ def turning_lines(result: ItemResult, system: System) -> Lines:
         for name, values in (("hook", head), ("tail", tail))
     ]
     out: Lines = [(f"as it turns, load alone: {', '.join(ways)}", "strong")]
+    most = [results.get(f"upend_{name}_design") for name in ("head", "tail")]
+    if all(most):
+        said = ", ".join(
+            f"{name} {show(max(values), 'force', system)}" for name, values in zip(("hook", "tail"), most, strict=True)
+        )
+        out.append((f"at most, with margin, dynamics and doubts: {said}", "strong"))
     for key, said in (
         ("upend_runaway", "the centre passes over the tail at"),
+        ("upend_runaway_early", "within its doubt it passes over from"),
         ("upend_slack", "the tail goes slack at"),
     ):
         angle = results.get(key)
@@ -59,8 +66,8 @@ def turning_lines(result: ItemResult, system: System) -> Lines:
 def hook_band(results: Any) -> tuple[float | None, float | None]:
     """Band of a load cell at the hook anywhere on the way, N: least and greatest head load, within the mass's margin."""
     low, high = results.get("upend_head_low"), results.get("upend_head_high")
-    factor, design, hook = (results.get(key) for key in ("mass_factor", "weight_design", "hook_load"))
-    if not low or not high or factor is None or design is None or hook is None:
+    factor, weight, still = (results.get(key) for key in ("mass_factor", "weight", "still_load"))
+    if not low or not high or factor is None or weight is None or still is None:
         return None, None
-    rigging = hook - design
+    rigging = still - weight
     return max(min(low), 0.0) * (2.0 - factor) + rigging, max(high) * factor + rigging
