@@ -666,3 +666,26 @@ def test_a_time_limit_about_to_run_out_stands_in_the_middle(tmp_path: Path) -> N
     assert not at.refresh().stops
     clock.forward(minutes=9)
     assert task(at).kind == "stopped"
+
+
+def test_a_changed_plan_says_old_and_new_and_marks_what_was_pulled_at_the_old_value(tmp_path: Path) -> None:
+    """25 bar are a tenth of the 250 bar of the target; at a fifth they are the value of another plan."""
+    at = started(tmp_path)
+    acts.tighten(at, task(at))
+    text = at.path.read_text("utf-8").replace("snug = 0.1", "snug = 0.2").replace('"0.46 mm"', '"0.44 mm"')
+    at.path.write_text(text, "utf-8")
+    at.load()
+    at.stand_plan()
+    stopped = task(at)
+    said = [line for line, _ in stopped.lines]
+    assert "tightening › snug: was 0.1, now 0.2" in said
+    assert "acceptance › stretch_high: was 0.46 mm, now 0.44 mm" in said
+    assert "≠ 1 5 pulled in snug at another value than now, the first at 25 bar" in said
+    acts.accept(at, stopped.stop, "Aiko", "looked at")
+    now = task(at)
+    assert now.bolts == (2, 6)
+    assert {mark.bolt: mark.mark for mark in now.marks if mark.bolt in (1, 5)} == {1: "≠", 5: "≠"}
+    assert any(line.startswith("≠ 1 5 pulled in snug") for line, _ in now.lines)
+    acts.tighten(at, now)
+    marks = {mark.bolt: mark.mark for mark in task(at).marks}
+    assert (marks[1], marks[2], marks[6]) == ("≠", "✓", "✓")

@@ -9,9 +9,16 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
 
 from splitline.errors import RecordError
-from splitline.plan.canonical import digest, item_digests
+from splitline.plan.canonical import HEADING, canonical, digest, item_digests
+from splitline.plan.changes import Changed, changes
+from splitline.plan.edits import ABSENT
+from splitline.plan.problem import where
+
+LONGEST = 48  # characters of a value that are told
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +39,53 @@ class Changes:
 
     def __bool__(self) -> bool:
         return bool(self.added or self.removed or self.changed)
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One value that differs between two plans, as written in them."""
+
+    item: str  # "joint discharge-head"; "plan" for all that is no item
+    place: str  # "tightening › passes"; "" for an item that came or went whole
+    old: str
+    new: str
+
+    @property
+    def said(self) -> str:
+        """``tightening › passes: was [0.5,1.0], now [0.4,1.0]``."""
+        return f"{self.place or self.item}: was {self.old}, now {self.new}"
+
+
+@lru_cache(maxsize=32)
+def differences(before: str, after: str) -> tuple[Difference, ...]:
+    """Every value that differs, old and new, in the order of the file; () where one of the texts is not TOML."""
+    try:
+        old, new = tomllib.loads(before), tomllib.loads(after)
+    except tomllib.TOMLDecodeError:
+        return ()
+    return tuple(_difference(each, old, new) for each in changes(old, new))
+
+
+def _difference(changed: Changed, old: dict[str, Any], new: dict[str, Any]) -> Difference:
+    tree = old if changed.new is ABSENT else new
+    kind, *rest = changed.path
+    item = tree[str(kind)][rest[0]] if rest and isinstance(tree.get(str(kind)), list) else None
+    if isinstance(item, dict) and "id" in item:
+        place = where(tree, changed.path).split(" › ", 1)
+        return Difference(
+            f"{kind} {item['id']}", place[1] if len(rest) > 1 else "", _told(changed.old), _told(changed.new)
+        )
+    return Difference(HEADING, where(tree, changed.path), _told(changed.old), _told(changed.new))
+
+
+def _told(value: Any) -> str:
+    """A value as it is written, within ``LONGEST``."""
+    if value is ABSENT:
+        return "not given"
+    if isinstance(value, dict):
+        return "given"
+    text = " ".join(value.split()) if isinstance(value, str) else canonical(value)
+    return text if len(text) <= LONGEST else f"{text[: LONGEST - 1]}…"
 
 
 def digests(text: str) -> Digests:

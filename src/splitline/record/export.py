@@ -71,7 +71,7 @@ def to_json(built: AsBuilt, entries: Sequence[Entry]) -> dict[str, Any]:
         "windows": [{"id": w.plan.id, "phase": w.phase, "elapsed": w.elapsed} for w in built.windows],
         "deviations": [
             {"key": d.key, "text": d.text, "accepted_by": d.accepted.done_by if d.accepted else None,
-             "reason": d.accepted.reason if d.accepted else None}
+             "reason": d.accepted.reason if d.accepted else None, "details": list(d.details)}
             for d in built.deviations
         ],
         "set_aside": [plain(entry) for entry in built.set_aside],

@@ -34,7 +34,9 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
                 out += _item_lines(item, us)
     out += _bullets("Order of work", [f"{s.plan.text or s.plan.id}: {s.state}{_hold(s.hold)}" for s in built.steps])
     out += _bullets("Windows", [window.said for window in built.windows])
-    out += _bullets("Deviations", [f"{d.text}: {_accepted(d.accepted)}" for d in built.deviations])
+    out += _bullets(
+        "Deviations", [f"{'; '.join((d.text, *d.details))}: {_accepted(d.accepted)}" for d in built.deviations]
+    )
     out += _bullets(
         "Set aside",
         [f"{e.joint} pass {e.pass_}, bolt {_list(e.bolts)}: {e.reason} ({_who(e)})" for e in built.set_aside],

@@ -7,11 +7,12 @@ that was altered or cut.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from splitline.errors import RecordError
 from splitline.record.clock import clock_changes
+from splitline.record.compare import differences
 from splitline.record.danger import called, check_release, key_of
 from splitline.record.entry import AS_FOUND, Accepted, Entry, Measured, Planned, Signed, Tightened
 from splitline.record.job import Job
@@ -31,6 +32,7 @@ class Stop:
     item: str = ""  # "" stops everything
     entry: int = 0  # that made it; 0: none
     accepted: Accepted | None = None
+    details: tuple[str, ...] = ()  # what it is about, a line each: of a changed plan the values, old and new
 
 
 def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
@@ -52,7 +54,7 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
         elif state.phase == "clock changed":
             found.append(Stop(f"window {window.id}, clock changed", state.said))
     by = {entry.stop: entry for entry in alive if isinstance(entry, Accepted)}
-    return tuple(Stop(stop.key, stop.text, stop.item, stop.entry, by.get(stop.key)) for stop in found)
+    return tuple(replace(stop, accepted=by.get(stop.key)) for stop in found)
 
 
 def open_stops(job: Job, record: Record, now: datetime, item: str = "") -> tuple[Stop, ...]:
@@ -139,6 +141,7 @@ def _plan_changes(alive: tuple[Entry, ...]) -> list[Stop]:
     found = []
     digest: dict[str, str] = {}
     begun: set[str] = set()
+    before = ""
     for entry in alive:
         if isinstance(entry, Planned):
             new = dict(entry.items)
@@ -146,8 +149,10 @@ def _plan_changes(alive: tuple[Entry, ...]) -> list[Stop]:
                 name = f"joint {joint}"
                 if digest.get(name) != new.get(name):
                     text = f"{joint}: the plan was changed after work on it began (entry {entry.number})"
-                    found.append(Stop(f"plan changed, {joint}, entry {entry.number}", text, joint, entry.number))
-            digest = new
+                    key = f"plan changed, {joint}, entry {entry.number}"
+                    said = tuple(each.said for each in differences(before, entry.text) if each.item == name)
+                    found.append(Stop(key, text, joint, entry.number, details=said))
+            digest, before = new, entry.text
         elif isinstance(entry, Tightened):
             begun.add(entry.joint)
     return found

@@ -189,7 +189,7 @@ def _deviations(built: AsBuilt, system: System, names: Names) -> Sheet:
     blocks: list[Block] = []
     rows: list[tuple[Cell, ...]] = [
         (
-            names.said(stop.text),
+            "; ".join((names.said(stop.text), *stop.details)),
             f"{words.who(stop.accepted)}, {words.when(stop.accepted)}" if stop.accepted else Strong("▲ NOT ACCEPTED"),
             stop.accepted.reason if stop.accepted else "",
         )

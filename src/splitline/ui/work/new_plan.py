@@ -5,11 +5,23 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from splitline.errors import SplitlineError
+from splitline.record.compare import Difference, differences
 from splitline.record.entry import Planned
+from splitline.record.plans import standing
 from splitline.ui.work.choice import Choice, ChoiceScreen
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
+
+
+MOST = 6  # values told on one sheet
+
+
+def told(found: tuple[Difference, ...]) -> list[tuple[str, str]]:
+    """Old and new of each value, as lines; how many more there are."""
+    lines = [(f"{each.item}: {each.said}" if each.place else each.said, "") for each in found[:MOST]]
+    more = len(found) - MOST
+    return lines + ([(f"and {more} more values; the record holds both plans whole", "dim")] if more > 0 else [])
 
 
 async def stand_plan(screen: WorkScreen) -> bool:
@@ -28,6 +40,8 @@ async def stand_plan(screen: WorkScreen) -> bool:
                 )
                 if names
             ]
+            stands = standing(desk.journal.record.entries)
+            lines += told(differences(stands.text if stands else "", desk.text))
             new = Choice("go", "Go on by the new plan")
             if await screen.ask(ChoiceScreen("The plan was changed since", [new], lines)) is None:
                 return False

@@ -13,6 +13,7 @@ from splitline.ui.draw.digits import ROWS, figures
 from splitline.ui.draw.letters import ROWS as LETTER_ROWS
 from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, signed, width, wrap
+from splitline.ui.work.old_values import OLD
 from splitline.ui.work.task import Figure, Task
 
 Place = tuple[float, float]
@@ -26,6 +27,7 @@ _LEGEND = (
     (marks.NOW, "now", "now"),
     ("▹", "next", "coming"),
     (marks.ASIDE, "aside", "near"),
+    (OLD, "old value", "near"),
     ("▫", "taken", "accent"),
 )
 

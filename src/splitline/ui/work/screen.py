@@ -14,6 +14,7 @@ from textual.binding import BindingType
 from textual.screen import Screen
 
 from splitline.errors import SplitlineError
+from splitline.record.compare import differences
 from splitline.record.entry import Planned
 from splitline.ui import marks
 from splitline.ui.glass import feel, glass_of, refuse
@@ -25,6 +26,7 @@ from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.danger import heed
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.new_plan import stand_plan
+from splitline.ui.work.new_plan import told as told_change
 from splitline.ui.work.now import Now
 from splitline.ui.work.outcome import Told, told
 from splitline.ui.work.picture import work_rows
@@ -229,7 +231,9 @@ class WorkScreen(Screen[None]):
             return
         try:
             self.desk.stand_plan()
-            self.say_here("the plan was changed; this is the new one", "near")
+            found = differences(before, self.desk.text)
+            said = f": {told_change(found)[0][0]}{', and more' if len(found) > 1 else ''}" if found else ""
+            self.say_here(f"the plan was changed; this is the new one{said}", "near")
         except SplitlineError as error:
             self.say_here(str(error), "fails")
 

@@ -8,8 +8,10 @@ from datetime import timedelta
 from splitline.record.danger import is_danger
 from splitline.record.entry import Measured, WrongEntry
 from splitline.record.order import StepState
+from splitline.record.stops import Stop
 from splitline.ui import marks
 from splitline.ui.work.now import Now
+from splitline.ui.work.old_values import old_said
 from splitline.ui.work.task import Answer, Task
 from splitline.ui.work.tasks_item import item_task, said
 from splitline.ui.work.tasks_joint import gap_unread, joint_task, readings_of, to_measure
@@ -22,6 +24,7 @@ LATER = (
     Answer("more", "More", "m"),
 )
 
+DETAILS = 4  # values of a changed plan that stand on the screen of its stop
 READ = 5  # readings that stand on the screen of a signature
 LAST = 0.2  # share of a time limit from which it stands in the middle of the screen
 
@@ -72,6 +75,7 @@ def _task(now: Now) -> Task:
             lines=(
                 ("The work is stopped.", "fails"),
                 (now.said(stop), "strong"),
+                *_details(stop, step, now),
                 *((f"and then: {now.said(each)}", "near") for each in here[1:3]),
                 ("", ""),
                 ("It goes on when a named person accepts this with a reason,", "dim"),
@@ -104,6 +108,17 @@ def _task(now: Now) -> Task:
     if step.plan.kind == "joint":
         return _hurried(joint_task(step, now, LATER), now)
     return _hurried(item_task(step, now, LATER), now)
+
+
+def _details(stop: Stop, step: StepState | None, now: Now) -> list[tuple[str, str]]:
+    """What a stop is about: of a changed plan the values, old and new, and what was pulled at the old ones."""
+    lines = [(each, "strong") for each in stop.details[:DETAILS]]
+    more = len(stop.details) - DETAILS
+    lines += [(f"and {more} more values; the record holds both plans whole", "dim")] if more > 0 else []
+    if stop.details and step is not None and step.joint is not None:
+        old = (old_said(now, step.plan.item, each) for each in step.joint.passes)
+        lines += [(said, "near") for said in old if said]
+    return lines
 
 
 def _hurried(task: Task, now: Now) -> Task:

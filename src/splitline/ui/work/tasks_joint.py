@@ -12,6 +12,7 @@ from splitline.ui import marks
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.gate import shut_task
 from splitline.ui.work.now import Now
+from splitline.ui.work.old_values import OLD, old_said, pulled_otherwise
 from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
 from splitline.ui.work.values import JOINED, Instructed, instructed, nut_lines, tools_said
 from splitline.units import show
@@ -80,7 +81,7 @@ def _set_up(
             Answer("count", "Count out", "enter") if left else Answer("set-up", "Set up", "enter", not waits),
             *later,
         ),
-        marks=_marks(current, (), (), now),
+        marks=_marks(whole.id, current, (), (), now),
         step=step,
         item=whole.id,
         joint=whole.id,
@@ -140,7 +141,7 @@ def _bolts(
         lines=_lines(step, whole, current, now, values, rest, bolts),
         answers=(*answers, *later),
         readings=readings_of(now, whole.id, values, current.plan.share, bolts[0]),
-        marks=_marks(current, bolts, rest[0] if rest else (), now),
+        marks=_marks(whole.id, current, bolts, rest[0] if rest else (), now),
         step=step,
         item=whole.id,
         joint=whole.id,
@@ -200,6 +201,8 @@ def _lines(
     if any(bolt in current.aside for bolt in bolts):
         why = next(current.aside[bolt].reason for bolt in bolts if bolt in current.aside)
         lines.insert(0, (f"SET ASIDE: {why}", "near"))
+    old = old_said(now, whole.id, current)
+    lines += [(old, "near")] if old else []
     lines += _hold(step, current)
     own = now.set_up(whole.id, current.plan.name)
     if own is not None:
@@ -238,7 +241,7 @@ def _taken(
         middle=_heading(whole, current),
         lines=tuple(lines),
         answers=(Answer("take-over", "Take over", "t"), *later),
-        marks=_marks(current, (), (), now),
+        marks=_marks(whole.id, current, (), (), now),
         step=step,
         item=whole.id,
         joint=whole.id,
@@ -247,8 +250,11 @@ def _taken(
     )
 
 
-def _marks(current: PassProgress, here: tuple[int, ...], coming: tuple[int, ...], now: Now) -> tuple[Mark, ...]:
+def _marks(
+    joint: str, current: PassProgress, here: tuple[int, ...], coming: tuple[int, ...], now: Now
+) -> tuple[Mark, ...]:
     found: dict[int, tuple[str, str]] = dict.fromkeys(current.done, (marks.DONE, "done"))
+    found |= dict.fromkeys(pulled_otherwise(now, joint, current), (OLD, "near"))
     found |= dict.fromkeys(current.aside, (marks.ASIDE, "near"))
     for claim in now.others:
         if claim.pass_ == current.plan.name:
