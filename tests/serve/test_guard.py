@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -28,11 +30,24 @@ def test_no_other_text_is_a_token_or_a_cookie(text: str) -> None:
 
 
 def test_the_cookie_keeps_role_and_client() -> None:
-    cookie = GUARD.cookie_for("view")
+    cookie = GUARD.cookie_for(GUARD.view_token)
     found = GUARD.client_of(cookie)
     assert found is not None
     assert found[0] == "view"
     assert GUARD.client_of(cookie[:-1] + "g") is None
+
+
+def test_a_tablets_own_link_works_until_it_alone_is_withdrawn() -> None:
+    guard = Guard(tablets={"crane bay": "t" * 32, "bench": "u" * 32})
+    cookie, other = guard.cookie_for("t" * 32), guard.cookie_for("u" * 32)
+    assert guard.client_of(cookie) is not None
+    assert guard.role_of("t" * 32) == "work"
+    assert guard.by(cookie, "t" * 32)
+    assert not guard.by(cookie, guard.work_token)
+    left = replace(guard, tablets={"bench": "u" * 32})
+    assert left.client_of(cookie) is None
+    assert left.role_of("t" * 32) is None
+    assert left.client_of(other) == guard.client_of(other) is not None
 
 
 @pytest.mark.parametrize("host", ["127.0.0.1:8710", "localhost", "192.168.7.20:8710", "[::1]:8710", "tablet.site:8710"])

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from splitline.serve.state import state_of
+from splitline.errors import SplitlineError
+from splitline.serve.state import state_of, withdraw
 
 
 @pytest.fixture(autouse=True)
@@ -38,7 +39,50 @@ def test_nobody_else_can_read_the_links(tmp_path: Path) -> None:
     assert (folder / "links.json").stat().st_mode & 0o077 == 0
 
 
-@pytest.mark.parametrize("rubbish", ["", "{}", "[]", '{"work": "a", "view": "a"}', json.dumps({"work": 1, "view": 2})])
+def test_one_tablet_is_withdrawn_and_the_other_links_stay(tmp_path: Path) -> None:
+    first = state_of(tmp_path, tablets=("crane bay", "bench"))
+    assert len({first.work_token, first.view_token, *first.tablets.values()}) == 4
+    assert state_of(tmp_path) == first
+    withdraw(tmp_path, "crane bay")
+    left = state_of(tmp_path)
+    assert (left.work_token, left.view_token) == (first.work_token, first.view_token)
+    assert left.tablets == {"bench": first.tablets["bench"]}
+    again = state_of(tmp_path, tablets=("crane bay",))
+    assert again.tablets["crane bay"] != first.tablets["crane bay"]
+    assert again.links is not None
+    assert again.links.stat().st_mode & 0o077 == 0
+
+
+def test_new_links_are_new_for_the_tablets_too(tmp_path: Path) -> None:
+    old = state_of(tmp_path, tablets=("bench",))
+    new = state_of(tmp_path, new_links=True)
+    assert new.tablets.keys() == {"bench"}
+    assert new.tablets != old.tablets
+
+
+def test_a_tablet_without_a_link_of_its_own_cannot_be_withdrawn(tmp_path: Path) -> None:
+    with pytest.raises(SplitlineError, match='no tablet "bench"'):
+        withdraw(tmp_path, "bench")
+    state_of(tmp_path, tablets=("bench",))
+    with pytest.raises(SplitlineError, match='those that have: "bench"'):
+        withdraw(tmp_path, "crane bay")
+    for name in ("", "  ", "a\x1b[31mb", "x" * 41):
+        with pytest.raises(SplitlineError, match="printable"):
+            state_of(tmp_path, tablets=(name,))
+
+
+@pytest.mark.parametrize(
+    "rubbish",
+    [
+        "",
+        "{}",
+        "[]",
+        '{"work": "a", "view": "a"}',
+        json.dumps({"work": 1, "view": 2}),
+        json.dumps({"work": "w" * 32, "view": "v" * 32, "tablets": {"bench": "w" * 32}}),
+        '{"work": 1, "tablets": []}',
+    ],
+)
 def test_a_spoilt_file_of_links_is_made_anew(tmp_path: Path, rubbish: str) -> None:
     state = state_of(tmp_path)
     (state.places.parent / "links.json").write_text(rubbish)

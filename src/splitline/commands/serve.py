@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import ipaddress
 import socket
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +13,8 @@ from splitline.errors import SplitlineError
 
 if TYPE_CHECKING:
     import ssl
+
+    from splitline.serve.guard import Guard
 
 
 def add(subparsers: Any) -> None:
@@ -31,26 +34,40 @@ def add(subparsers: Any) -> None:
     parser.add_argument("--work", action="store_true", help="open on the fitter's screen")
     parser.add_argument("--cert", type=Path, help="TLS certificate (PEM)")
     parser.add_argument("--key", type=Path, help="its private key (PEM)")
+    parser.add_argument(
+        "--tablet", action="append", default=[], metavar="NAME",
+        help="print a link of its own for this tablet, which can be withdrawn alone; may be given again",
+    )  # fmt: skip
+    parser.add_argument(
+        "--withdraw", metavar="NAME", help="end the own link of one tablet, also while the server runs; serves nothing"
+    )
     parser.add_argument("--new-links", action="store_true", help="make new links; those given out before stop working")
     parser.add_argument("--no-qr", action="store_true", help="print the links without the QR code")
 
 
 def run(args: argparse.Namespace) -> int:
     """Run it until Ctrl+C."""
-    from splitline.serve.guard import Guard
-    from splitline.serve.server import TabletServer
-    from splitline.serve.state import state_of
+    from splitline.serve.state import state_of, withdraw
 
     if not args.target.exists():
         raise SplitlineError(f'"{args.target}" is neither a plan nor a folder')
+    if args.withdraw is not None:
+        withdraw(args.target, args.withdraw)
+        print(f'The link of "{args.withdraw}" is withdrawn. A tablet that has it open loses it within seconds.')
+        return 0
+
+    from splitline.serve.guard import Guard
+    from splitline.serve.server import TabletServer
+
     if not 0 <= args.port <= 65535 or args.most < 1:
         raise SplitlineError("--port must be 0 to 65535 and --most at least 1")
     tls = _tls(args.cert, args.key)
-    state = state_of(args.target, args.new_links)
-    guard = Guard(frozenset(name.lower() for name in args.name), state.work_token, state.view_token, state.cookie)
+    state = state_of(args.target, args.new_links, args.tablet)
+    names = frozenset(name.lower() for name in args.name)
+    guard = Guard(names, state.work_token, state.view_token, state.cookie, state.tablets)
     server = TabletServer(
         args.target.resolve(), guard, host=args.host, port=args.port, places=state.places, most=args.most, work=args.work,
-        tls=tls,
+        tls=tls, links=lambda guard: _now(guard, state.links),
     )  # fmt: skip
 
     def ready(port: int) -> None:
@@ -60,6 +77,8 @@ def run(args: argparse.Namespace) -> int:
             _print_qr(link)
         print(f"Work:      {link}")
         print(f"View only: {base}?token={guard.view_token}")
+        for name, token in sorted(state.tablets.items()):
+            print(f"Tablet {name}: {base}?token={token}")
         if tls is None and not _local(args.host):
             print("The link is not encrypted: use --cert and --key, or a network you trust.")
         print(
@@ -72,6 +91,19 @@ def run(args: argparse.Namespace) -> int:
     except OSError as error:
         raise SplitlineError(f"cannot listen on {args.host}:{args.port}: {error.strerror or error}") from error
     return 0
+
+
+def _now(guard: Guard, links: Path | None) -> Guard:
+    """The guard as the kept links stand; as it was where they cannot be read."""
+    from splitline.serve.state import tokens
+
+    try:
+        found = tokens(links) if links is not None else None
+    except OSError:
+        found = None
+    if found is None:
+        return guard
+    return replace(guard, work_token=found[0], view_token=found[1], tablets=found[2])
 
 
 def _tls(cert: Path | None, key: Path | None) -> ssl.SSLContext | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hmac
 import ipaddress
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 from urllib.parse import urlsplit
@@ -27,12 +28,13 @@ HEADERS = {
 
 @dataclass(frozen=True)
 class Guard:
-    """The two link tokens and the host names this server answers to."""
+    """The link tokens and the host names this server answers to."""
 
     names: frozenset[str] = frozenset()
     work_token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     view_token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     cookie: str = COOKIE  # its name: browsers keep one for a host, whatever the port, so each served target has its own
+    tablets: Mapping[str, str] = field(default_factory=dict)  # tokens for work of tablets with a link of their own
 
     def role_of(self, token: str | None) -> Role | None:
         """What a token allows; compared in constant time."""
@@ -43,12 +45,19 @@ class Guard:
             return "work"
         if hmac.compare_digest(offered, self.view_token.encode()):
             return "view"
-        return None
+        own = [hmac.compare_digest(offered, token.encode()) for token in self.tablets.values()]
+        return "work" if any(own) else None
 
-    def cookie_for(self, role: Role) -> str:
+    def cookie_for(self, token: str) -> str:
         """Cookie of a new client: its token and a client name that outlives reconnections."""
-        token = self.work_token if role == "work" else self.view_token
         return f"{token}.{secrets.token_hex(8)}"
+
+    def by(self, cookie: str | None, token: str) -> bool:
+        """Whether a client came in by this very token."""
+        own = (cookie or "").rpartition(".")[0]
+        return self.client_of(cookie) is not None and hmac.compare_digest(
+            own.encode("utf-8", "replace"), token.encode()
+        )
 
     def client_of(self, cookie: str | None) -> tuple[Role, str] | None:
         """Role and client name of a cookie, or None if it is not one of ours."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import html
+import logging
 import re
 import signal
 import ssl
@@ -13,6 +14,7 @@ from pathlib import Path
 
 import textual_serve
 from aiohttp import WSMsgType, web
+from aiohttp.http_exceptions import HttpProcessingError
 from textual_serve.server import Server, to_int
 
 from splitline.serve.clients import PROGRAM, Client
@@ -20,6 +22,7 @@ from splitline.serve.guard import HEADERS, Guard, Role
 
 PAGE = Path(__file__).parent / "page"
 HURRY = 10.0  # s a connection has for its first request
+AGAIN = 1.0  # s between two looks at the links
 _LIBRARY = Path(textual_serve.__file__).parent / "static"
 # Everything the page may ask for, by name: nothing is listed, nothing else can be reached.
 FILES = {
@@ -53,7 +56,9 @@ class TabletServer(Server):
         work: bool = False,
         tls: ssl.SSLContext | None = None,
         program: Sequence[str] = PROGRAM,
+        links: Callable[[Guard], Guard] = lambda guard: guard,
     ) -> None:
+        """``links`` gives the guard as the links stand now; it is asked every ``AGAIN`` seconds."""
         super().__init__("splitline", host=host, port=port, title=f"Splitline · {target.name}", public_url="")
         self._target = target
         self._guard = guard
@@ -61,7 +66,8 @@ class TabletServer(Server):
         self._work = work
         self._tls = tls
         self._program = program
-        self._open: set[web.WebSocketResponse] = set()
+        self._links = links
+        self._open: dict[web.WebSocketResponse, str | None] = {}  # with the cookie each came in by
         self._silent: set[object] = set()  # connections that have not asked anything yet
         self._places = places
 
@@ -94,7 +100,7 @@ class TabletServer(Server):
             raise web.HTTPForbidden(text="This server does not go by that name.", headers=HEADERS)
         offered = request.query.get("token")
         if offered is not None and request.path == "/":
-            return self._welcome(request, self._guard.role_of(offered))
+            return self._welcome(request, offered, self._guard.role_of(offered))
         if self._guard.client_of(request.cookies.get(self._guard.cookie)) is None:
             raise web.HTTPForbidden(text="Open the link shown where splitline serve was started.", headers=HEADERS)
         try:
@@ -107,14 +113,13 @@ class TabletServer(Server):
                 response.headers.setdefault(name, value)  # the page says more exactly where it connects to
         return response
 
-    def _welcome(self, request: web.Request, role: Role | None) -> web.StreamResponse:
+    def _welcome(self, request: web.Request, token: str, role: Role | None) -> web.StreamResponse:
         """Exchange the link's token for a cookie, so that it stays out of the address bar and of the history."""
         if role is None:
             raise web.HTTPForbidden(text="This link is not valid. Ask for the one shown now.", headers=HEADERS)
         response = web.HTTPFound("/", headers=HEADERS)
-        known = self._guard.client_of(request.cookies.get(self._guard.cookie))
-        if known is None or known[0] != role:
-            cookie = self._guard.cookie_for(role)
+        if not self._guard.by(request.cookies.get(self._guard.cookie), token):
+            cookie = self._guard.cookie_for(token)
             response.set_cookie(
                 self._guard.cookie,
                 cookie,
@@ -152,17 +157,18 @@ class TabletServer(Server):
         """One tablet's session: a process of its own for as long as the socket lives."""
         if not self._guard.knows_origin(request.headers.get("Origin"), request.host):
             raise web.HTTPForbidden(text="Another page may not open this.")
-        client = self._guard.client_of(request.cookies.get(self._guard.cookie))
+        cookie = request.cookies.get(self._guard.cookie)
+        client = self._guard.client_of(cookie)
         assert client is not None  # the middleware let it in
         if len(self._open) >= self._most:
             raise web.HTTPServiceUnavailable(text=f"All {self._most} places are taken.")
         websocket = web.WebSocketResponse(heartbeat=15, max_msg_size=1 << 20)
-        self._open.add(websocket)
+        self._open[websocket] = cookie
         try:
             await websocket.prepare(request)
             await self._session(request, websocket, *client)
         finally:
-            self._open.discard(websocket)
+            self._open.pop(websocket, None)
         return websocket
 
     async def _session(self, request: web.Request, websocket: web.WebSocketResponse, role: Role, name: str) -> None:
@@ -209,6 +215,16 @@ class TabletServer(Server):
                 elif kind in ("blur", "focus"):
                     await (service.blur() if kind == "blur" else service.focus())
 
+    async def _heed_links(self) -> None:
+        """Close the tablets whose link was withdrawn while the server runs; their page then says so."""
+        while True:
+            await asyncio.sleep(AGAIN)
+            self._guard = self._links(self._guard)
+            for socket, cookie in tuple(self._open.items()):
+                if self._guard.client_of(cookie) is None:
+                    with contextlib.suppress(ConnectionError, TimeoutError):
+                        await asyncio.wait_for(socket.close(code=1008), AGAIN)
+
     async def on_shutdown(self, app: web.Application) -> None:
         """Close every socket; each session then ends its own process."""
         await asyncio.gather(*(socket.close(code=1001) for socket in tuple(self._open)), return_exceptions=True)
@@ -218,6 +234,7 @@ class TabletServer(Server):
 
         async def main() -> None:
             loop = asyncio.get_running_loop()
+            logging.getLogger("aiohttp.server").addFilter(_no_story)
             stop = asyncio.Event()
             for number in (signal.SIGINT, signal.SIGTERM):
                 loop.add_signal_handler(number, stop.set)
@@ -227,6 +244,7 @@ class TabletServer(Server):
             await runner.setup()
             assert runner.server is not None
             listener: asyncio.Server | None = None
+            links = asyncio.create_task(self._heed_links())
             try:
                 listener = await loop.create_server(
                     self._watched(runner.server), self.host, self.port, ssl=self._tls,
@@ -235,6 +253,7 @@ class TabletServer(Server):
                 ready(listener.sockets[0].getsockname()[1])
                 await stop.wait()
             finally:
+                links.cancel()
                 if listener is not None:
                     listener.close()
                 await runner.cleanup()
@@ -257,3 +276,13 @@ class TabletServer(Server):
             return protocol
 
         return connected
+
+
+def _no_story(record: logging.LogRecord) -> bool:
+    """A request that is none is answered and told in one line: whoever serves has nothing to do about it."""
+    error = record.exc_info[1] if record.exc_info else None
+    if isinstance(error, HttpProcessingError):
+        peer = str(record.args[0]) if isinstance(record.args, tuple) and record.args else "unknown"
+        record.msg, record.args = f"A request from {peer} was refused: {type(error).__name__}, {error.code}.", ()
+        record.exc_info, record.exc_text = None, None
+    return True

@@ -1,7 +1,7 @@
 """What outlives a server: the links of one plan or folder, and where each tablet was. Kept for this user only.
 
 A restarted server answers to the same links, so that tablets in the hall come back by themselves. A state folder that
-cannot be written costs only that.
+cannot be written costs only that. A tablet may have a link of its own, by name: it alone can be withdrawn.
 """
 
 from __future__ import annotations
@@ -12,8 +12,14 @@ import json
 import os
 import secrets
 import tempfile
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
+
+from splitline.errors import SplitlineError
+
+LONGEST = 40  # signs of a tablet's name
 
 
 @dataclass(frozen=True)
@@ -24,37 +30,98 @@ class State:
     view_token: str
     places: Path
     cookie: str = "splitline"  # its name: this target's own, or two servers on one host evict each other's tablets
+    tablets: dict[str, str] = field(
+        default_factory=dict
+    )  # tokens of the tablets that have a link of their own, by name
+    links: Path | None = None  # the file of the tokens, read again by a running server; None where none can be kept
 
 
-def state_of(target: Path, new_links: bool = False) -> State:
-    """The state kept for ``target``; fresh links the first time and when asked."""
-    base = os.environ.get("XDG_STATE_HOME") or str(Path.home() / ".local" / "state")
-    folder = Path(base) / "splitline" / "serve" / hashlib.sha256(str(target.resolve()).encode()).hexdigest()[:16]
+def state_of(target: Path, new_links: bool = False, tablets: Sequence[str] = ()) -> State:
+    """The state kept for ``target``; fresh links the first time and when asked, also for ``tablets`` not yet known.
+
+    SplitlineError: a name no tablet can have.
+    """
+    names = tuple(dict.fromkeys(_name(each) for each in tablets))
+    folder = _folder(target)
     try:
-        return _kept(folder, new_links)
+        return _kept(folder, new_links, names)
     except OSError:
-        return State(*_fresh(), Path(tempfile.mkdtemp(prefix="splitline-")), f"splitline-{folder.name}")
+        own = {name: _token() for name in names}
+        return State(_token(), _token(), Path(tempfile.mkdtemp(prefix="splitline-")), _cookie(folder), own)
 
 
-def _fresh() -> tuple[str, str]:
-    return secrets.token_urlsafe(24), secrets.token_urlsafe(24)
+def withdraw(target: Path, tablet: str) -> None:
+    """End the own link of one tablet; a running server closes it within seconds. SplitlineError: no such tablet."""
+    folder = _folder(target)
+    found = tokens(folder / "links.json")
+    own = found[2] if found is not None else {}
+    if found is None or tablet not in own:
+        known = ", ".join(f'"{name}"' for name in sorted(own)) or "none"
+        raise SplitlineError(
+            f'no tablet "{tablet}" has a link of its own to {target} (those that have: {known}); '
+            "whoever came in by the link for all is only kept out by --new-links"
+        )
+    left = {name: token for name, token in own.items() if name != tablet}
+    try:
+        _write(folder / "links.json", found[0], found[1], left)
+    except OSError as error:
+        raise SplitlineError(f"the link was not withdrawn: {error.strerror or error}") from error
 
 
-def _kept(folder: Path, new_links: bool) -> State:
+def tokens(links: Path) -> tuple[str, str, dict[str, str]] | None:
+    """Work, view and the tablets' own tokens of a file of links; None where it is spoilt or not there."""
+    try:
+        kept: Any = json.loads(links.read_text("utf-8"))
+        work, view, own = kept["work"], kept["view"], kept.get("tablets", {})
+        every = [work, view, *own.values()]
+    except (FileNotFoundError, ValueError, TypeError, KeyError, AttributeError):
+        return None
+    sound = all(isinstance(token, str) and len(token) >= 24 for token in every) and len(set(every)) == len(every)
+    return (work, view, dict(own)) if sound else None
+
+
+def _name(text: str) -> str:
+    name = " ".join(text.split())
+    if not name or len(name) > LONGEST or not name.isprintable():
+        raise SplitlineError(f"a tablet's name is 1 to {LONGEST} printable signs, not {text!r}")
+    return name
+
+
+def _folder(target: Path) -> Path:
+    base = os.environ.get("XDG_STATE_HOME") or str(Path.home() / ".local" / "state")
+    return Path(base) / "splitline" / "serve" / hashlib.sha256(str(target.resolve()).encode()).hexdigest()[:16]
+
+
+def _cookie(folder: Path) -> str:
+    return f"splitline-{folder.name}"
+
+
+def _token() -> str:
+    return secrets.token_urlsafe(24)
+
+
+def _kept(folder: Path, new_links: bool, names: Sequence[str]) -> State:
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     folder.chmod(0o700)
     places = folder / "places"
     places.mkdir(exist_ok=True)
     links = folder / "links.json"
-    if not new_links:
-        with contextlib.suppress(FileNotFoundError, ValueError, TypeError, KeyError):
-            kept = json.loads(links.read_text("utf-8"))
-            work, view = kept["work"], kept["view"]
-            if all(isinstance(token, str) and len(token) >= 24 for token in (work, view)) and work != view:
-                return State(work, view, places, f"splitline-{folder.name}")
-    work, view = _fresh()
-    beside = folder / f"links.{os.getpid()}"
-    with os.fdopen(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w", encoding="utf-8") as file:
-        json.dump({"work": work, "view": view}, file)
+    found = tokens(links)
+    if new_links or found is None:
+        known = found[2] if found is not None else {}
+        found = (_token(), _token(), {name: _token() for name in known})
+    work, view, own = found
+    own |= {name: _token() for name in names if name not in own}
+    if tokens(links) != (work, view, own):
+        _write(links, work, view, own)
+    return State(work, view, places, _cookie(folder), own, links)
+
+
+def _write(links: Path, work: str, view: str, own: dict[str, str]) -> None:
+    """The whole file at once, readable for its owner only."""
+    beside = links.with_name(f"links.{os.getpid()}")
+    with contextlib.suppress(FileNotFoundError):
+        beside.unlink()
+    with os.fdopen(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="utf-8") as file:
+        json.dump({"work": work, "view": view, "tablets": own}, file)
     beside.replace(links)
-    return State(work, view, places, f"splitline-{folder.name}")

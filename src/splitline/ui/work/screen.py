@@ -40,6 +40,7 @@ from splitline.units import System
 POLL = 0.5  # s
 ARMED = 0.4  # s an instruction stands before a tap on it counts: the second half of a double tap never does
 LOUD = ("OUTSIDE", "STILL INSIDE", "Count again")  # what was stored and is not well
+NOT_CHECKED = "Names are picked, not checked: sign only as yourself."
 SELDOM = ("wrong", "stop", "more")  # never where the cursor goes by itself while there is work to do
 
 
@@ -147,6 +148,7 @@ class WorkScreen(Screen[None]):
             if self.desk.problems
             else []
         )
+        lines.append((NOT_CHECKED, "dim"))
         person = await asks.name(self, "Who works here?", lines)
         if not person:
             return False
