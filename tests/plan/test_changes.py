@@ -5,11 +5,12 @@ from __future__ import annotations
 from random import Random
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from splitline.plan.changes import changes
-from splitline.plan.edits import ABSENT
+from splitline.plan.changes import changes, moved
+from splitline.plan.edits import ABSENT, same
 from splitline.plan.read import read_text
 from tests.plan.random_edits import random_edit
 from tests.plan.texts import COMMENTED
@@ -46,16 +47,35 @@ def test_nothing_differs_from_itself_and_every_edit_is_seen(random: Random) -> N
         edit = random_edit(random, draft)
         draft = draft.apply(edit)
     seen = changes(BASE.tree, draft.tree, tracked=True)
-    if unplaced(draft.tree) != unplaced(BASE.tree):
+    if not same(draft.tree, BASE.tree):
         assert seen
-    elif draft.tree == BASE.tree:
+    else:
         assert not seen
 
 
-def unplaced(value: Any) -> Any:
-    """A tree without the order of its tables: an entry that only moved is no change of what it says."""
-    if isinstance(value, dict):
-        return {key: unplaced(part) for key, part in value.items()}
-    if isinstance(value, list) and value and all(isinstance(part, dict) for part in value):
-        return sorted((unplaced(part) for part in value), key=repr)
-    return value
+@pytest.mark.parametrize(
+    ("path", "where", "old", "new"),
+    [
+        (("joint",), "order of joint", ["head", "tail"], ["tail", "head"]),
+        (("step",), "order of step", ["one", "two"], ["two", "one"]),
+        (("joint", 0, "case"), 'joint "head" › order of case', ["design", "leak test"], ["leak test", "design"]),
+        (("lift", 0, "leg"), 'lift "lift-a" › order of leg', ["n", "s"], ["s", "n"]),
+    ],
+    ids=lambda value: str(value) if isinstance(value, str) else "",
+)
+@pytest.mark.parametrize("tracked", [True, False])
+def test_entries_that_changed_places_are_told(
+    path: tuple[Any, ...], where: str, old: list[str], new: list[str], tracked: bool
+) -> None:
+    later = BASE.move((*path, 0), 1)
+    tree = later.tree if tracked else read_text(later.new_text).tree
+    (only,) = changes(BASE.tree, tree, tracked)
+    assert (only.path, only.where, only.old[:2], only.new[:2]) == (path, where, old, new)
+
+
+def test_only_the_names_between_the_first_and_the_last_that_moved_are_told() -> None:
+    assert moved("abcdef", "abdcef") == (["c", "d"], ["d", "c"])
+    assert moved("abc", "axbc") is None
+    assert moved("abc", "cab") == (["a", "b", "c"], ["c", "a", "b"])
+    assert moved("aab", "ab") is None
+    assert moved("abc", "cb") == (["b", "c"], ["c", "b"])

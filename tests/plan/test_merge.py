@@ -55,6 +55,24 @@ def test_both_added_and_both_reordered() -> None:
     assert [joint["id"] for joint in both.draft.tree["joint"]] == ["tail", "head", "mine", "theirs"]
 
 
+def test_what_i_moved_stays_moved_under_what_they_typed() -> None:
+    mine = BASE.move(("joint", 1), 0).insert(("joint", 1), {"id": "mine", "title": "M"})
+    both = merged(mine, saved(BASE.edit(("joint", 0, "title"), "Theirs").insert(("joint", 2), {"id": "new"})))
+    assert [joint["id"] for joint in both.draft.tree["joint"]] == ["tail", "mine", "head", "new"]
+    assert both.draft.get(("joint", 2, "title")) == "Theirs"
+    assert both.conflicts == ()
+
+
+def test_where_both_moved_entries_mine_stands_and_theirs_is_told() -> None:
+    base = BASE.insert(("joint", 2), {"id": "third", "title": "T"})
+    base = read_text(base.new_text)
+    both = merged(base.move(("joint", 0), 2), saved(base.move(("joint", 0), 1)))
+    assert [joint["id"] for joint in both.draft.tree["joint"]] == ["tail", "third", "head"]
+    (only,) = both.conflicts
+    assert (only.where, only.path) == ("order of joint", ("joint",))
+    assert (only.mine, only.theirs) == (["tail", "third", "head"], ["tail", "head", "third"])
+
+
 def test_what_they_deleted_and_i_edited_stays_and_is_told() -> None:
     mine = BASE.edit(("joint", 1, "title"), "Edited")
     both = merged(mine, saved(BASE.remove(("joint", 1))))

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from splitline.errors import RecordError
-from splitline.record.compare import Changes, compare, digests
+from splitline.record.compare import Changes, compare, differences, digests
 from splitline.record.plans import changed_since, put_plan, standing
 from tests.record.helpers import journal
 
@@ -54,6 +54,17 @@ def test_what_changed_is_told_by_item(old: str, new: str, expected: Changes) -> 
     assert compare(dict(before.items), dict(after.items)) == expected
     assert before.whole != after.whole
     assert expected
+
+
+def test_items_that_changed_places_are_told() -> None:
+    steps = '[[step]]\nid = "lift"\n[[step]]\nid = "bead"\n'
+    swapped = '[[step]]\nid = "bead"\n[[step]]\nid = "lift"\n'
+    before, after = digests(PLAN + steps), digests(PLAN + swapped)
+    found = compare(dict(before.items), dict(after.items))
+    assert found == Changes(moved=("order of step: was lift, bead; now bead, lift",))
+    (only,) = differences(PLAN + steps, PLAN + swapped)
+    assert only.said == 'order of step: was ["lift","bead"], now ["bead","lift"]'
+    assert found
 
 
 def test_a_plan_is_stored_once_until_it_changes(tmp_path: Path) -> None:

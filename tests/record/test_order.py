@@ -197,6 +197,18 @@ def test_a_plan_changed_under_a_joint_in_work_stops_that_joint_only() -> None:
     assert keys(*work, planned(clearance), planned(cover)) == ["plan changed, head, entry 4"]
 
 
+def test_steps_that_changed_places_under_work_stop_everything_and_are_named() -> None:
+    old = '[[step]]\nid = "lift"\n[[step]]\nid = "bead"\n[[step]]\nid = "float"\n'
+    new = '[[step]]\nid = "bead"\n[[step]]\nid = "lift"\n[[step]]\nid = "float"\n'
+    assert keys(planned(old), planned(new), sign("start", "bead")) == []
+    for act in (sign("start", "lift"), pull(1, 5, pass_="snug")):
+        stopped = record(planned(old), act, planned(new))
+        (stop,) = open_stops(JOB, stopped, START)
+        assert (stop.key, stop.item) == ("plan changed, order of steps, entry 3", "")
+        assert "order of step: was lift, bead; now bead, lift" in stop.text
+        assert open_stops(JOB, record(*stopped.entries, accept(stop.key)), START) == ()
+
+
 def test_an_acceptance_needs_a_stop_a_name_and_a_reason() -> None:
     stopped = record(set_up("snug"), set_up("1", "grease"))
     good = accept("second lubricant, entry 2")

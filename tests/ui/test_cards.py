@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from splitline.plan.edits import ABSENT, Edit
+from splitline.plan.edits import ABSENT, Edit, Move
 from splitline.ui import marks
 from splitline.ui.card.checks import usage_bar
 from splitline.ui.card.comparing import compare_lines
@@ -96,6 +96,8 @@ def test_a_pinned_variant_says_only_what_differs(plan_file: Path) -> None:
     assert "0.16" in text
     assert "Torque at target" in text
     assert "Stretch at target" not in text  # the preload is the same: so is the stretch
+    session.change((Move(("step",), 0, 1),), ("step", 1), "moved")
+    assert "order of step" in _text(compare_lines(session, 120))
 
 
 def _text(lines: Any) -> str:

@@ -506,6 +506,21 @@ def test_a_changed_plan_is_stored_and_stops_the_joint_it_touches(tmp_path: Path)
     assert "plan was changed" in task(at).lines[1][0]
 
 
+def test_two_steps_that_changed_places_are_told_and_stop_the_work(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    acts.tighten(at, task(at))
+    text = at.path.read_text("utf-8")
+    head, *steps = text.split("[[step]]")
+    assert len(steps) > 1
+    at.path.write_text("[[step]]".join([head, *reversed(steps[:2]), *steps[2:]]), "utf-8")
+    at.load()
+    (said,) = at.changes().moved
+    assert said.startswith("order of step: was ")
+    assert at.stand_plan()
+    assert task(at).kind == "stopped"
+    assert said in task(at).lines[1][0]
+
+
 def test_a_pump_pressure_is_never_another_tools(tmp_path: Path) -> None:
     """W1's and W2's charts differ; a third tool has none in the plan."""
 

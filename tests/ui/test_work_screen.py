@@ -364,13 +364,15 @@ async def test_a_long_list_comes_in_pages_that_fit(tmp_path: Path) -> None:
 async def test_a_changed_plan_is_shown_before_it_is_worked_by(tmp_path: Path, answer: str, plans: int) -> None:
     at = started(tmp_path)
     at.leave_seat()
-    at.path.write_text(at.path.read_text("utf-8").replace("0.40 mm", "0.45 mm"), "utf-8")
+    head, *steps = at.path.read_text("utf-8").replace("0.40 mm", "0.45 mm").split("[[step]]")
+    at.path.write_text("[[step]]".join([head, *reversed(steps)]), "utf-8")
     app = app_for(at.path)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot, lambda: "Who works here?" in seen(app))
         await pilot.press("enter")
         await settle(pilot, lambda: "The plan was changed since" in seen(app))
         assert "changed: clearance float" in seen(app)
+        assert "moved: order of step: was " in seen(app)
         await pilot.press(answer)
         await settle(pilot, lambda: "Go on" in seen(app) if answer == "enter" else app.work not in app.screen_stack)
     assert sum(entry.kind == "plan" for entry in entries(at.path)) == plans

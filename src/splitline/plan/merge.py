@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from splitline.plan.align import aligned
+from splitline.plan.changes import name_of, order_of
 from splitline.plan.draft import Draft
 from splitline.plan.edits import ABSENT, Path, same
 from splitline.plan.problem import where
@@ -23,6 +24,10 @@ class Conflict:
     where: str
 
 
+class _Order(list[str]):
+    """Names of entries in the order of a list."""
+
+
 @dataclass(frozen=True, slots=True)
 class Merged:
     """Their file with my edits in it, and the places where both had a hand."""
@@ -35,7 +40,10 @@ def merged(mine: Draft, theirs: Draft) -> Merged:
     """``theirs`` is the file as it stands now; ``mine`` was read before and edited. Saving the result is a plain save."""
     found: list[tuple[Path, Any, Any, Any]] = []
     tree = _table(mine.origin.tree, mine.tree, theirs.tree, (), found)
-    conflicts = tuple(Conflict(path, base, own, other, where(tree, path)) for path, base, own, other in found)
+    conflicts = tuple(
+        Conflict(path, base, own, other, order_of(where(tree, path)) if isinstance(base, _Order) else where(tree, path))
+        for path, base, own, other in found
+    )
     return Merged(replace(theirs, tree=tree), conflicts)
 
 
@@ -70,7 +78,8 @@ def _table(
 def _tables(
     base: list[Any], mine: list[Any], theirs: list[Any], path: Path, found: list[tuple[Path, Any, Any, Any]]
 ) -> list[Any]:
-    """Lists of tables entry by entry: theirs in their order, what I added behind the entry I put it after."""
+    """Lists of tables entry by entry: in the order of who moved some, what I added behind the entry I put it after."""
+    theirs = _ordered(base, mine, theirs, path, found)
     mine_of = {number: n for n, number in enumerate(aligned(base, mine, True)) if number is not None}
     theirs_of = aligned(base, theirs)
     out: list[Any] = []
@@ -99,3 +108,24 @@ def _tables(
         out.insert(at, entry)
         places = {k: p + (p >= at) for k, p in places.items()} | {n: at}
     return out
+
+
+def _ordered(
+    base: list[Any], mine: list[Any], theirs: list[Any], path: Path, found: list[tuple[Path, Any, Any, Any]]
+) -> list[Any]:
+    """``theirs`` with the entries that I moved in my order; where both moved some, mine, told as a conflict."""
+    own, other = aligned(base, mine, True), aligned(base, theirs)
+    both = set(own) & set(other) - {None}
+    as_mine = [n for n in own if n in both]
+    as_theirs = [n for n in other if n in both]
+    was = sorted(n for n in both if n is not None)
+    if as_mine in (was, as_theirs):
+        return theirs
+    if as_theirs != was:
+        before, here, there = (
+            _Order(name_of(base[n], n) for n in order if n is not None) for order in (was, as_mine, as_theirs)
+        )
+        found.append((path, before, here, there))
+    places = dict(zip(other, theirs, strict=True))
+    turn = iter(as_mine)
+    return [places[next(turn)] if n in both else entry for n, entry in zip(other, theirs, strict=True)]

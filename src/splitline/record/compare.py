@@ -7,16 +7,15 @@ clearance does not touch the digest of a cover.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
 from splitline.errors import RecordError
 from splitline.plan.canonical import HEADING, canonical, digest, item_digests
-from splitline.plan.changes import Changed, changes
+from splitline.plan.changes import Changed, changes, moved
 from splitline.plan.edits import ABSENT
-from splitline.plan.problem import where
 
 LONGEST = 48  # characters of a value that are told
 
@@ -36,9 +35,10 @@ class Changes:
     added: tuple[str, ...] = ()
     removed: tuple[str, ...] = ()
     changed: tuple[str, ...] = ()
+    moved: tuple[str, ...] = ()  # "order of step: was lift, bead; now bead, lift"
 
     def __bool__(self) -> bool:
-        return bool(self.added or self.removed or self.changed)
+        return bool(self.added or self.removed or self.changed or self.moved)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +71,11 @@ def _difference(changed: Changed, old: dict[str, Any], new: dict[str, Any]) -> D
     kind, *rest = changed.path
     item = tree[str(kind)][rest[0]] if rest and isinstance(tree.get(str(kind)), list) else None
     if isinstance(item, dict) and "id" in item:
-        place = where(tree, changed.path).split(" › ", 1)
+        place = changed.where.split(" › ", 1)
         return Difference(
             f"{kind} {item['id']}", place[1] if len(rest) > 1 else "", _told(changed.old), _told(changed.new)
         )
-    return Difference(HEADING, where(tree, changed.path), _told(changed.old), _told(changed.new))
+    return Difference(HEADING, changed.where, _told(changed.old), _told(changed.new))
 
 
 def _told(value: Any) -> str:
@@ -98,9 +98,27 @@ def digests(text: str) -> Digests:
 
 
 def compare(before: Mapping[str, str], after: Mapping[str, str]) -> Changes:
-    """What differs between the items of two plans."""
+    """What differs between the items of two plans, each by name in the order of its file."""
     return Changes(
         added=tuple(name for name in after if name not in before),
         removed=tuple(name for name in before if name not in after),
         changed=tuple(name for name, digest in after.items() if before.get(name, digest) != digest),
+        moved=tuple(said for said in map(partial(order_change, before, after), _kinds(before)) if said),
     )
+
+
+def order_change(before: Iterable[str], after: Iterable[str], kind: str) -> str:
+    """How the items of one kind stand in another order than before, in words; "" where they do not.
+
+    ``before``, ``after``: names of items in the order of the file, as :func:`digests` gives them.
+    """
+    order = moved(_of_kind(before, kind), _of_kind(after, kind))
+    return f"order of {kind}: was {', '.join(order[0])}; now {', '.join(order[1])}" if order else ""
+
+
+def _kinds(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(kind for kind, gap, _ in (name.partition(" ") for name in names) if gap))
+
+
+def _of_kind(names: Iterable[str], kind: str) -> list[str]:
+    return [name.removeprefix(f"{kind} ") for name in names if name.startswith(f"{kind} ")]

@@ -1,8 +1,8 @@
 """What stops the work until a named person accepts it, in an entry of its own with a reason.
 
 A lubricant other than the plan's or a second one, a lapsed calibration, a reading outside its limits, a broken window, a clock
-that was set while the work ran, nuts that still move after the last round, a plan that changed under a joint in work, a record
-that was altered or cut.
+that was set while the work ran, nuts that still move after the last round, a plan that changed under a joint in work or whose
+steps changed places, a record that was altered or cut.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from datetime import datetime
 
 from splitline.errors import RecordError
 from splitline.record.clock import clock_changes
-from splitline.record.compare import differences
+from splitline.record.compare import differences, order_change
 from splitline.record.danger import called, check_release, key_of
 from splitline.record.entry import AS_FOUND, Accepted, Entry, Measured, Planned, Signed, Tightened
 from splitline.record.job import Job
@@ -44,6 +44,7 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     found += _set_ups(job, alive)
     found += _moving(job, alive)
     found += _plan_changes(alive)
+    found += _order_changes(alive)
     changes = clock_changes(record.entries)
     found += [Stop(change.key, change.text, "", change.upto) for change in changes]
     reached = moments(step_states(job, alive))
@@ -155,4 +156,21 @@ def _plan_changes(alive: tuple[Entry, ...]) -> list[Stop]:
             digest, before = new, entry.text
         elif isinstance(entry, Tightened):
             begun.add(entry.joint)
+    return found
+
+
+def _order_changes(alive: tuple[Entry, ...]) -> list[Stop]:
+    """A new plan whose steps stand in another order than when work began: what comes first is no longer what was agreed."""
+    found = []
+    before: tuple[str, ...] = ()
+    begun = False
+    for entry in alive:
+        if isinstance(entry, Planned):
+            after = tuple(name for name, _ in entry.items)
+            if begun and (said := order_change(before, after, "step")):
+                text = f"the plan was changed after work began (entry {entry.number}): {said}"
+                found.append(Stop(f"plan changed, order of steps, entry {entry.number}", text, "", entry.number))
+            before = after
+        elif isinstance(entry, (Tightened, Signed)):
+            begun = True
     return found

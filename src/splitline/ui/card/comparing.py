@@ -6,8 +6,8 @@ from typing import Any
 
 from splitline.assess.keys import registry
 from splitline.assess.result import Check, ItemResult
-from splitline.plan.edits import ABSENT, Path, same
-from splitline.plan.problem import where
+from splitline.plan.changes import changes
+from splitline.plan.edits import ABSENT
 from splitline.ui import marks
 from splitline.ui.card.checks import usage_bar
 from splitline.ui.card.values import list_text, said_value
@@ -15,25 +15,6 @@ from splitline.ui.draw.rows import clean, fit, right, rule, width
 from splitline.ui.forms.typed import literal
 from splitline.ui.session import Outcome, Session
 from splitline.ui.widgets.lines import Line
-
-
-def differences(before: Any, after: Any, path: Path = ()) -> list[tuple[Path, Any, Any]]:
-    """Places where two trees differ, with what stands there in each."""
-    if same(before, after):
-        return []
-    if isinstance(before, dict) and isinstance(after, dict):
-        keys = [*before, *(k for k in after if k not in before)]
-        return [d for k in keys for d in differences(before.get(k, ABSENT), after.get(k, ABSENT), (*path, k))]
-    tables = all(isinstance(v, list) and all(isinstance(e, dict) for e in v) for v in (before, after))
-    if tables:
-        return [
-            d
-            for n in range(max(len(before), len(after)))
-            for d in differences(
-                before[n] if n < len(before) else ABSENT, after[n] if n < len(after) else ABSENT, (*path, n)
-            )
-        ]
-    return [(path, before, after)]
 
 
 def _said(value: Any) -> str:
@@ -53,21 +34,21 @@ def compare_lines(session: Session, cells: int) -> list[Line]:
     column = max((cells - label - 3) // 2, 10)
     head = (fit("", label), ""), (fit("pinned", column), "head"), ("  ", ""), (fit("now", column), "head")
     out = [Line(head), Line(rule(cells, "changed"))]
-    changes = differences(pinned.draft.tree, session.draft.tree)
-    for path, before, after in changes[:200]:
-        name = clean(where(session.draft.tree, path))
-        out.append(Line(((fit(name, cells), "label"),), ("path", path)))
+    found = changes(pinned.draft.tree, session.draft.tree)
+    for each in found[:200]:
+        target = ("path", each.path) if each.new is not ABSENT else None
+        out.append(Line(((fit(clean(each.where), cells), "label"),), target))
         out.append(
             Line(
                 (
                     (" " * label, ""),
-                    (fit(clean(_said(before)), column), ""),
+                    (fit(clean(_said(each.old)), column), ""),
                     ("  ", ""),
-                    (fit(clean(_said(after)), column), "strong"),
+                    (fit(clean(_said(each.new)), column), "strong"),
                 )
             )
         )
-    if not changes:
+    if not found:
         out.append(Line((("nothing: change a value and come back", "dim"),)))
     for key in dict.fromkeys((*pinned.outcome.results, *session.outcome.results)):
         lines = _item(pinned.outcome.find(*key), session.outcome.find(*key), label, column, session)

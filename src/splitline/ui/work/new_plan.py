@@ -37,6 +37,7 @@ async def stand_plan(screen: WorkScreen) -> bool:
                     ("changed", changes.changed),
                     ("added", changes.added),
                     ("removed", changes.removed),
+                    ("moved", changes.moved),
                 )
                 if names
             ]
