@@ -210,6 +210,39 @@ def test_an_edit_computes_only_what_depends_on_it() -> None:
     assert again.computed < fresh.computed
 
 
+def test_a_quiet_check_tells_a_refusal_once_and_an_absent_input_never() -> None:
+    sheet = Sheet("thing")
+
+    @sheet.result()
+    def refused(thing: object) -> float:
+        raise InputError("too small")
+
+    for quiet in (False, True, True):
+
+        @sheet.check("refused", "refused", quiet=quiet)
+        def of_it(refused: float) -> Rule:
+            return Rule("ok")
+
+    assert len(list(Worksheet(sheet, object()).found())) == 1
+    quiet_only = Sheet("thing")
+    quiet_only.result()(refused)
+    quiet_only.check("refused", "refused", quiet=True)(of_it)
+    assert len(list(Worksheet(quiet_only, object()).found())) == 1
+
+
+def test_a_default_that_went_into_nothing_is_not_told() -> None:
+    sheet = Worksheet(SHEET, Cover(area=None, method="torque"))
+    assert isinstance(sheet.cell("setting").value, Missing)
+    assert list(sheet.assumed()) == []
+
+
+def test_every_sheet_of_the_program_is_declared_without_fault() -> None:
+    from splitline.assess import insertion, window
+
+    for sheet in (insertion.SHEET, window.SHEET):
+        assert sheet.faults() == []
+
+
 def test_faults_of_declarations_are_found() -> None:
     sheet = Sheet("thing")
     axis = sheet.axis("part")

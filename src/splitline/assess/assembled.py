@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from splitline.assess.bench import capital
-from splitline.assess.result import Check, Default, Group, Put, Working, verdict_of
-from splitline.assess.sheet import Against, Rule, Scope
+from splitline.assess.cautions import caution
+from splitline.assess.result import Check, Default, Group, ItemResult, Put, Working, verdict_of, worst
+from splitline.assess.sheet import ITEM, Against, Rule, Scope
 from splitline.assess.speak import said
 from splitline.assess.worksheet import HERE, Cell, Found, Place, Worksheet, puts_of
 from splitline.units import System, show
@@ -39,6 +40,26 @@ def defaults_of(sheet: Worksheet, system: System) -> tuple[Default, ...]:
     return tuple(_defaults(sheet, system))
 
 
+def item_of(
+    sheet: Worksheet, ident: str, title: str, system: System, extra: Mapping[str, Any] | None = None
+) -> ItemResult:
+    """The frozen result of an item without sizes and cases."""
+    checks = checks_of(sheet, system)
+    return ItemResult(
+        kind=sheet.sheet.of,
+        id=ident,
+        title=title,
+        verdict=worst(check.verdict for check in checks),
+        results=results_of(sheet, ITEM),
+        checks=checks,
+        cautions=tuple(caution(code, figure, system) for code, figure in sheet.warned()),
+        working=working_of(sheet, ITEM),
+        defaults=defaults_of(sheet, system),
+        notes=tuple(dict.fromkeys(sheet.remarks())),
+        extra=extra or {},
+    )
+
+
 def told(value: Any) -> Any:
     """Plain Python numbers and lists; None where anything in it is absent or not finite."""
     if hasattr(value, "tolist"):
@@ -66,7 +87,8 @@ def _filled(text: str, names: Any) -> str:
 
 def _check(sheet: Worksheet, found: Found, system: System) -> Check:
     declared, outcome = found.declared, found.outcome
-    names = {axis: sheet.cell(axis, found.place).value for axis, _ in found.place} | dict(found.into)
+    own = {axis: sheet.cell(axis, found.place).value for axis, _ in found.place}
+    names = {sheet.sheet.of: sheet.item, **own, **found.into}
     title, basis = capital(_filled(declared.title, names)), _filled(declared.basis, names)
     if isinstance(outcome, Against):
         usage = usage_of(outcome.demand, outcome.limit, declared.sense == "at most")
@@ -84,7 +106,8 @@ def _check(sheet: Worksheet, found: Found, system: System) -> Check:
     else:
         note = "; ".join(said(error, system) for error in outcome.because)
         needs, kind, verdict = outcome.needs, declared.kind, "missing"
-        note = note or "needs " + ", ".join(needs)
+        if declared.hint and not note:
+            note = f"needs {', '.join(needs)}; {declared.hint}"
     return Check(declared.key, title, declared.sense, None, None, kind, None, verdict, basis, note, needs)
 
 

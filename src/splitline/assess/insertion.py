@@ -1,187 +1,379 @@
-"""Pushing a bundle in: push force band, STOP force, jacks, tracks."""
+"""Pushing a bundle in: push force band, STOP force, jacks, tracks. Declared on a calculation sheet (see `sheet.py`)."""
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import dataclass
 
-from splitline.assess.bench import Bench
+from splitline.assess.assembled import item_of
 from splitline.assess.context import Context
 from splitline.assess.result import ItemResult
+from splitline.assess.sheet import Against, Default, Rule, Sheet
+from splitline.assess.worksheet import Worksheet
 from splitline.fitting.insertion import (
     GRAVITY,
     STOP_JUMP,
+    LogVerdict,
     Push,
+    TrackReactions,
     judge_log,
     overhang_limit,
-    push_force,
-    stop_force,
     track_reactions,
 )
-from splitline.fitting.jacks import jack_pressure, strokes
+from splitline.fitting.insertion import push_force as push
+from splitline.fitting.insertion import stop_force as stop
+from splitline.fitting.jacks import jack_pressure as pressure_of_jacks
+from splitline.fitting.jacks import strokes as strokes_of_jacks
 from splitline.plan.model import Insertion
 from splitline.record.judged import counted
+from splitline.units import show
 
 COMMON = "common practice, no published source"
+PUSH = "F = m g (μ cos α + sin α) + n π D f"
+PUSH_SOURCE = f"statics; friction and drag: {COMMON}"
+PASCAL = "Pascal; greatest push force"
+TRAVELLING = "statics, two supports that travel with the bundle"
+JACK_TITLE = "Jack pressure at the greatest push force"
+
+SHEET = Sheet("insertion")
+SHEET.given("mass", "insertion.mass")
+SHEET.given("friction", "insertion.friction")
+SHEET.given("seals", "insertion.seals")
+SHEET.given("seal_diameter", "insertion.seal_diameter")
+SHEET.given("seal_drag", "insertion.seal_drag")
+LEVEL = Default(0.0, "angle", "level tracks; measure them", "level: a rising track pushes harder")
+SHEET.given("track_slope", "insertion.track_slope", default=LEVEL)
+SHEET.given("jacks", "insertion.jacks")
+SHEET.given("jack_area", "insertion.jack_area")
+SHEET.given("jack_max_pressure", "insertion.jack_max_pressure")
+SHEET.given("jack_stroke", "insertion.jack_stroke")
+SHEET.given("distance", "insertion.distance")
+SHEET.given("centre", "insertion.centre")
+SHEET.given("supports", "insertion.supports")
+SHEET.given("track_capacity", "insertion.track_capacity")
 
 
 def assess_insertion(insertion: Insertion, ctx: Context) -> ItemResult:
     """One insertion. Readings of the force log come as observed ``force_log``: forces in N, in order."""
-    bench = Bench("insertion", insertion.id, insertion.title, ctx.system)
-    bench.caution("jack")
-    bench.caution("hydraulic-energy")
-    bench.caution("pinch")
-    bench.caution("jack-off")
-    with bench.guard("push_force", "Push force"):
-        pushed = _push(insertion, bench)
-        if pushed is not None:
-            low, high = pushed
-            _forces(insertion, low, high, bench)
-            _log(insertion, high.total, bench, ctx)
-    with bench.guard("strokes", "Jack strokes"):
-        if insertion.distance is not None and insertion.jack_stroke is not None:
-            count = strokes(insertion.distance, insertion.jack_stroke)
-            puts = {"distance": (insertion.distance, "length"), "stroke": (insertion.jack_stroke, "length")}
-            bench.put("strokes", count, puts)
-    with bench.guard("tracks", "Load on the tracks"):
-        _tracks(insertion, bench)
-    return bench.done()
+    sheet = Worksheet(SHEET, insertion, ctx)
+    log = sheet.of(judged_log)
+    return item_of(sheet, insertion.id, insertion.title, ctx.system, {"force_log": log} if log is not None else {})
 
 
-def _ends(value: float | tuple[float, float]) -> tuple[float, float]:
-    return value if isinstance(value, tuple) else (value, value)
+# what pushes back
 
 
-def _push(insertion: Insertion, bench: Bench) -> tuple[Push, Push] | None:
-    """Least and greatest push force; None after saying what is missing."""
-    needs = [name for name in ("mass", "friction", "seals") if getattr(insertion, name) is None]
-    if insertion.seals:
-        needs += [name for name in ("seal_diameter", "seal_drag") if getattr(insertion, name) is None]
-    if insertion.mass is None or insertion.friction is None or needs:
-        note = f"needs {', '.join(needs)}; without O-rings seals is 0; friction may be a pair, as in [0.10, 0.15]"
-        bench.missing("push_force", "Push force", needs, "statics", note, kind="force")
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Least and greatest of what the plan gives as one value or a pair."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Seals:
+    """O-rings that drag in the bore; diameter m, drag N per m of seal. None where there are no seals."""
+
+    count: int
+    diameter: float | None = None
+    low: float | None = None
+    high: float | None = None
+
+
+def band(value: float | tuple[float, float]) -> Band:
+    return Band(min(value), max(value)) if isinstance(value, tuple) else Band(value, value)
+
+
+@SHEET.result()
+def frictions(friction: float | tuple[float, float]) -> Band:
+    return band(friction)
+
+
+def _sealed(seals: int) -> bool:
+    return seals > 0
+
+
+@SHEET.result(name="dragging", when=_sealed)
+def with_seals(seals: int, seal_diameter: float, seal_drag: float | tuple[float, float]) -> Seals:
+    drag = band(seal_drag)
+    return Seals(seals, seal_diameter, drag.low, drag.high)
+
+
+@SHEET.result(name="dragging")
+def without_seals(seals: int, seal_diameter: float | None = None) -> Seals:
+    return Seals(seals, seal_diameter)
+
+
+@SHEET.result()
+def least(mass: float, frictions: Band, track_slope: float, dragging: Seals) -> Push:
+    return push(mass, frictions.low, track_slope, dragging.count, dragging.diameter or 0.0, dragging.low or 0.0)
+
+
+@SHEET.result()
+def greatest(mass: float, frictions: Band, track_slope: float, dragging: Seals) -> Push:
+    return push(mass, frictions.high, track_slope, dragging.count, dragging.diameter or 0.0, dragging.high or 0.0)
+
+
+def _puts(end: str) -> dict[str, tuple[str, str]]:
+    return {
+        "m": ("mass", "mass"), "μ": (f"frictions.{end}", "number"), "α": ("track_slope", "angle"),
+        "n": ("dragging.count", "count"), "D": ("dragging.diameter", "length"), "f": (f"dragging.{end}", "line_load"),
+    }  # fmt: skip
+
+
+@SHEET.result(
+    kind="force", title="Push force, least", symbol="F_low", formula=PUSH, source=PUSH_SOURCE, puts=_puts("low")
+)
+def push_force_low(least: Push, mass: float, frictions: Band, track_slope: float, dragging: Seals) -> float:
+    return least.total
+
+
+@SHEET.result(
+    kind="force", title="Push force, greatest", symbol="F_high", formula=PUSH, source=PUSH_SOURCE, puts=_puts("high")
+)
+def push_force_high(greatest: Push, mass: float, frictions: Band, track_slope: float, dragging: Seals) -> float:
+    return greatest.total
+
+
+@SHEET.result(
+    kind="force", title="Push force before the seals enter, greatest", symbol="F_free", formula="m g (μ cos α + sin α)",
+    source="statics",
+)  # fmt: skip
+def push_force_free(greatest: Push) -> float:
+    return greatest.total - greatest.seals
+
+
+@SHEET.result(kind="force", title="Drag of the seals, greatest", symbol="F_seal", formula="n π D f", source=COMMON)
+def seal_force(greatest: Push) -> float:
+    return greatest.seals
+
+
+@SHEET.check(
+    "push_force", "Push force", kind="force", basis="statics",
+    hint="without O-rings seals is 0; friction may be a pair, as in [0.10, 0.15]",
+)  # fmt: skip
+def pushed(mass: float, friction: float, dragging: Seals, greatest: Push) -> None:
+    """Only says what is missing."""
+
+
+@SHEET.note()
+def one_friction(frictions: Band, greatest: Push) -> str | None:
+    if frictions.low != frictions.high:
         return None
-    frictions, drags = _ends(insertion.friction), _ends(insertion.seal_drag or 0.0)
-    slope = insertion.track_slope
-    if slope is None:
-        slope = 0.0
-        bench.default("track_slope", "0°", "level tracks; measure them")
-    count, diameter = insertion.seals or 0, insertion.seal_diameter or 0.0
-    if min(frictions) == max(frictions):
-        bench.note("One friction value is given: a band [low, high] shows what the log should be judged by.")
-    low = push_force(insertion.mass, min(frictions), slope, count, diameter, min(drags))
-    high = push_force(insertion.mass, max(frictions), slope, count, diameter, max(drags))
-    return low, high
+    return "One friction value is given: a band [low, high] shows what the log should be judged by."
 
 
-def _forces(insertion: Insertion, low: Push, high: Push, bench: Bench) -> None:
-    frictions, drags = _ends(insertion.friction or 0.0), _ends(insertion.seal_drag or 0.0)
-
-    def puts(end: Any) -> dict[str, tuple[float | str | None, str]]:
-        return {
-            "m": (insertion.mass, "mass"),
-            "μ": (end(frictions), "number"),
-            "α": (insertion.track_slope or 0.0, "angle"),
-            "n": (insertion.seals, "count"),
-            "D": (insertion.seal_diameter, "length"),
-            "f": (end(drags) if insertion.seals else None, "line_load"),
-        }
-
-    bench.put("push_force_low", low.total, puts(min))
-    bench.put("push_force_high", high.total, puts(max))
-    bench.put("push_force_free", high.total - high.seals)
-    bench.put("seal_force", high.seals)
-    if low.friction + low.slope < 0:
-        back = bench.show(-(low.friction + low.slope), "force")
-        note = f"the bundle runs down by itself: a brake or a winch must hold back {back} until the seals grip"
-        bench.near("hold_back", "Bundle on a falling track", "statics", note)
-        bench.caution("jack", f"Falling track: fit the hold-back for {back} before the bundle is let go.")
-    if high.total <= 0:
-        return
-    stop = stop_force(high.total)
-    bench.put("stop_force", stop, {"F_high": (high.total, "force")})
-    _jacks(insertion, high.total, stop, bench)
+@SHEET.result()
+def hold_back(least: Push, context: Context) -> str | None:
+    """What must hold the bundle back on a falling track, in words."""
+    own = least.friction + least.slope
+    return show(-own, "force", context.system) if own < 0 else None
 
 
-def _jacks(insertion: Insertion, high: float, stop: float, bench: Bench) -> None:
-    title, basis = "Jack pressure at the greatest push force", "Pascal; greatest push force"
-    needs = [name for name in ("jack_area", "jack_max_pressure") if getattr(insertion, name) is None]
-    jacks = insertion.jacks
-    if jacks is None:
-        needs.insert(0, "jacks")
-    if insertion.jack_area is not None and jacks is not None:
-        puts = {"n": (jacks, "count"), "A": (insertion.jack_area, "area")}
-        pressure = jack_pressure(high, insertion.jack_area, jacks)
-        at_stop = jack_pressure(stop, insertion.jack_area, jacks)
-        bench.put("jack_pressure", pressure, {"F_high": (high, "force")} | puts)
-        bench.put("stop_pressure", at_stop, {"F_stop": (stop, "force")} | puts)
-        if insertion.jack_max_pressure is not None:
-            limit = insertion.jack_max_pressure
-            bench.at_most("jack_pressure", title, pressure, limit, "pressure", basis)
-            bench.note(
-                f"Set the pump's relief valve to {bench.show(min(at_stop, limit), 'pressure')}, so that it stops by itself."
-            )
-            bench.caution(
-                "hydraulic-energy", f"Stop and look for the cause at {bench.show(min(at_stop, limit), 'pressure')}."
-            )
-    if needs:
-        bench.missing("jack_pressure", title, needs, basis, kind="pressure")
+@SHEET.check("hold_back", "Bundle on a falling track", basis="statics", quiet=True)
+def runs_down(hold_back: str) -> Rule:
+    return Rule(
+        "near", f"the bundle runs down by itself: a brake or a winch must hold back {hold_back} until the seals grip"
+    )
 
 
-def _log(insertion: Insertion, high: float, bench: Bench, ctx: Context) -> None:
-    """The force log, if there is one, against prediction."""
-    log = ctx.observed.get(insertion.id, "force_log")
-    if not log or high <= 0:
-        return
-    forces = tuple(counted(float(force), None, stop_force(high), "force") for force in log)
-    judged = judge_log(forces, high)
-    bench.extra["force_log"] = tuple(zip(forces, judged, strict=True))
-    basis = f"STOP force 1.3 times the greatest prediction, or a jump of {STOP_JUMP * 100:.0f} %: {COMMON}"
-    stopped = next((i for i, verdict in enumerate(judged) if verdict.stop), None)
-    if stopped is None:
-        bench.at_most("force_log", "Greatest logged push force", max(forces), stop_force(high), "force", basis)
-    else:
-        note = f"reading {stopped + 1}, {bench.show(forces[stopped], 'force')}: {judged[stopped].reason}"
-        bench.fails("force_log", "Force log", basis, note)
+# the jacks
 
 
-def _tracks(insertion: Insertion, bench: Bench) -> None:
-    """Reactions of the two supports, which travel with the bundle, and when it would tip over standing ones."""
-    given = insertion.centre is not None and insertion.supports is not None and insertion.mass is not None
-    title, basis = "Load on one support of the track", "statics, two supports that travel with the bundle"
-    if not given:
-        if insertion.track_capacity is not None:
-            needs = [name for name in ("mass", "centre", "supports") if getattr(insertion, name) is None]
-            bench.missing("tracks", title, needs, basis, kind="capacity")
-        return
-    assert insertion.centre is not None
-    assert insertion.supports is not None
-    assert insertion.mass is not None
-    weight = insertion.mass * GRAVITY
-    # Places count backwards from the leading end; the physics counts forwards along the track.
-    front, rear = -min(insertion.supports), -max(insertion.supports)
-    start = track_reactions(weight, -insertion.centre, rear, front)
-    puts = {
-        "W": (weight, "force"),
-        "x_c": (insertion.centre, "length"),
-        "x_front": (-front, "length"),
-        "x_rear": (-rear, "length"),
-    }
-    bench.put("track_front", start.front, puts)
-    bench.put("track_rear", start.rear, puts)
-    if start.lifts:
-        bench.fails(
-            "tipping", "Bundle on its supports", "statics", "its centre of mass lies outside the two supports: it tips"
-        )
-        return
-    bench.put("track_greatest", max(start.front, start.rear))
-    if insertion.track_capacity is not None:
-        greatest = max(start.front, start.rear)
-        bench.at_most("tracks", title, greatest, insertion.track_capacity, "capacity", basis)
-    tips_after = overhang_limit(-insertion.centre, front)
-    bench.put("overhang_travel", tips_after, {"x_front": (-front, "length"), "x_c": (insertion.centre, "length")})
-    if insertion.distance is not None and insertion.distance > tips_after:
-        bench.note(
-            f"The supports are taken to travel with the bundle. If they stand still, its centre of mass passes the front one "
-            f"after {bench.show(tips_after, 'length')}: the front one then carries the whole weight, and the leading end must have "
-            "landed in the casing before that."
-        )
+@SHEET.result(kind="force", title="STOP force", symbol="F_stop", formula="1.3 F_high, or a jump of 25 %", source=COMMON,
+              puts={"F_high": ("push_force_high", "force")})  # fmt: skip
+def stop_force(push_force_high: float) -> float | None:
+    return stop(push_force_high) if push_force_high > 0 else None
+
+
+def _pushing(stop_force: float | None = None) -> bool:
+    """Nothing is asked of jacks before the push is known, nor of a bundle that runs in by itself."""
+    return stop_force is not None
+
+
+@SHEET.result(kind="pressure", title=JACK_TITLE, symbol="p", formula="F_high / (n A)", source="Pascal", when=_pushing,
+              puts={"F_high": ("push_force_high", "force"), "n": ("jacks", "count"), "A": ("jack_area", "area")})  # fmt: skip
+def jack_pressure(push_force_high: float, jacks: int, jack_area: float) -> float:
+    return pressure_of_jacks(push_force_high, jack_area, jacks)
+
+
+@SHEET.result(kind="pressure", title="Jack pressure at the STOP force", symbol="p_stop", formula="F_stop / (n A)",
+              source="Pascal", when=_pushing,
+              puts={"F_stop": ("stop_force", "force"), "n": ("jacks", "count"), "A": ("jack_area", "area")})  # fmt: skip
+def stop_pressure(stop_force: float, jacks: int, jack_area: float) -> float:
+    return pressure_of_jacks(stop_force, jack_area, jacks)
+
+
+@SHEET.check("jack_pressure", JACK_TITLE, kind="pressure", basis=PASCAL, when=_pushing)
+def within_the_jacks(jack_pressure: float, jack_max_pressure: float) -> Against:
+    return Against(jack_pressure, jack_max_pressure)
+
+
+@SHEET.result()
+def relief(stop_pressure: float, jack_max_pressure: float, context: Context) -> str:
+    """What the relief valve is set to, in words."""
+    return show(min(stop_pressure, jack_max_pressure), "pressure", context.system)
+
+
+@SHEET.note()
+def relief_valve(relief: str) -> str:
+    return f"Set the pump's relief valve to {relief}, so that it stops by itself."
+
+
+@SHEET.result(kind="count", title="Jack strokes", symbol="N", formula="distance / stroke, rounded up", source="geometry",
+              puts={"distance": ("distance", "length"), "stroke": ("jack_stroke", "length")})  # fmt: skip
+def strokes(distance: float, jack_stroke: float) -> float:
+    return strokes_of_jacks(distance, jack_stroke)
+
+
+@SHEET.check("strokes", "Jack strokes", quiet=True)
+def strokes_known(strokes: float) -> None:
+    """Only says what physics refuses."""
+
+
+# the log
+
+
+@SHEET.result(when=_pushing)
+def judged_log(
+    insertion: Insertion, stop_force: float, push_force_high: float, context: Context
+) -> tuple[tuple[float, LogVerdict], ...] | None:
+    """The force log, if there is one, each reading with its verdict against the prediction."""
+    log = context.observed.get(insertion.id, "force_log")
+    if not log:
+        return None
+    forces = tuple(counted(float(force), None, stop_force, "force") for force in log)
+    return tuple(zip(forces, judge_log(forces, push_force_high), strict=True))
+
+
+def _stopped(judged_log: tuple[tuple[float, LogVerdict], ...]) -> bool:
+    return any(verdict.stop for _, verdict in judged_log)
+
+
+def _went_on(judged_log: tuple[tuple[float, LogVerdict], ...]) -> bool:
+    return not _stopped(judged_log)
+
+
+LOG_BASIS = f"STOP force 1.3 times the greatest prediction, or a jump of {STOP_JUMP * 100:.0f} %: {COMMON}"
+
+
+@SHEET.check("force_log", "Greatest logged push force", kind="force", basis=LOG_BASIS, when=_went_on, quiet=True)
+def log_within(judged_log: tuple[tuple[float, LogVerdict], ...], stop_force: float) -> Against:
+    return Against(max(force for force, _ in judged_log), stop_force)
+
+
+@SHEET.check("force_log", "Force log", basis=LOG_BASIS, when=_stopped, quiet=True)
+def log_stopped(judged_log: tuple[tuple[float, LogVerdict], ...], context: Context) -> Rule:
+    place, (force, verdict) = next((n, each) for n, each in enumerate(judged_log, 1) if each[1].stop)
+    return Rule("fails", f"reading {place}, {show(force, 'force', context.system)}: {verdict.reason}")
+
+
+# the tracks: places count backwards from the leading end, the physics counts forwards along the track
+
+
+@SHEET.result()
+def front(supports: tuple[float, float]) -> float:
+    """Place of the front support behind the leading end, m."""
+    return min(supports)
+
+
+@SHEET.result()
+def rear(supports: tuple[float, float]) -> float:
+    return max(supports)
+
+
+@SHEET.result()
+def weight(mass: float) -> float:
+    return mass * GRAVITY
+
+
+TRACK_PUTS = {"W": ("weight", "force"), "x_c": ("centre", "length"), "x_front": ("front", "length"),
+              "x_rear": ("rear", "length")}  # fmt: skip
+
+
+@SHEET.result()
+def reactions(weight: float, centre: float, front: float, rear: float) -> TrackReactions:
+    return track_reactions(weight, -centre, -rear, -front)
+
+
+@SHEET.result(kind="force", title="Front support", symbol="R_front", formula="W (x_c − x_rear)/(x_front − x_rear)",
+              source="statics", puts=TRACK_PUTS)  # fmt: skip
+def track_front(reactions: TrackReactions, weight: float, centre: float, front: float, rear: float) -> float:
+    return reactions.front
+
+
+@SHEET.result(
+    kind="force", title="Rear support", symbol="R_rear", formula="W − R_front", source="statics", puts=TRACK_PUTS
+)
+def track_rear(reactions: TrackReactions, weight: float, centre: float, front: float, rear: float) -> float:
+    return reactions.rear
+
+
+def _stands(reactions: TrackReactions) -> bool:
+    return not reactions.lifts
+
+
+def _tips(reactions: TrackReactions) -> bool:
+    return reactions.lifts
+
+
+@SHEET.result(kind="force", title="Greater load of the two supports", symbol="R_max", formula="larger of the two",
+              source="statics", when=_stands)  # fmt: skip
+def track_greatest(reactions: TrackReactions) -> float:
+    return max(reactions.front, reactions.rear)
+
+
+@SHEET.result(kind="length", title="Travel after which it tips over a standing front support", symbol="x_tip",
+              formula="x_front − x_c", source="statics", when=_stands,
+              puts={"x_front": ("front", "length"), "x_c": ("centre", "length")})  # fmt: skip
+def overhang_travel(centre: float, front: float) -> float:
+    return overhang_limit(-centre, -front)
+
+
+@SHEET.check("tipping", "Bundle on its supports", basis="statics", when=_tips, quiet=True)
+def tips(reactions: TrackReactions) -> Rule:
+    return Rule("fails", "its centre of mass lies outside the two supports: it tips")
+
+
+def _rated(insertion: Insertion) -> bool:
+    return insertion.track_capacity is not None
+
+
+@SHEET.check("tracks", "Load on one support of the track", kind="capacity", basis=TRAVELLING, when=_rated)
+def within_the_track(mass: float, track_greatest: float, track_capacity: float) -> Against:
+    return Against(track_greatest, track_capacity)
+
+
+@SHEET.note()
+def standing_supports(overhang_travel: float, distance: float, context: Context) -> str | None:
+    if distance <= overhang_travel:
+        return None
+    tips_after = show(overhang_travel, "length", context.system)
+    return (
+        f"The supports are taken to travel with the bundle. If they stand still, its centre of mass passes the front one "
+        f"after {tips_after}: the front one then carries the whole weight, and the leading end must have "
+        "landed in the casing before that."
+    )
+
+
+# cautions
+
+
+@SHEET.caution("jack")
+def jack_figure(hold_back: str) -> str:
+    return f"Falling track: fit the hold-back for {hold_back} before the bundle is let go."
+
+
+@SHEET.caution("hydraulic-energy")
+def stop_figure(relief: str) -> str:
+    return f"Stop and look for the cause at {relief}."
+
+
+@SHEET.caution("pinch")
+def pinch() -> None:
+    """No figure."""
+
+
+@SHEET.caution("jack-off")
+def jack_off() -> None:
+    """No figure."""

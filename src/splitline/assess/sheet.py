@@ -95,7 +95,7 @@ class Compared:
     """A declared check: the function compares; key, title, sense and basis stand here and nowhere else.
 
     ``title`` and ``basis`` may name arguments and axes in braces. ``quiet``: says nothing where its inputs are missing, because
-    another check names the same fields.
+    another check names the same fields; what physics refuses is still told. ``hint``: how to give what is missing, in words.
     """
 
     key: str
@@ -105,6 +105,15 @@ class Compared:
     basis: str
     way: Way
     quiet: bool
+    hint: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Warned:
+    """A declared caution: its code, and the function that gives the figure of this item (None: no figure)."""
+
+    code: str
+    way: Way
 
 
 class Sheet:
@@ -116,6 +125,7 @@ class Sheet:
         self.ways: dict[str, list[Way]] = {}
         self.checks: list[Compared] = []
         self.notes: list[Way] = []
+        self.cautions: list[Warned] = []
         self._names: dict[Callable[..., Any], str] = {}
 
     def axis(self, name: str) -> str:
@@ -176,12 +186,13 @@ class Sheet:
         when: Callable[..., bool] | None = None,
         each: Mapping[str, Each] | None = None,
         quiet: bool = False,
+        hint: str = "",
     ) -> Callable[[F], F]:
         """Declare a check. The function returns :class:`Against`, :class:`Rule`, or None where it does not apply."""
 
         def declare(function: F) -> F:
             way = _way(f"check {key}: {function.__name__}", scope, function, each, when)
-            self.checks.append(Compared(key, title, sense, kind, basis, way, quiet))
+            self.checks.append(Compared(key, title, sense, kind, basis, way, quiet, hint))
             return function
 
         return declare
@@ -195,11 +206,20 @@ class Sheet:
 
         return declare
 
+    def caution(self, code: str) -> Callable[[F], F]:
+        """Declare a caution that always stands; the function gives the figure that belongs to it, or None."""
+
+        def declare(function: F) -> F:
+            self.cautions.append(Warned(code, _way(f"caution {code}", ITEM, function, None, None)))
+            return function
+
+        return declare
+
     def name_of(self, function: Callable[..., Any]) -> str:
         """The name a declared function stands under; KeyError for one that was not declared here."""
         return self._names[function]
 
-    def keys(self) -> Iterator[Key]:
+    def told_keys(self) -> Iterator[Key]:
         """Every result that is told, in the order of declaration, once a name."""
         for ways in self.ways.values():
             yield from [way.key for way in ways if way.key is not None][:1]
@@ -225,7 +245,7 @@ class Sheet:
             for way in ways:
                 yield way
                 yield from (way.when,) if way.when is not None else ()
-        for way in (*(check.way for check in self.checks), *self.notes):
+        for way in (*(check.way for check in self.checks), *self.notes, *(each.way for each in self.cautions)):
             yield way
             yield from (way.when,) if way.when is not None else ()
 

@@ -1,27 +1,35 @@
-"""A time window: the planned minutes between its two moments against its limits."""
+"""A time window: the planned minutes between its two moments against its limits. Declared on a calculation sheet."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from splitline.assess.bench import Bench
+from splitline.assess.assembled import item_of
 from splitline.assess.context import Context
 from splitline.assess.result import ItemResult
+from splitline.assess.sheet import Absent, Against, Rule, Sheet
+from splitline.assess.worksheet import Worksheet
 from splitline.fitting.windows import (
     Moment,
     Task,
     Wait,
     between,
     earliest,
-    elapsed,
     one_after_another,
     unknown_durations,
 )
+from splitline.fitting.windows import elapsed as elapsed_between
 from splitline.plan.model import Plan, Step, Window
+from splitline.units import show
 
 BASIS = "planned minutes of the steps"
 ONE_BY_ONE = "steps one after another as listed, every minute and every wait between the two moments counted"
 CHAIN = "critical path: steps with hands enough, each after its needs"
+ORDER = "order of work"
+
+SHEET = Sheet("window")
+SHEET.given("from_", "window.from_", field="from")
+SHEET.given("to", "window.to")
 
 
 def tasks_of(steps: Sequence[Step]) -> tuple[Task, ...]:
@@ -54,52 +62,132 @@ def waits_of(windows: Sequence[Window]) -> tuple[Wait, ...]:
 
 def assess_window(window: Window, plan: Plan, ctx: Context) -> ItemResult:
     """One window, from the planned minutes; the countdown on the job is the work screen's."""
-    bench = Bench("window", window.id, window.title, ctx.system)
-    needs = [name for name, value in (("from", window.from_), ("to", window.to)) if value is None]
+    return item_of(Worksheet(SHEET, window, InPlan(plan, ctx)), window.id, window.title, ctx.system)
+
+
+class InPlan:
+    """What a window may look at besides itself."""
+
+    def __init__(self, plan: Plan, ctx: Context) -> None:
+        self.plan, self.ctx = plan, ctx
+
+    def show(self, seconds: float) -> str:
+        """A time in the units of the assessment."""
+        return show(seconds, "time", self.ctx.system)
+
+
+@SHEET.result()
+def limited(window: Window) -> bool:
+    """That a limit is given at all."""
     if window.at_least is None and window.at_most is None:
-        needs.append("at_least or at_most")
-    if window.from_ is None or window.to is None or needs:
-        bench.missing("window", window.title, needs, BASIS, kind="time")
-        return bench.done()
-    bench.put("at_least", window.at_least)
-    bench.put("at_most", window.at_most)
-    with bench.guard("window", window.title, BASIS):
-        _judge(window, tasks_of(plan.steps), waits_of(plan.windows), bench)
-    return bench.done()
+        raise Absent("at_least or at_most")
+    return True
 
 
-def _judge(window: Window, tasks: tuple[Task, ...], waits: tuple[Wait, ...], bench: Bench) -> None:
-    begin, end = moment_of(window.from_ or ""), moment_of(window.to or "")
-    inside = between(tasks, begin, end)
-    unknown = unknown_durations(inside)
+@SHEET.result()
+def ends(from_: str, to: str, limited: bool) -> tuple[Moment, Moment]:
+    return moment_of(from_), moment_of(to)
+
+
+@SHEET.result(kind="time", title="Shortest time allowed", symbol="t_low", formula="as planned", source="plan")
+def at_least(window: Window, ends: tuple[Moment, Moment]) -> float | None:
+    return window.at_least
+
+
+@SHEET.result(kind="time", title="Longest time allowed", symbol="t_high", formula="as planned", source="plan")
+def at_most(window: Window, ends: tuple[Moment, Moment]) -> float | None:
+    return window.at_most
+
+
+@SHEET.result()
+def tasks(context: InPlan) -> tuple[Task, ...]:
+    return tasks_of(context.plan.steps)
+
+
+@SHEET.result()
+def waits(context: InPlan) -> tuple[Wait, ...]:
+    return waits_of(context.plan.windows)
+
+
+@SHEET.result()
+def inside(tasks: tuple[Task, ...], ends: tuple[Moment, Moment]) -> tuple[Task, ...]:
+    """The steps between the two moments, all with their minutes."""
+    found = between(tasks, *ends)
+    unknown = unknown_durations(found)
     if unknown:
-        needs = [f"minutes of step {name}" for name in unknown]
-        bench.missing("window", window.title, needs, BASIS, kind="time")
-        return
-    longest = elapsed(one_after_another(tasks, waits), begin, end)
-    shortest = elapsed(earliest(tasks, waits), begin, end)
-    worked = elapsed(earliest(tasks), begin, end)
-    bench.put("elapsed", longest, {"steps": (", ".join(task.id for task in inside) or "none", "count")})
-    bench.put("elapsed_shortest", shortest)
-    if longest < 0:
-        note = f"{window.to} comes before {window.from_} in the order of work"
-        bench.fails("window", window.title, BASIS, note)
-        return
-    if window.at_most is not None:
-        bench.put("slack", window.at_most - longest)
-        note = ""
-        if longest > window.at_most >= shortest:
-            note = f"kept only if steps run side by side with a second crew: then {bench.show(shortest, 'time')}"
-        bench.at_most("at_most", f"{window.title}, longest", longest, window.at_most, "time", ONE_BY_ONE, note)
-    if window.at_least is not None:
-        _wait(window, window.at_least, worked, bench)
+        raise Absent(*(f"minutes of step {name}" for name in unknown))
+    return found
 
 
-def _wait(window: Window, least: float, worked: float, bench: Bench) -> None:
-    """The shortest time: what the steps do not cover is waited. The work screen holds the next step until then."""
+@SHEET.result()
+def inside_said(inside: tuple[Task, ...]) -> str:
+    return ", ".join(task.id for task in inside) or "none"
+
+
+@SHEET.result(kind="time", title="Planned time, one step after another", symbol="t", formula="sum of the steps' minutes",
+              source=ORDER, puts={"steps": ("inside_said", "count")})  # fmt: skip
+def elapsed(tasks: tuple[Task, ...], waits: tuple[Wait, ...], ends: tuple[Moment, Moment], inside_said: str) -> float:
+    return elapsed_between(one_after_another(tasks, waits), *ends)
+
+
+@SHEET.result(kind="time", title="Planned time with hands enough", symbol="t_min", formula="longest chain of needs",
+              source="critical-path method")  # fmt: skip
+def elapsed_shortest(
+    tasks: tuple[Task, ...], waits: tuple[Wait, ...], ends: tuple[Moment, Moment], elapsed: float
+) -> float:
+    return elapsed_between(earliest(tasks, waits), *ends)
+
+
+@SHEET.result()
+def worked(tasks: tuple[Task, ...], ends: tuple[Moment, Moment], elapsed: float) -> float:
+    """What the steps take without waiting, s."""
+    return elapsed_between(earliest(tasks), *ends)
+
+
+def _backwards(elapsed: float) -> bool:
+    return elapsed < 0
+
+
+def _forwards(elapsed: float) -> bool:
+    return elapsed >= 0
+
+
+@SHEET.result(kind="time", title="Time in hand before the latest end", symbol="t_high − t", formula="at most − planned",
+              source=ORDER, when=_forwards)  # fmt: skip
+def slack(at_most: float, elapsed: float) -> float:
+    return at_most - elapsed
+
+
+@SHEET.result(kind="time", title="Waiting the steps do not cover", symbol="t_low − t_min", formula="at least − planned",
+              source=ORDER, when=_forwards)  # fmt: skip
+def wait(at_least: float, worked: float) -> float | None:
+    return at_least - worked if worked < at_least else None
+
+
+@SHEET.check("window", "{window.title}", kind="time", basis=BASIS)
+def in_order(window: Window, inside: tuple[Task, ...], elapsed: float) -> Rule | None:
+    if elapsed >= 0:
+        return None
+    return Rule("fails", f"{window.to} comes before {window.from_} in the order of work")
+
+
+@SHEET.check("at_most", "{window.title}, longest", kind="time", basis=ONE_BY_ONE, when=_forwards, quiet=True)
+def not_too_long(window: Window, at_most: float, elapsed: float, elapsed_shortest: float, context: InPlan) -> Against:
     note = ""
-    if worked < least:
-        bench.put("wait", least - worked)
-        taken, waited = bench.show(worked, "time"), bench.show(least - worked, "time")
+    if elapsed > at_most >= elapsed_shortest:
+        note = f"kept only if steps run side by side with a second crew: then {context.show(elapsed_shortest)}"
+    return Against(elapsed, at_most, note)
+
+
+@SHEET.check(
+    "at_least", "{window.title}, shortest", sense="at least", kind="time", basis=CHAIN, when=_forwards, quiet=True
+)
+def not_too_short(
+    window: Window, at_least: float, worked: float, context: InPlan, wait: float | None = None
+) -> Against:
+    """What the steps do not cover is waited. The work screen holds the next step until then."""
+    note = ""
+    if wait is not None:
+        taken, waited = context.show(worked), context.show(wait)
         note = f"the steps between take {taken}: {waited} of waiting is counted in the running total, and the work screen keeps it"
-    bench.at_least("at_least", f"{window.title}, shortest", least, max(worked, least), "time", CHAIN, note)
+    return Against(at_least, max(worked, at_least), note)

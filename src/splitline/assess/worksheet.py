@@ -76,6 +76,7 @@ class Worksheet:
         self.computed = 0  # functions really called: what an edit cost
         self._before: Mapping[tuple[str, Place], Cell] = before._cells if before is not None else {}
         self._cells: dict[tuple[str, Place], Cell] = {}
+        self._went_in: set[tuple[str, Place]] = set()  # what some function was really called with
         self._under_way: list[tuple[str, Place]] = []
 
     def of(self, function: Callable[..., T | None], place: Place = HERE) -> T | None:
@@ -124,12 +125,22 @@ class Worksheet:
                     yield cell
 
     def found(self) -> Iterator[Found]:
-        """Every check that applies, in the order of declaration; of one check, in the order of places."""
+        """Every check that applies, in the order of declaration; of one check, in the order of places.
+
+        A quiet check repeats no reason that another has given.
+        """
+        given: set[int] = set()
         for check in self.sheet.checks:
             for place in self.places(check.way.scope):
                 cell = self._call(check.way, place)
-                if isinstance(cell.value, Idle) or (check.quiet and isinstance(cell.value, Missing)):
+                value = cell.value
+                if isinstance(value, Idle):
                     continue
+                if isinstance(value, Missing):
+                    reasons = {id(error) for error in value.because}
+                    if check.quiet and reasons <= given:
+                        continue
+                    given |= reasons
                 yield Found(check, place, cell.value, cell.into)
 
     def remarks(self) -> Iterator[str]:
@@ -140,9 +151,15 @@ class Worksheet:
                 if cell.there:
                     yield cell.value
 
+    def warned(self) -> Iterator[tuple[str, str]]:
+        """Code of every caution, with the figure that belongs to it where there is one."""
+        for each in self.sheet.cautions:
+            cell = self._call(each.way, HERE)
+            yield each.code, cell.value if cell.there else ""
+
     def assumed(self) -> Iterator[Cell]:
-        """The defaults that were really taken, in the order they were asked for."""
-        yield from (cell for cell in self._cells.values() if cell.assumed)
+        """The defaults that went into something, in the order they were asked for."""
+        yield from (cell for key, cell in self._cells.items() if cell.assumed and key in self._went_in)
 
     def field(self, way: Way, place: Place) -> str:
         """Where an input stands in the plan. An entry of an axis that has a method ``field`` names its own."""
@@ -181,10 +198,15 @@ class Worksheet:
         into, lacking = self._arguments(way, at)
         if lacking is not None:
             return Cell(way.name, at, lacking, way, into)
+        self._went_in.update((arg, _project(at, self._scope(arg))) for arg in way.args)
         before = self._before.get((way.name, at))
         if before is not None and before.way is way and _same(before.into, into):
             return Cell(way.name, at, before.value, way, into, before.assumed)
         return self._computed(way, at, into)
+
+    def _scope(self, name: str) -> Scope:
+        ways = self.sheet.ways.get(name)
+        return ways[0].scope if ways else ()
 
     def _held(self, when: Way, at: Place) -> Cell:
         """A condition: kept like a result, since many ways may share it."""
