@@ -69,7 +69,7 @@ def test_fittings_and_hoists_by_leg_with_capacity(made: Kit) -> None:
         (2, 4),
         (2, 2),
     ]  # WR-240, 241 turn and lift one head
-    assert shackles[0].note.endswith("pulls up to 15.7 kN")
+    assert shackles[0].note.endswith("pulls 11.7 kN nominal, 15.7 kN governing")
     assert made.total("Shackles and fittings") == 4 + 1 + 2 + 2
     assert set(counts(made, "Hoists and adjusters")) == {
         ("chain hoist or turnbuckle", "29.4 kN (3 t), step 24 mm"),
@@ -119,9 +119,11 @@ def test_the_amount_of_lubricant_of_a_joint(tmp_path: Path) -> None:
 
 def test_slings_say_what_they_pull_at_worst(made: Kit) -> None:
     twice = next(line for line in made.of("Slings") if line.serials == ("WR-240",))
-    assert twice.note == "single, pulls up to 15.6 kN; single, pulls up to 15.7 kN"
+    assert twice.note == (
+        "single, pulls 11.8 kN nominal, 15.6 kN governing; single, pulls 11.7 kN nominal, 15.7 kN governing"
+    )
     shared = next(line for line in made.of("Slings") if line.serials == ("CH-83",))
-    assert shared.note == "single, pulls up to 43.8 kN"  # its share by the rule of two legs; by lengths and centre 42.9
+    assert shared.note.endswith(", 43.8 kN governing")  # its share by the rule of two legs; by lengths and centre 42.9
 
 
 def test_what_a_plan_leaves_out_is_none_and_never_zero(tmp_path: Path) -> None:
@@ -244,4 +246,4 @@ def test_a_fitting_nobody_chose_has_a_line_of_its_own() -> None:
         (None, ("cover-lift leg 1",)),
         (None, ("cover-lift leg 2",)),
     ]
-    assert lines[0].note == "not chosen in the plan; pulls up to 5.1 kN"
+    assert lines[0].note == "not chosen in the plan; pulls 4.1 kN nominal, 5.1 kN governing"

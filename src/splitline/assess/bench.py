@@ -14,6 +14,7 @@ from typing import Any
 
 from splitline.assess.cautions import caution, own_caution
 from splitline.assess.keys import Key, key_of
+from splitline.assess.leg_loads import leg_loads_of
 from splitline.assess.result import Caution, Check, Default, Group, ItemResult, Put, Sense, Working, verdict_of, worst
 from splitline.assess.settings import JointSettings
 from splitline.assess.speak import said
@@ -259,4 +260,5 @@ class Bench(Lines):
             notes=tuple(self._notes),
             extra=self.extra,
             settings=self.settings,
+            legs=leg_loads_of(self.results) if self.of == "lift" else (),
         )

@@ -46,7 +46,9 @@ def put_tensions(
         bench.note(
             f"Within the length tolerance leg {', '.join(map(str, loose))} may hang slack and leave its share to others."
         )
-    return tuple(max(a, b) for a, b in zip(design, hung.worst.tensions, strict=True))
+    governing = tuple(max(a, b) for a, b in zip(design, hung.worst.tensions, strict=True))
+    bench.put("leg_tension_governing", list(governing))
+    return governing
 
 
 def _rule(bench: Bench, lift: Lift, legs: int) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from splitline.assess.leg_loads import LegLoad
 from splitline.assess.settings import JointSettings
 from splitline.assess.speak import in_words
 from splitline.units import System, show, si_unit
@@ -162,6 +163,7 @@ class ItemResult:
     notes: tuple[str, ...] = ()
     extra: Mapping[str, Any] = field(default_factory=dict)
     settings: JointSettings | None = None  # of a joint: every set value
+    legs: tuple[LegLoad, ...] = ()  # of a lift: what each leg pulls
 
     @property
     def worst_check(self) -> Check | None:

@@ -200,21 +200,25 @@ def _plain(args: argparse.Namespace, name: str) -> Any:
 
 def _print_legs(assessment: Assessment, system: Any) -> None:
     """Tensions and angles first: what a rigger asked for."""
+    from splitline.assess.leg_loads import greatest_leg
     from splitline.units import show
 
-    results = assessment.items[0].results
-    if "leg_tension" not in results:
+    item = assessment.items[0]
+    results = item.results
+    leg = greatest_leg(item.legs)
+    if leg is None:
         return
-    upright = math.pi / 2 - results["leg_angle"][0]
+    upright = math.pi / 2 - leg.angle
     print(
         f"Each leg: {show(results['leg_length'][0], 'length', system)} long, "
-        f"{show(results['leg_angle'][0], 'angle', system)} from the horizontal, "
+        f"{show(leg.angle, 'angle', system)} from the horizontal, "
         f"{show(upright, 'angle', system)} from the vertical"
     )
+    print(f"  tension of a leg: {leg.said(system)}")
     for key, word in (
-        ("leg_tension", "nominal"), ("leg_tension_design", "design (margin, dynamic, sharing rule)"),
+        ("leg_tension_design", "design (margin, dynamic, sharing rule)"),
         ("leg_tension_worst", "worst over lengths and centre"),
-    ):  # fmt: skip
+    ):
         if key in results:
             print(f"  tension of a leg, {word}: {show(max(results[key]), 'force', system)}")
     print()

@@ -28,6 +28,8 @@ KEYS = (
         f"{HANG}; sharing rule: {RULES}", "list",
     ),
     Key("leg_tension_worst", "force", "Leg tension, worst", "T_w", "greatest over lengths and centre at W_d", BOX, "list"),
+    Key("leg_tension_governing", "force", "Leg tension, governing", "T_g", "max(T_d, T_w)", "what its parts are rated for",
+        "list"),
     Key("leg_tension_least", "force", "Leg tension, least", "T_min", "least over lengths and centre at W_d", BOX, "list"),
     Key("leg_capacity", "capacity", "Capacity of the weakest part", "", "", "chain of parts, see the checks", "list"),
     Key("leg_usage", "share", "Usage of the weakest part", "", "T/capacity", "chain of parts", "list"),

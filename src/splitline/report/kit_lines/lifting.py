@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from splitline.assess.assessment import Assessment
-from splitline.assess.leg_loads import leg_loads
+from splitline.assess.leg_loads import LegLoad, greatest_leg
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
@@ -24,8 +24,7 @@ def lifting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Li
     rest: list[Line] = []
     for lift in plan.lifts:
         item = assessment.find("lift", lift.id)
-        results: Any = item.results if item is not None else {}
-        slings += _slings(lift, results, system)
+        slings += _slings(lift, item, system)
         rest += _unchosen(lift, item, system)
         rest += _per_lift([*_fittings(lift, system), *_hoists(lift, system), *_beam(lift, system)])
         rest += _guides(lift, plan, system)
@@ -38,12 +37,12 @@ def _where(lift: Lift, number: int) -> str:
     return f"{lift.id} leg {number}"
 
 
-def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
-    lengths = results.get("leg_length") or ()
+def _slings(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Line]:
+    lengths = (item.results.get("leg_length") if item is not None else None) or ()
     for number, leg in enumerate(lift.leg, 1):
         length = lengths[number - 1] if number <= len(lengths) else leg.length
         size = None if length is None else f"length {show(length, 'length', system)}"
-        pull = _pull(results, number, system)
+        pull = _pull(_leg(item, number), system)
         yield Line(
             SLINGS,
             _sling(leg, system),
@@ -62,10 +61,14 @@ def _slings(lift: Lift, results: Any, system: System) -> Iterator[Line]:
         yield Line(SLINGS, f"upper sling of the beam, {capacity}", size and f"length {size}", count, 0, (), (lift.id,))
 
 
-def _pull(results: Any, number: int, system: System) -> str:
-    """What a leg pulls at worst: no part of it may be rated for less as it hangs."""
-    loads = leg_loads(results)
-    return f"pulls up to {show(loads[number - 1], 'force', system)}" if number <= len(loads) else ""
+def _leg(item: ItemResult | None, number: int) -> LegLoad | None:
+    legs = item.legs if item is not None else ()
+    return legs[number - 1] if number <= len(legs) else None
+
+
+def _pull(leg: LegLoad | None, system: System) -> str:
+    """What a leg pulls: no part of it may be rated for less than what governs."""
+    return f"pulls {leg.said(system)}" if leg is not None else ""
 
 
 def _sling(leg: Leg, system: System) -> str:
@@ -115,24 +118,21 @@ def _fittings(lift: Lift, system: System) -> Iterator[Line]:
 
 def _unchosen(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Line]:
     """What holds a leg to the load where the plan does not say: a line of its own, not a line less."""
-    loads = leg_loads(item.results) if item is not None else []
     lacking = {check.leg for check in item.checks_of("missing") if check.key == "fitting"} if item is not None else ()
     for number, leg in enumerate(lift.leg, 1):
         if leg.fitting or number not in lacking:
             continue
-        pull = f"; pulls up to {show(loads[number - 1], 'force', system)}" if number <= len(loads) else ""
-        yield Line(
-            FITTINGS, "fitting at the load", None, 1, 0, (), (_where(lift, number),), f"not chosen in the plan{pull}"
-        )
+        pull = _pull(_leg(item, number), system)
+        said = f"not chosen in the plan{f'; {pull}' if pull else ''}"
+        yield Line(FITTINGS, "fitting at the load", None, 1, 0, (), (_where(lift, number),), said)
 
 
 def _lug_shackles(plan: Plan, assessment: Assessment, system: System) -> Iterator[Line]:
     """Shackles nobody chose yet. Slings of the same tags hang in the same shackles, whatever they lift."""
-    found: dict[tuple[str, ...], list[tuple[str, float]]] = {}
+    found: dict[tuple[str, ...], list[tuple[str, LegLoad | None]]] = {}
     needed: dict[tuple[str, ...], int] = {}
     for lift in plan.lifts:
         item = assessment.find("lift", lift.id)
-        loads = leg_loads(item.results) if item is not None else []
         legs = [
             (number, leg)
             for number, leg in enumerate(lift.leg, 1)
@@ -143,13 +143,10 @@ def _lug_shackles(plan: Plan, assessment: Assessment, system: System) -> Iterato
         tags = tuple(sorted(leg.tag for _, leg in legs if leg.tag))
         key = tags if len(tags) == len(legs) else (lift.id,)
         needed[key] = max(needed.get(key, 0), len(legs))
-        found.setdefault(key, []).extend(
-            (_where(lift, number), loads[number - 1] if number <= len(loads) else 0.0) for number, _ in legs
-        )
+        found.setdefault(key, []).extend((_where(lift, number), _leg(item, number)) for number, _ in legs)
     for key, uses in found.items():
-        most = max(load for _, load in uses)
-        pull = f"; pulls up to {show(most, 'force', system)}" if most > 0.0 else ""
-        note = f"capacity not given in the plan{pull}"
+        pull = _pull(greatest_leg(tuple(leg for _, leg in uses if leg is not None)), system)
+        note = f"capacity not given in the plan{f'; {pull}' if pull else ''}"
         yield Line(FITTINGS, "shackle to the lug", None, needed[key], 0, (), tuple(where for where, _ in uses), note)
 
 

@@ -12,6 +12,7 @@ from splitline.units import System
 
 Point = tuple[float, float, float]
 View = Callable[[Point], tuple[float, float]]
+LINE = 3.0  # mm from line to line along a leg
 _EDGES = ((0, 1), (0, 2), (0, 4), (1, 3), (1, 5), (2, 3), (2, 6), (3, 7), (4, 5), (4, 6), (5, 7), (6, 7))
 
 
@@ -22,7 +23,7 @@ class DrawnLeg:
     top: Point
     foot: Point
     name: str
-    said: str = ""
+    said: str = ""  # lines, the one that matters most first
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,18 +160,21 @@ def _centre(hung: Hung, at: Callable[[Point], tuple[float, float]], per: float, 
 
 
 def _along(hung: Hung, at: Callable[[Point], tuple[float, float]]) -> list[Shape]:
-    """What is said of each leg, beside its middle; left out where another stands there (the table has them all)."""
+    """What is said of each leg, line under line beside its middle; left out where another stands there (the table has them all)."""
     middle = at(hung.hook)[0]
     found: list[Shape] = []
     taken: list[tuple[float, float]] = []
     for leg in hung.legs:
         (x0, y0), (x1, y1) = at(leg.top), at(leg.foot)
         right = x1 >= middle
-        for share in (0.55, 0.4, 0.7):
+        lines = leg.said.split("\n")
+        for share in (0.55, 0.4, 0.7, 0.3, 0.8):
             x, y = x0 + share * (x1 - x0) + (2 if right else -2), y0 + share * (y1 - y0)
-            if leg.said and all(abs(y - b) > 3.4 or (x > middle) != (a > middle) for a, b in taken):
+            if leg.said and all(abs(y - b) > LINE * len(lines) + 0.4 or (x > middle) != (a > middle) for a, b in taken):
                 taken.append((x, y))
-                found.append(Label(x, y, f"{leg.name}: {leg.said}", 7, "left" if right else "right", clear=True))
+                for number, line in enumerate(lines):
+                    said = f"{leg.name}: {line}" if number == 0 else line
+                    found.append(Label(x, y + LINE * number, said, 7, "left" if right else "right", clear=True))
                 break
     return found
 

@@ -7,7 +7,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from splitline.assess.leg_loads import leg_loads
+from splitline.assess.leg_loads import LegLoad
 from splitline.assess.lift_crane import tilt_words
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift, Plan
@@ -77,7 +77,7 @@ def hung_of(lift: Lift, result: ItemResult, system: System = "SI") -> Hung | Non
         return None
     tops = _points(result.extra.get("leg_tops"), len(picks)) or [hook] * len(picks)
     legs = tuple(
-        DrawnLeg(top, pick, str(number + 1), _said(results, number, system))
+        DrawnLeg(top, pick, str(number + 1), _said(result.legs, number, system))
         for number, (top, pick) in enumerate(zip(tops, picks, strict=True))
         if pick is not None
     )
@@ -110,11 +110,12 @@ def _points(value: Any, count: int | None = None) -> list[Point] | None:
     return [point for point in found if point is not None] if all(point is not None for point in found) else None
 
 
-def _said(results: Mapping[str, Any], number: int, system: System) -> str:
-    """What the leg is checked for and its angle from the horizontal, as they stand along a leg."""
-    tension, angle = _nth(leg_loads(results), number), _nth(results.get("leg_angle"), number)
-    said = [] if tension is None else [show(tension, "force", system)]
-    return ", ".join([*said, *([] if angle is None else [show(angle, "angle", system, digits=0)])])
+def _said(legs: Sequence[LegLoad], number: int, system: System) -> str:
+    """Both tensions of a leg, named, and its angle from the horizontal, as they stand along it."""
+    if number >= len(legs):
+        return ""
+    leg = legs[number]
+    return f"{leg.governing_said(system)}\n{leg.nominal_said(system)}, {show(leg.angle, 'angle', system, digits=0)}"
 
 
 def load_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
@@ -241,31 +242,25 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
                 common.strong(common.shown(angle, "angle", system)),
                 common.shown(None if angle is None else UPRIGHT - angle, "angle", system),
                 common.shown(_nth(results.get("leg_tension"), number), "force", system),
-                *_governing(results, number, system),
+                common.shown(_nth(results.get("leg_tension_design"), number), "force", system),
+                common.shown(_nth(results.get("leg_tension_worst"), number), "force", system),
+                common.strong(common.shown(_nth(results.get("leg_tension_governing"), number), "force", system)),
                 leg.tag or Blank("on site"),
             )
         )
     head = (
         "Leg", "Sling, hitch", "Length", "Angle from horizontal", "Angle from vertical",
-        "Tension nominal", "Tension design", "Tension worst", "Tag",
+        "Tension nominal", "Tension design", "Tension worst", "Tension governing", "Tag",
     )  # fmt: skip
-    align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "right", "right", "right", "left")
+    align: tuple[Align, ...] = ("left", "left", *(("right",) * 7), "left")
     return [
-        Table(head, tuple(rows), (1.5, 2.4, 1.2, 1.1, 1.1, 1.2, 1.2, 1.2, 1.1), align, "Legs"),
+        Table(head, tuple(rows), (1.5, 2.2, 1.2, 1.2, 1.2, 1.1, 1.1, 1.1, 1.25, 1.0), align, "Legs"),
         common.small(
             "Nominal: mass as given. Design: with mass margin and dynamic factor, and the sharing rule. Worst: the design load "
-            "with every leg at its length tolerance and the centre of mass shifted. Bold: what the leg's parts are checked for."
+            "with every leg at its length tolerance and the centre of mass shifted. Governing: the greater of these two, what the "
+            "leg's parts are checked for."
         ),
     ]
-
-
-def _governing(results: Mapping[str, Any], number: int, system: System) -> tuple[Cell, Cell]:
-    """Design and worst tension; the greater, which the parts are checked for, stands out."""
-    design, worst = _nth(results.get("leg_tension_design"), number), _nth(results.get("leg_tension_worst"), number)
-    cells = common.shown(design, "force", system), common.shown(worst, "force", system)
-    if design is not None and worst is not None and design > worst:
-        return common.strong(cells[0]), cells[1]
-    return cells[0], common.strong(cells[1])
 
 
 def _called(number: int, name: str | None) -> str:
@@ -294,7 +289,8 @@ def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
                 (Strong(str(number)), part.name, common.shown(part.demand, "force", system), capacity, usage, Blank())
             )
         if number <= len(chains):
-            load = common.shown(_nth(leg_loads(result.results), number - 1), "force", system)
+            leg_load = result.legs[number - 1].governing if number <= len(result.legs) else None
+            load = common.shown(leg_load, "force", system)
             rows += [
                 row(Strong(str(number)), word, load, MISSING, MISSING, Blank()) for word in _lacking(result, number)
             ]

@@ -27,7 +27,7 @@ FIRST: dict[str, tuple[str, ...]] = {
         "turn_angle", "predicted_spread", "load_factor", "bolt_stiffness", "member_stiffness",
     ),
     "lift": (
-        "mass", "hook_load", "leg_tension", "leg_tension_design", "leg_angle", "tilt", "tilt_worst",
+        "mass", "hook_load", "leg_tension", "leg_tension_governing", "leg_angle", "tilt", "tilt_worst",
         "pick_line_tilt", "spigot_tilt",
         "crane_load", "crane_usage", "headroom",
     ),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import degrees
 from typing import Any, cast
 
-from splitline.assess.leg_loads import leg_loads
+from splitline.assess.leg_loads import greatest_leg
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import KINDS
 from splitline.ui import marks
@@ -184,8 +184,8 @@ def _value(key: str, kind: str) -> Callable[[Any, ItemResult, str], str]:
 
 def _leg(item: Any, result: ItemResult, system: str) -> str:
     """What the most loaded leg has to be rated for."""
-    loads = leg_loads(result.results)
-    return said_value(max(loads), "force", system) if loads else ""
+    leg = greatest_leg(result.legs)
+    return said_value(leg.governing, "force", system) if leg is not None and leg.governing is not None else ""
 
 
 def _studs(item: Any, result: ItemResult, system: str) -> str:
@@ -203,8 +203,8 @@ def _set(item: Any, result: ItemResult, system: str) -> str:
 
 
 def _flattest(item: Any, result: ItemResult, system: str) -> str:
-    angles = result.results.get("leg_angle")
-    return f"{degrees(min(angles)):.0f}°" if isinstance(angles, list) and angles else ""
+    angles = [leg.angle if leg.flattest is None else min(leg.angle, leg.flattest) for leg in result.legs]
+    return f"{degrees(min(angles)):.0f}°" if angles else ""
 
 
 _TABLES: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
@@ -219,7 +219,7 @@ _TABLES: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
         "lift", "lifts",
         (
             Column("hook load", _value("hook_load", "force")),
-            Column("worst leg", _leg),
+            Column("leg, governing", _leg),
             Column("flattest, to level", _flattest),
             Column("below hook", _value("below_hook", "length")),
         ),

@@ -194,7 +194,7 @@ def _along(canvas: Canvas, a: tuple[float, float], b: tuple[float, float], line:
         return
     style = line.style if line.style != "text" else "strong"
     whole = line.said.split("\n")
-    for parts in (whole, whole[:1]):
+    for parts in (whole, whole[:2], whole[:1]):
         for share in (0.5, 0.62, 0.38, 0.75, 0.28, 0.88):
             y = a[1] + share * (b[1] - a[1])
             spots = []

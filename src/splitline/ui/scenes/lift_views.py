@@ -5,8 +5,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, cast
 
+from splitline.assess.leg_loads import LegLoad
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift
 from splitline.ui import marks
@@ -16,7 +17,7 @@ from splitline.ui.draw.curves import Curve, curves
 from splitline.ui.draw.lift import LiftScene, Line3, Point, box_round, lift_plan, lift_side, one_scale
 from splitline.ui.draw.rows import Row, beside, clean, fit, fit_row, wrap
 from splitline.ui.screens.view import View
-from splitline.units import show
+from splitline.units import System, show
 
 _TURNS = 8  # an eighth of a round for each arrow
 
@@ -67,7 +68,7 @@ def lift_scene(lift: Lift, result: ItemResult | None, system: str) -> LiftScene 
         Line3(
             top,
             pick,
-            _said(lift, results, number, system),
+            _said(lift, result.legs if result is not None else (), number, cast(System, system)),
             lift.leg[number].name or str(number + 1),
             _style(result, number),
         )
@@ -121,17 +122,15 @@ def _spreader(lift: Lift, extra: Any, hook: Point, legs: int) -> _Beam:
     return tops, edges, tuple(Line3(hook, top, "", "", "dim") for top in upper)
 
 
-def _said(lift: Lift, results: Any, number: int, system: str) -> str:
-    """Tension of a leg, and its angle both ways, so that nobody takes one for the other."""
-    parts = []
-    tensions, angles = results.get("leg_tension"), results.get("leg_angle")
-    if isinstance(tensions, list) and number < len(tensions):
-        name = clean(lift.leg[number].name or "")
-        name = name if 0 < len(name) <= 14 else f"leg {number + 1}"
-        parts.append(f"{name}  {show(tensions[number], 'force', system)}")  # type: ignore[arg-type]
-    if isinstance(angles, list) and number < len(angles):
-        for angle, word in ((angles[number], "horizontal"), (math.pi / 2 - angles[number], "vertical")):
-            parts.append(f"{math.degrees(angle):.1f}° to {word}")
+def _said(lift: Lift, legs: Sequence[LegLoad], number: int, system: System) -> str:
+    """Tensions of a leg, each named, and its angle both ways, so that nobody takes one for the other."""
+    if number >= len(legs):
+        return ""
+    name, leg = clean(lift.leg[number].name or ""), legs[number]
+    name = name if 0 < len(name) <= 14 else f"leg {number + 1}"
+    parts = [f"{name}  {leg.governing_said(system)}", leg.nominal_said(system)]  # what governs, where one line has room
+    for angle, word in ((leg.angle, "horizontal"), (math.pi / 2 - leg.angle, "vertical")):
+        parts.append(f"{math.degrees(angle):.1f}° to {word}")
     return "\n".join(parts)
 
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 from math import degrees
 from typing import Any
 
-from splitline.assess.leg_loads import leg_loads
 from splitline.assess.lift_crane import tilt_words
 from splitline.assess.lift_level import rolled_words
 from splitline.assess.result import Check, ItemResult
 from splitline.ui import marks
-from splitline.units import System, show
+from splitline.units import System
 
 Lines = list[tuple[str, str]]
 
@@ -35,16 +34,6 @@ def lift_facts(result: ItemResult, system: System, hangs: bool = True) -> Lines:
         )
         out.append(_line(flattest, "flattest leg", said))
     return out + (_tilt(result, system) if hangs else []) + _trim(result)
-
-
-def greatest_leg(result: ItemResult) -> tuple[int, float] | None:
-    """Which leg (from 1) carries most over the doubts, and how much, N."""
-    results: Any = result.results
-    tensions = leg_loads(results)
-    if not tensions:
-        return None
-    most = max(range(len(tensions)), key=tensions.__getitem__)
-    return most + 1, tensions[most]
 
 
 def _tilt(result: ItemResult, system: System) -> Lines:
@@ -89,9 +78,3 @@ def _worst(result: ItemResult, key: str) -> Check | None:
 def _line(check: Check | None, title: str, said: str) -> tuple[str, str]:
     verdict = check.verdict if check is not None else ""
     return f"{marks.shape(verdict)} {title}: {said}", "" if verdict == "ok" else marks.style(verdict)
-
-
-def leg_said(result: ItemResult, system: System) -> str:
-    """The greatest leg tension in words."""
-    found = greatest_leg(result)
-    return f"leg {found[0]}: {show(found[1], 'force', system)}" if found else ""

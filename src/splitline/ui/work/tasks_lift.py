@@ -5,19 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from splitline.assess.cautions import trial_lift
+from splitline.assess.leg_loads import greatest_leg
 from splitline.assess.result import ItemResult
 from splitline.record.entry import Signed
 from splitline.record.order import StepState
 from splitline.ui.marks import shape
 from splitline.ui.work.counts import wait_left
 from splitline.ui.work.gate import gate_lines, gate_of
-from splitline.ui.work.lift_facts import greatest_leg, lift_facts
+from splitline.ui.work.lift_facts import lift_facts
 from splitline.ui.work.lift_readings import TRIAL, lift_readings
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Task
 from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
 from splitline.ui.work.turning import TAUT, tail_of, trial_words, turning_lines
-from splitline.units import split
+from splitline.units import System, split
 
 TRY = "Trial lift first: {} clear, hold, look at level, slings and hook."
 
@@ -54,16 +55,21 @@ def _first(step: StepState, now: Now, refused: bool, open_ones: tuple[str, ...])
     return found
 
 
-def _figures(result: ItemResult | None, now: Now) -> tuple[Figure, ...]:
+def figures(result: ItemResult | None, system: System) -> tuple[Figure, ...]:
     """Hook load, and the leg that carries most."""
     if result is None:
         return ()
     out = []
     if result.results.get("hook_load") is not None:
-        out.append(Figure("hook load", *split(result.results["hook_load"], "force", now.system)))
-    leg = greatest_leg(result)
-    if leg is not None:
-        out.append(Figure(f"greatest leg tension, leg {leg[0]}", *split(leg[1], "force", now.system)))
+        out.append(Figure("hook load", *split(result.results["hook_load"], "force", system)))
+    leg = greatest_leg(result.legs)
+    if leg is not None and leg.governing is not None:
+        caption = f"leg {leg.number} governing ({leg.nominal_said(system)})"
+        out.append(Figure(caption, *split(leg.governing, "force", system)))
+    elif leg is not None:
+        out.append(
+            Figure(f"leg {leg.number} nominal ({leg.governing_said(system)})", *split(leg.nominal, "force", system))
+        )
     return tuple(out)
 
 
@@ -93,7 +99,7 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         key=f"lift {step.plan.id} {step.started is not None} {len(open_ones)} {done} {now.last_strike}",
         title=title_of(step),
         middle="lift",
-        figures=_figures(result, now),
+        figures=figures(result, now.system),
         lines=tuple(lines),
         answers=(*_first(step, now, gate.shut, open_ones), *later),
         readings=lift_readings(result, now.system, done),
