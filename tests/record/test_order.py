@@ -54,7 +54,34 @@ def test_a_hold_stops_everything_after_it_until_signed() -> None:
     assert states(*lifted) == ["done", "now", "open", "waits", "waits"]
     later = [*lifted, *whole("snug"), *whole("1")]
     assert states(*later) == ["done", "now", "to sign", "waits", "waits"]
-    assert states(*later, sign("hold", "low")) == ["done", "now", "done", "open", "waits"]
+    assert states(*later, sign("witness", "low"), sign("hold", "low")) == ["done", "now", "done", "open", "waits"]
+
+
+@pytest.mark.parametrize("act", ["witness", "witness-absent"])
+def test_a_witness_point_of_a_joint_is_answered_and_nothing_waits_for_it(act: str) -> None:
+    lifted = [sign("done", "lift"), sign("hold", "lift")]
+    work = [*lifted, *whole("snug"), *whole("1"), sign("hold", "low")]
+    (low,) = [state for state in step_states(JOB, numbered(work)) if state.plan.id == "low"]
+    assert (low.state, low.asks_witness) == ("to sign", True)
+    assert states(*work)[3] == "open"
+    answered = numbered([*work, sign(act, "low", role="owner")])
+    (low,) = [state for state in step_states(JOB, answered) if state.plan.id == "low"]
+    assert (low.state, low.asks_witness, low.absent) == ("done", False, act == "witness-absent")
+
+
+def test_what_an_older_record_says_of_an_absent_witness_is_understood() -> None:
+    """It stood in the statement of the step's end."""
+    job = Job(steps=(StepPlan("leak", "Leak test", witness="owner"),))
+    (leak,) = step_states(job, numbered([sign("done", "leak", statement="witness called and not present")]))
+    assert (leak.state, leak.absent) == ("done", True)
+
+
+def test_no_start_is_made_up() -> None:
+    (lift, *_) = step_states(JOB, numbered([sign("done", "lift")]))
+    assert lift.started is None
+    assert lift.done is not None
+    (lift, *_) = step_states(JOB, numbered([sign("start", "lift"), sign("done", "lift")]))
+    assert lift.started == START + timedelta(minutes=1)
 
 
 def test_a_step_waits_for_what_it_needs() -> None:
@@ -66,8 +93,8 @@ def test_a_step_waits_for_what_it_needs() -> None:
 
 def test_a_hold_signed_before_the_work_was_done_anew_is_signed_anew() -> None:
     lifted = [sign("done", "lift"), sign("hold", "lift")]
-    work = [*lifted, *whole("snug"), *whole("1"), sign("hold", "low")]
-    wrong = WrongEntry(uid=uid(), done_by="x", entry=4, reason="wrong stud")
+    work = [*lifted, sign("witness", "low"), *whole("snug"), *whole("1"), sign("hold", "low")]
+    wrong = WrongEntry(uid=uid(), done_by="x", entry=5, reason="wrong stud")
     assert states(*work, wrong)[2:4] == ["open", "waits"]
     assert states(*work, wrong, pull(2, 6, pass_="snug"))[2] == "to sign"
     assert states(*work, wrong, pull(2, 6, pass_="snug"), sign("hold", "low"))[2] == "done"

@@ -14,7 +14,7 @@ from splitline.errors import RecordError
 from splitline.record.entry import Accepted, Entry, SetAside, WrongEntry
 from splitline.record.job import JointPlan, PassPlan
 from splitline.record.journal import Record
-from splitline.record.progress import check_bolts, concession, joint_progress
+from splitline.record.progress import brought_back, check_bolts, concession, joint_progress
 from splitline.record.struck import check_strike, live
 from tests.record.helpers import joint, journal, numbered, pull, uid
 
@@ -204,3 +204,43 @@ def test_steps_of_other_sizes_may_hold_single_bolts() -> None:
     state = joint_progress(plan, record(pull(1), pull(2, 4)).entries)
     assert state.current is not None
     assert state.current.steps() == ((2, (3, 5)), (3, (6, 7, 8)))
+
+
+def without_eight() -> list[Entry]:
+    """Snug with stud 8 set aside by entry 5 and accepted by entry 6."""
+    accepted = Accepted(uid=uid(), done_by="D. Lead", stop=concession(5), reason="stud replaced at next stop")
+    return [*whole("snug")[:3], pull(4, pass_="snug"), aside(8), accepted]
+
+
+def test_a_stud_accepted_as_set_aside_is_in_no_later_pass_and_closure_says_so() -> None:
+    rest = [*whole("1")[:3], pull(4, pass_="1"), *whole("2")[:3], pull(4, pass_="2")]
+    done = [*without_eight(), *rest, *whole("round 1")[:3], pull(4, pass_="round 1")]
+    for count in range(6, len(done)):
+        state = joint_progress(HEAD, record(*done[:count]).entries)
+        assert state.current is not None
+        assert 8 not in state.current.open
+        assert all(8 not in left for _, left in state.current.steps())
+    state = joint_progress(HEAD, record(*done).entries)
+    assert (state.closed, state.short) == (True, (8,))
+    with pytest.raises(RecordError, match="until a named person brings it back"):
+        check_bolts(HEAD, record(*without_eight()), pull(8, pass_="1"))
+
+
+def test_a_stud_brought_back_is_pulled_from_the_pass_it_was_set_aside_in() -> None:
+    back = Accepted(uid=uid(), done_by="D. Lead", stop=brought_back(5), reason="stud replaced")
+    acts = [*without_eight(), *whole("1")[:3], pull(4, pass_="1"), back]
+    asked = []
+    while (now := joint_progress(HEAD, record(*acts).entries).current) is not None and 8 in now.open:
+        asked.append(now.plan.name)
+        acts += [pull(bolt, pass_=now.plan.name) for bolt in now.open]
+    assert asked == ["snug", "1", "2", "round 1"]
+    state = joint_progress(HEAD, record(*acts).entries)
+    assert (state.closed, state.short, state.left_out) == (True, (), {})
+
+
+def test_an_older_record_that_pulled_such_a_stud_in_the_next_pass_keeps_it_in_the_instruction() -> None:
+    acts = [*without_eight(), *whole("1")]
+    state = joint_progress(HEAD, record(*acts).entries)
+    assert state.current is not None
+    assert (state.current.plan.name, 8 in state.current.open) == ("2", True)
+    assert state.left_out == {}

@@ -393,6 +393,54 @@ def test_a_witness_is_called_before_the_first_pass_of_a_joint(tmp_path: Path) ->
     assert task(at).middle == "pass 1 of 2   50 %"  # snug and rounds are not counted
 
 
+def test_the_last_nut_of_a_joint_closes_no_witness_point_unasked(tmp_path: Path) -> None:
+    text = PLAN.replace("{bolts}", "4").replace('hold = "lead"', 'witness = "engineer"')
+    at = desk(plan_file(tmp_path, text=text))
+    at.stand_plan()
+    acts.sign(at, task(at), "start")
+    acts.sign(at, task(at), "done")
+    while (now := task(at)).middle != "witness point":
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    assert [answer.id for answer in now.answers][:1] == ["called"]
+    acts.sign(at, now, "witness-absent")
+    state = next(each for each in at.refresh().states if each.plan.id == "studs")
+    assert (state.state, state.absent) == ("done", True)
+    assert task(at).title == "Total float"
+
+
+def test_a_stud_accepted_as_set_aside_leaves_the_instruction_until_it_is_brought_back(tmp_path: Path) -> None:
+    at = started(tmp_path, bolts=4)
+    first = task(at)
+    left = first.bolts[-1:]
+    acts.set_aside(at, first, left, "galled")
+    while not (now := task(at)).aside:
+        acts.tighten(at, now)
+    acts.concede(at, now, "Dirk", "replaced at the next stop")
+    number = next(entry.number for entry in at.journal.record.entries if entry.kind == "set-aside")
+
+    def pulled() -> set[int]:
+        found: set[int] = set()
+        while (now := task(at)).kind != "sign":
+            if now.kind == "set-up":
+                set_up(at)
+            else:
+                found |= set(now.bolts)
+                acts.tighten(at, now)
+        return found
+
+    seen = pulled()
+    assert seen
+    assert not seen & set(left)
+    said = acts.bring_back(at, task(at), number, "Dirk", "stud replaced")
+    assert said.startswith(f"brought back by Dirk: stud {left[0]}")
+    assert pulled() == set(left)
+    with pytest.raises(RecordError, match="nothing is left out by this entry"):
+        acts.bring_back(at, task(at), number, "Dirk", "stud replaced")
+
+
 def test_a_gap_the_plan_limits_and_nobody_read_is_named_where_the_joint_is_signed(tmp_path: Path) -> None:
     text = PLAN.replace("{bolts}", "4").replace("[joint.acceptance]", '[joint.acceptance]\ngap_max = "0.05 mm"')
     at = desk(plan_file(tmp_path, text=text))

@@ -77,6 +77,10 @@ class Tightened(Entry):
     crew: str = ""
 
 
+WITNESS = "witness"  # act of a signature: the witness was there
+ABSENT = "witness-absent"  # ... was called and did not come
+NO_WITNESS = "witness called and not present"  # how older records say so, in the statement of the step's end
+
 AS_FOUND = "as found"  # a reading from before the work: outside its limits it is a deviation to note, and stops nothing
 
 
@@ -109,7 +113,8 @@ class Measured(Entry):
 class Signed(Entry):
     """A name under a moment of the work.
 
-    ``act``: "start" or "done" of a step of the order of work, "hold" or "witness" with its role, "set-up" (lubricant
+    ``act``: "start" or "done" of a step of the order of work, "hold" or "witness" with its role,
+    "witness-absent" (called, and not there), "set-up" (lubricant
     and tool of a pass), "count-out" and the like. ``count`` and ``head`` are the record as signed.
     """
 

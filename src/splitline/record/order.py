@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from splitline.record.entry import Entry, Signed
+from splitline.record.entry import ABSENT, NO_WITNESS, WITNESS, Entry, Signed
 from splitline.record.job import Job, StepPlan, covering, part_of
 from splitline.record.progress import JointProgress, joint_progress
 from splitline.record.struck import live
@@ -26,7 +26,17 @@ class StepState:
     started: datetime | None = None
     done: datetime | None = None  # its work; a hold may still be unsigned
     hold: Signed | None = None
-    witness: Signed | None = None
+    witness: Signed | None = None  # present, or called and not there: its ``act`` tells
+
+    @property
+    def asks_witness(self) -> bool:
+        """Its witness point is not answered: neither that somebody was there, nor that nobody came."""
+        return bool(self.plan.witness) and self.witness is None
+
+    @property
+    def absent(self) -> bool:
+        """The witness was called and was not there."""
+        return self.witness is not None and self.witness.act != WITNESS
 
     @property
     def workable(self) -> bool:
@@ -39,6 +49,7 @@ def step_states(job: Job, entries: Iterable[Entry]) -> tuple[StepState, ...]:
 
     A step waits for the steps it ``needs``, for earlier steps on the same item, and for every earlier hold point. A
     hold counts only if it was signed after the last act it covers: work that was struck and done anew is signed anew.
+    A witness point of any kind of step is answered, present or absent, before the step is done; nothing waits for that.
     """
     alive = live(entries)
     signed = _signatures(alive)
@@ -85,10 +96,17 @@ def _raw(
         finished = bool(ends_signed)
         if ends_signed:
             done_at, last = ends_signed[-1].done_at, ends_signed[-1].number
-            started = started or ends_signed[0].done_at
     hold = next((e for e in reversed(signed.get(("hold", step.id), [])) if e.number > last), None)
-    witness = next(reversed(signed.get(("witness", step.id), [])), None)
+    witness = _witness(step, signed)
     return StepState(step, "open", "", progress, started, done_at, hold if finished else None, witness), finished
+
+
+def _witness(step: StepPlan, signed: Mapping[tuple[str, str], list[Signed]]) -> Signed | None:
+    """Who was there; else who wrote down that nobody came."""
+    there = signed.get((WITNESS, step.id), [])
+    away = signed.get((ABSENT, step.id), [])
+    away = away or [entry for entry in signed.get(("done", step.id), ()) if NO_WITNESS in entry.statement]
+    return next(reversed(there or away), None)
 
 
 def _waits(step: StepPlan, before: list[StepState], complete: Mapping[str, bool], barrier: str) -> str:
@@ -105,7 +123,8 @@ def _waits(step: StepPlan, before: list[StepState], complete: Mapping[str, bool]
 
 
 def _judged(state: StepState, finished: bool, whole: bool, why: str) -> StepState:
-    what: State = "done" if whole else "waits" if why else "to sign" if finished else "open"
+    answered = not (finished and state.asks_witness)
+    what: State = "done" if whole and answered else "waits" if why else "to sign" if finished else "open"
     return StepState(
         state.plan, what, why, state.joint, state.started, state.done if finished else None, state.hold, state.witness
     )
@@ -125,18 +144,22 @@ def _mark_now(states: list[StepState]) -> tuple[StepState, ...]:
 
 
 def moments(states: Iterable[StepState]) -> dict[str, datetime]:
-    """Moments reached: ``STEP.start``, ``STEP.done``; ``ITEM.start`` and ``ITEM.done`` over all steps of an item."""
+    """Moments reached: ``STEP.start``, ``STEP.done``; ``ITEM.start`` and ``ITEM.done`` over all steps of an item.
+
+    A step whose start nobody recorded began at the latest when it was done: time limits go from there.
+    """
     found: dict[str, datetime] = {}
     items: dict[str, list[StepState]] = {}
     for state in states:
-        if state.started:
-            found[f"{state.plan.id}.start"] = state.started
+        began = state.started or state.done
+        if began:
+            found[f"{state.plan.id}.start"] = began
         if state.done:
             found[f"{state.plan.id}.done"] = state.done
         if state.plan.item:
             items.setdefault(state.plan.item, []).append(state)
     for item, own in items.items():
-        starts = [state.started for state in own if state.started]
+        starts = [began for state in own if (began := state.started or state.done)]
         ends = [state.done for state in own if state.done]
         if starts:
             found.setdefault(f"{item}.start", min(starts))

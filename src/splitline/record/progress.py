@@ -1,14 +1,15 @@
 """Where a joint stands: a strict machine over its passes.
 
 A bolt is open in a pass until an entry tightens it there. A pass is open until every bolt of it is done; the next
-one opens only then. A bolt set aside keeps its pass open, unless a named person accepts that it stays so. A wrong
-entry opens its bolts, and so their pass, again. Finishing rounds go on until no nut moves.
+one opens only then. A bolt set aside keeps its pass open, unless a named person accepts that it stays so; it then is
+out of every later pass too, until a named person brings it back: its passes open again from the one it was set aside
+in. A wrong entry opens its bolts, and so their pass, again. Finishing rounds go on until no nut moves.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from splitline.errors import RecordError
@@ -26,11 +27,22 @@ class PassProgress:
     done: Mapping[int, Tightened]
     aside: Mapping[int, SetAside]  # not tightened since
     conceded: frozenset[int]  # set aside, and accepted as such
+    out: Mapping[int, SetAside] = field(
+        default_factory=dict
+    )  # accepted as set aside in another pass, and not brought back
 
     @property
     def open(self) -> tuple[int, ...]:
         """Bolts that keep the pass open, in its order."""
-        return tuple(bolt for bolt in self.plan.bolts if bolt not in self.done and bolt not in self.conceded)
+        return tuple(bolt for bolt in self.plan.bolts if self._open(bolt))
+
+    @property
+    def short(self) -> tuple[int, ...]:
+        """Bolts the pass is closed without."""
+        return tuple(bolt for bolt in self.plan.bolts if bolt not in self.done and not self._open(bolt))
+
+    def _open(self, bolt: int) -> bool:
+        return bolt not in self.done and bolt not in self.conceded and bolt not in self.out
 
     @property
     def closed(self) -> bool:
@@ -56,7 +68,7 @@ class PassProgress:
         """Steps still to do as (place from 1, bolts left), those set aside last; none with a bolt of ``taken``."""
         fresh, later = [], []
         for place, bolts in enumerate(self.plan.steps, 1):
-            left = tuple(bolt for bolt in bolts if bolt not in self.done and bolt not in self.conceded)
+            left = tuple(bolt for bolt in bolts if self._open(bolt))
             if not left or taken.intersection(left):
                 continue
             ready = tuple(bolt for bolt in left if bolt not in self.aside)
@@ -74,6 +86,7 @@ class JointProgress:
     joint: str
     passes: tuple[PassProgress, ...]
     still_moving: tuple[int, ...]  # nuts that moved in the last round allowed
+    left_out: Mapping[int, SetAside] = field(default_factory=dict)  # accepted as set aside, and not brought back
 
     @property
     def current(self) -> PassProgress | None:
@@ -85,6 +98,12 @@ class JointProgress:
         """All passes closed; a joint without passes (nothing known of its bolts) never is."""
         return bool(self.passes) and self.current is None
 
+    @property
+    def short(self) -> tuple[int, ...]:
+        """Bolts that are not pulled to the end: what a closed joint is closed without."""
+        pulls = [each for each in self.passes if not each.plan.finish] or self.passes
+        return pulls[-1].short if pulls else ()
+
     def named(self, name: str) -> PassProgress | None:
         """The pass of this name."""
         return next((each for each in self.passes if each.plan.name == name), None)
@@ -95,28 +114,47 @@ def concession(entry: int) -> str:
     return f"set aside, entry {entry}"
 
 
+def brought_back(entry: int) -> str:
+    """Key under which a person brings bolts set aside by this entry back into the instruction."""
+    return f"brought back, entry {entry}"
+
+
 def joint_progress(joint: JointPlan, entries: Iterable[Entry]) -> JointProgress:
     """Fold the entries over the joint's passes."""
     done: dict[str, dict[int, Tightened]] = {}
     aside: dict[str, dict[int, SetAside]] = {}
     accepted: set[str] = set()
+    pulled: dict[int, int] = {}  # last entry of each bolt, whatever the pass
     for entry in live(entries):
         if isinstance(entry, Tightened) and entry.joint == joint.id:
             for bolt in entry.bolts:
                 done.setdefault(entry.pass_, {}).setdefault(bolt, entry)
                 aside.get(entry.pass_, {}).pop(bolt, None)
+                pulled[bolt] = entry.number
         elif isinstance(entry, SetAside) and entry.joint == joint.id:
             for bolt in entry.bolts:
                 aside.setdefault(entry.pass_, {})[bolt] = entry
         elif isinstance(entry, Accepted):
             accepted.add(entry.stop)
+    aside = {
+        name: {bolt: entry for bolt, entry in own.items() if brought_back(entry.number) not in accepted}
+        for name, own in aside.items()
+    }
+    # One pulled in a later pass all the same, as older records have it, is in the instruction again.
+    out = {
+        bolt: entry
+        for own in aside.values()
+        for bolt, entry in own.items()
+        if concession(entry.number) in accepted and pulled.get(bolt, 0) < entry.number
+    }
 
     def one(plan: PassPlan) -> PassProgress:
         bolts = set(plan.bolts)
         own = {bolt: entry for bolt, entry in done.get(plan.name, {}).items() if bolt in bolts}
         left = {b: e for b, e in aside.get(plan.name, {}).items() if b in bolts and b not in own}
         conceded = frozenset(bolt for bolt, entry in left.items() if concession(entry.number) in accepted)
-        return PassProgress(plan, own, left, conceded)
+        others = {b: e for b, e in out.items() if b in bolts and b not in own and b not in conceded}
+        return PassProgress(plan, own, left, conceded, others)
 
     passes = [one(plan) for plan in joint.passes]
     rounds = sum(each.plan.finish for each in passes)
@@ -126,7 +164,9 @@ def joint_progress(joint: JointPlan, entries: Iterable[Entry]) -> JointProgress:
         passes.append(one(PassPlan(f"round {rounds}", passes[-1].plan.steps, passes[-1].plan.share, True)))
     last = passes[-1] if passes else None
     moving = last.moved if last is not None and last.plan.finish and last.closed else ()
-    return JointProgress(joint.id, tuple(passes), moving)
+    every = {bolt for each in joint.passes for bolt in each.bolts}
+    left = {bolt: entry for bolt, entry in sorted(out.items()) if bolt in every}
+    return JointProgress(joint.id, tuple(passes), moving, left)
 
 
 def check_bolts(joint: JointPlan, record: Record, entry: Tightened | SetAside) -> None:
@@ -149,6 +189,11 @@ def check_bolts(joint: JointPlan, record: Record, entry: Tightened | SetAside) -
         if bolt in named.conceded:
             raise RecordError(
                 f"{joint.noun} {bolt} was accepted as set aside in pass {entry.pass_}; nothing was stored"
+            )
+        if bolt in named.out:
+            raise RecordError(
+                f"{joint.noun} {bolt} was set aside and accepted as such: it is out of every pass until a named person "
+                "brings it back; nothing was stored"
             )
     current = state.current
     if current is None or current.plan.name != entry.pass_:

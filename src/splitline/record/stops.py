@@ -33,27 +33,28 @@ class Stop:
     entry: int = 0  # that made it; 0: none
     accepted: Accepted | None = None
     details: tuple[str, ...] = ()  # what it is about, a line each: of a changed plan the values, old and new
+    kind: str = ""  # what sort of reason, for whoever counts them
 
 
 def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     """Every stop there was and is; those with ``accepted`` no longer hold the work up."""
     alive = live(record.entries)
-    found = [Stop(problem.key, problem.text, "", problem.number) for problem in record.problems]
-    found += [Stop(key_of(note), f"DANGER: {note.text}", "", note.number) for note in called(alive)]
+    found = [Stop(problem.key, problem.text, "", problem.number, None, "record altered") for problem in record.problems]
+    found += [Stop(key_of(note), f"DANGER: {note.text}", "", note.number, None, "danger") for note in called(alive)]
     found += _readings(job, alive)
     found += _set_ups(job, alive)
     found += _moving(job, alive)
     found += _plan_changes(alive)
     found += _order_changes(alive)
     changes = clock_changes(record.entries)
-    found += [Stop(change.key, change.text, "", change.upto) for change in changes]
+    found += [Stop(change.key, change.text, "", change.upto, kind="clock") for change in changes]
     reached = moments(step_states(job, alive))
     for window in job.windows:
         state = window_state(window, reached, now, record.entries, changes)
         if state.phase == "broken":
-            found.append(Stop(f"window {window.id}", state.said))
+            found.append(Stop(f"window {window.id}", state.said, kind="time limit"))
         elif state.phase == "clock changed":
-            found.append(Stop(f"window {window.id}, clock changed", state.said))
+            found.append(Stop(f"window {window.id}, clock changed", state.said, kind="clock"))
     by = {entry.stop: entry for entry in alive if isinstance(entry, Accepted)}
     return tuple(replace(stop, accepted=by.get(stop.key)) for stop in found)
 
@@ -98,7 +99,7 @@ def _readings(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
                 else ""
             )
             text = f"{entry.item}: {entry.what}{where} reads {entry.typed or entry.value}, outside its limits"
-            found.append(Stop(f"reading, entry {entry.number}", text, entry.item, entry.number))
+            found.append(Stop(f"reading, entry {entry.number}", text, entry.item, entry.number, kind="reading"))
     return found
 
 
@@ -116,13 +117,15 @@ def _set_ups(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
             before = ", ".join(sorted(known))
             said = f"the torque is for {before}" if known == {planned.get(entry.joint)} else f"{before} before"
             text = f"{entry.joint}: {entry.lubricant} in pass {entry.pass_}, but {said}"
-            found.append(Stop(key, text, entry.joint, entry.number))
+            found.append(Stop(key, text, entry.joint, entry.number, kind="lubricant"))
         if not known or key in accepted:
             known.add(entry.lubricant)
         due, done = entry.calibration_due, entry.done_at
         if due is not None and done is not None and done.date() > due:
             text = f"{entry.joint}: calibration of {entry.tool} {entry.serial} lapsed on {due}"
-            found.append(Stop(f"calibration, entry {entry.number}", text, entry.joint, entry.number))
+            found.append(
+                Stop(f"calibration, entry {entry.number}", text, entry.joint, entry.number, kind="calibration")
+            )
     return found
 
 
@@ -133,7 +136,8 @@ def _moving(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
         if state.still_moving:
             last = state.passes[-1].plan.name
             bolts = ", ".join(str(bolt) for bolt in sorted(state.still_moving))
-            found.append(Stop(f"moving nuts, {joint.id} {last}", f"{joint.id}: nuts {bolts} moved in {last}", joint.id))
+            text = f"{joint.id}: nuts {bolts} moved in {last}"
+            found.append(Stop(f"moving nuts, {joint.id} {last}", text, joint.id, kind="moving nuts"))
     return found
 
 
@@ -152,7 +156,7 @@ def _plan_changes(alive: tuple[Entry, ...]) -> list[Stop]:
                     text = f"{joint}: the plan was changed after work on it began (entry {entry.number})"
                     key = f"plan changed, {joint}, entry {entry.number}"
                     said = tuple(each.said for each in differences(before, entry.text) if each.item == name)
-                    found.append(Stop(key, text, joint, entry.number, details=said))
+                    found.append(Stop(key, text, joint, entry.number, details=said, kind="plan changed"))
             digest, before = new, entry.text
         elif isinstance(entry, Tightened):
             begun.add(entry.joint)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from splitline.record.job import StepPlan
 from splitline.record.order import StepState
 from splitline.ui import marks
 from splitline.ui.paper.table import COUNT, PaperRow, PaperSheet
@@ -30,11 +31,18 @@ def _rows(now: Now, state: StepState) -> list[PaperRow]:
         for each in counts_open(now, plan.id):
             label = f"{number}  count out {each.title}, {how_many(each)}"
             rows.append(PaperRow(f"{plan.id} {each.item}", label, words=COUNT + each.item, part=plan.id))
-        if plan.witness and state.witness is None:
-            label = f"{number}  witness, {plan.witness}"
-            rows.append(PaperRow(f"{plan.id} witness", label, "witness", part=plan.id, sign="witness"))
+        rows += _witness(plan, state, number)
         rows.append(PaperRow(f"{plan.id} done", name, "done", "on its own sheet" if plan.kind else "", part=plan.id))
-    if plan.hold:
+    if state.state == "to sign":
+        rows += _witness(plan, state, number)
+    if plan.hold and state.hold is None:
         label = f"{number}  {marks.HOLD} HOLD, {plan.hold}"
         rows.append(PaperRow(f"{plan.id} hold", label, "hold", part=plan.id, sign="hold"))
     return rows
+
+
+def _witness(plan: StepPlan, state: StepState, number: int) -> list[PaperRow]:
+    if not state.asks_witness:
+        return []
+    label = f"{number}  witness, {plan.witness}"
+    return [PaperRow(f"{plan.id} witness", label, "witness", part=plan.id, sign="witness")]

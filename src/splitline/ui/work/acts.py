@@ -13,11 +13,22 @@ from splitline.assess.gauge import gauge_unit
 from splitline.errors import RecordError
 from splitline.record.claims import Claim
 from splitline.record.danger import DANGER
-from splitline.record.entry import AS_FOUND, Accepted, Measured, Note, SetAside, Signed, Tightened, WrongEntry
+from splitline.record.entry import (
+    ABSENT,
+    AS_FOUND,
+    WITNESS,
+    Accepted,
+    Measured,
+    Note,
+    SetAside,
+    Signed,
+    Tightened,
+    WrongEntry,
+)
 from splitline.record.job import part_of
 from splitline.record.journal import Record
 from splitline.record.order import step_states
-from splitline.record.progress import check_bolts, concession, joint_progress
+from splitline.record.progress import brought_back, check_bolts, concession, joint_progress
 from splitline.record.stops import check_accept, check_open
 from splitline.record.struck import check_strike, live
 from splitline.ui.work.counts import miscount
@@ -136,6 +147,29 @@ def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
     return f"accepted by {person}: {bolts_said(task.bolts, task.noun)} stay set aside in pass {task.pass_}"
 
 
+def bring_back(desk: Desk, task: Task, number: int, person: str, reason: str) -> str:
+    """A named person brings bolts accepted as set aside by entry ``number`` back into the instruction."""
+    joint = desk.job.joint(task.joint or task.item)
+
+    def left(record: Record) -> tuple[int, ...]:
+        found = joint_progress(joint, record.entries).left_out if joint is not None else {}
+        return tuple(bolt for bolt, entry in found.items() if entry.number == number)
+
+    bolts = left(desk.journal.refresh())
+    if not bolts or not reason.strip() or not person.strip():
+        raise RecordError("nothing is left out by this entry, or name or reason is missing; nothing was stored")
+    entry = Accepted(
+        uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=brought_back(number), reason=reason
+    )
+
+    def check(record: Record) -> None:
+        if not left(record):
+            raise RecordError("it was brought back already; nothing was stored")
+
+    desk.store(entry, check)
+    return f"brought back by {person}: {bolts_said(bolts, task.noun)}, {reason}"
+
+
 def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None) -> str:
     """Lubricant and tool of this pass, asked once and locked."""
     check_gate(desk.refresh(), "joint", task.joint)
@@ -167,7 +201,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
     if task.step is None:
         raise RecordError("there is nothing to sign; nothing was stored")
     plan = task.step.plan
-    if act not in ("hold", "witness"):
+    if act not in ("hold", WITNESS, ABSENT):
         check_gate(desk.refresh(), plan.kind, plan.item)
     record = desk.journal.refresh()
     entry = Signed(
@@ -175,7 +209,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
         **_done(desk, person),
         act=act,
         step=plan.id,
-        role={"hold": plan.hold, "witness": plan.witness}.get(act, ""),
+        role={"hold": plan.hold, WITNESS: plan.witness, ABSENT: plan.witness}.get(act, ""),
         statement=statement,
         pass_=task.part if act == "mounting" else "",
         count=record.count,
@@ -184,7 +218,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
 
     def check(now: Record) -> None:
         state = next((s for s in step_states(desk.job, now.entries) if s.plan.id == plan.id), None)
-        if act in ("hold", "witness"):
+        if act in ("hold", WITNESS, ABSENT):
             if act == "hold" and (state is None or state.state != "to sign"):
                 raise RecordError(f"{plan.text or plan.id} is not ready to be signed; nothing was stored")
             return
@@ -200,6 +234,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
         "trial": "trial lift done",
         "hold": f"signed by {stored.done_by}",
         "witness": f"witnessed by {stored.done_by}",
+        ABSENT: "witness called and not present",
         "mounting": f"mounting step {task.part} done, the fit goes on",
     }
     return f"stored {stored.entered_at:%H:%M}  {plan.text or plan.id}: {said.get(act, 'done')}"

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from splitline.record.entry import Signed, Tightened
 from splitline.ui.work import acts, asks
+from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.gate import wrong_of
-from splitline.ui.work.reasons import ACCEPT
+from splitline.ui.work.reasons import ACCEPT, BACK
 from splitline.ui.work.task import Task
 
 if TYPE_CHECKING:
@@ -21,6 +22,24 @@ async def concede(screen: WorkScreen, task: Task) -> None:
     why = await asks.reason(screen, "Why", ACCEPT) if person else None
     if person and why:
         screen.act(lambda: acts.concede(screen.desk, task, person, why))
+
+
+async def bring_back(screen: WorkScreen, task: Task) -> None:
+    """A named person brings studs that were accepted as set aside back into the instruction."""
+    left = task.step.joint.left_out if task.step is not None and task.step.joint is not None else {}
+    choices = [
+        Choice(str(number), acts.bolts_said(tuple(b for b, e in left.items() if e.number == number), task.noun), why)
+        for number, why in {entry.number: entry.reason for entry in left.values()}.items()
+    ]
+    found = choices[0].value if len(choices) == 1 else await screen.ask(ChoiceScreen("Bring back", choices))
+    if not found:
+        return
+    said = next(choice.label for choice in choices if choice.value == found)
+    lines = ((f"{said}: instructed again from the pass it was set aside in, pass by pass.", "strong"),)
+    person = await asks.name(screen, "Who brings it back", lines, own=False)
+    why = await asks.reason(screen, "Why", BACK, lines) if person else None
+    if person and why:
+        screen.act(lambda: acts.bring_back(screen.desk, task, int(found), person, why))
 
 
 async def accept(screen: WorkScreen, task: Task) -> None:

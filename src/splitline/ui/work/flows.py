@@ -6,6 +6,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from splitline.record.entry import (
+    ABSENT,
+    WITNESS,
     Accepted,
     Entry,
     Measured,
@@ -21,7 +23,7 @@ from splitline.ui.work import acts, asks, flow_hold
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
-from splitline.ui.work.flow_accept import accept, accept_plan, concede, hands
+from splitline.ui.work.flow_accept import accept, accept_plan, bring_back, concede, hands
 from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.flow_set_up import set_up
 from splitline.ui.work.holds import BROKEN
@@ -51,7 +53,6 @@ if TYPE_CHECKING:
 
 CLOSE = "close-step"
 SAME_HAND = "signed by the person who did the work"
-NO_WITNESS = "witness called and not present"
 ALL_THE_SAME = "done all the same"
 
 
@@ -101,7 +102,7 @@ def _just_stored(screen: WorkScreen, task: Task) -> tuple[int, ...]:
     return last.bolts if last is not None else ()
 
 
-_ACTS = {"hold": "signed", "witness": "witnessed", "trial": "trial lift", "start": "started"}
+_ACTS = {"hold": "signed", "witness": "witnessed", ABSENT: "witness absent", "trial": "trial lift", "start": "started"}
 
 
 def entry_said(entry: Entry, noun: str = "stud") -> str:
@@ -207,9 +208,15 @@ async def close_step(screen: WorkScreen, task: Task) -> None:
     doubt = f"{ALL_THE_SAME}: {task.doubt}" if task.doubt else ""
     if task.doubt and not await asks.sure(screen, "Is it done?", "Done all the same", ((task.doubt, "near"),)):
         return
-    if plan is None or not plan.witness or (task.step is not None and task.step.witness is not None):
+    if plan is None or task.step is None or not task.step.asks_witness or await witness_point(screen, task):
         screen.act(lambda: acts.sign(screen.desk, task, "done", "", doubt))
-        return
+
+
+async def witness_point(screen: WorkScreen, task: Task) -> bool:
+    """Whether the witness was there, or was called and did not come: one of them goes on record, for every kind of step."""
+    plan = task.step.plan if task.step is not None else None
+    if plan is None:
+        return False
     choices = [
         Choice("here", "Witnessed", "they pick their name"),
         Choice("away", "Called, not here", "goes on record"),
@@ -217,11 +224,15 @@ async def close_step(screen: WorkScreen, task: Task) -> None:
     title = f"Witness point: {plan.witness}"
     found = await screen.ask(ChoiceScreen(title, choices, ((task.title, "strong"),), asks.BACK_FIRST))
     if found == "here":
-        await sign(screen, task, "witness")
-        if any(state.witness is not None for state in screen.desk.refresh().states if state.plan.id == plan.id):
-            screen.act(lambda: acts.sign(screen.desk, task, "done", "", doubt))
+        await sign(screen, task, WITNESS)
     elif found == "away":
-        screen.act(lambda: acts.sign(screen.desk, task, "done", "", "; ".join(filter(None, (doubt, NO_WITNESS)))))
+        screen.act(lambda: acts.sign(screen.desk, task, ABSENT))
+    return any(state.witness is not None for state in screen.desk.refresh().states if state.plan.id == plan.id)
+
+
+async def called(screen: WorkScreen, task: Task) -> None:
+    """The witness point of a step whose work is done."""
+    await witness_point(screen, task)
 
 
 async def stop(screen: WorkScreen, task: Task) -> None:
@@ -357,7 +368,9 @@ async def more(screen: WorkScreen, task: Task) -> None:
         choices.append(Choice("set-up", "Other tool", "from here on in this pass"))
         if task.aside:
             choices.append(Choice("concede", "Accept set-aside", "by a named person"))
-    if task.step is not None and task.step.plan.witness and task.step.witness is None:
+    if task.step is not None and task.step.joint is not None and task.step.joint.left_out:
+        choices.append(Choice("bring-back", "Bring back", f"a {task.noun} that was accepted as set aside"))
+    if task.step is not None and task.step.asks_witness:
         choices.append(Choice("witness", "Witness", task.step.plan.witness))
     if task.finish or task.aside or (task.step is not None and task.step.plan.kind not in ("joint", "")):
         choices.append(Choice("reading", "Reading", "of this step"))
@@ -377,7 +390,7 @@ async def more(screen: WorkScreen, task: Task) -> None:
     elif found == "name":
         await screen.take_seat()
     elif found == "witness":
-        await sign(screen, task, "witness")
+        await called(screen, task)
     elif found is not None:
         await FLOWS[found](screen, task)
 
@@ -390,10 +403,12 @@ FLOWS = {
     "set-up": set_up,
     "accept": accept,
     "sign": sign,
+    "called": called,
     "take-over": take_over,
     CLOSE: close_step,
     "aside": aside,
     "concede": concede,
+    "bring-back": bring_back,
     "paper": paper,
     "steps": steps,
     "step-back": step_back,

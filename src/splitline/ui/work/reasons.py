@@ -45,4 +45,5 @@ SET_DOWN = (
     "brake slips",
     "hook off centre",
 )
+BACK = ("stud replaced", "nut replaced", "thread mended", "tool fits now")
 ACCEPT = ("checked on the machine", "maker agrees", "by drawing", "will be replaced later")

@@ -163,12 +163,35 @@ def _nothing(now: Now) -> Task:
     )
 
 
+def _witness(step: StepState, now: Now) -> Task:
+    lines = (
+        ("◇ WITNESS POINT", "near"),
+        (f"{step.plan.text or step.plan.id}: the work is done.", "strong"),
+        (f"Called to witness: {step.plan.witness}", "strong"),
+        ("", ""),
+        ("Whether they were there goes on record; nothing else waits for it.", "dim"),
+    )
+    return Task(
+        kind="sign",
+        key=f"witness {step.plan.id} {now.record.count}",
+        title=step.plan.text or step.plan.id,
+        middle="witness point",
+        lines=lines,
+        answers=(Answer("called", "Witness", "s"), *LATER),
+        step=step,
+        item=step.plan.item,
+    )
+
+
 def _to_sign(step: StepState, now: Now) -> Task:
+    if step.asks_witness:
+        return _witness(step, now)
     last = step.done.strftime("%H:%M") if step.done else ""
     lines = [
         (f"{marks.HOLD} HOLD POINT", "near"),
         (f"{step.plan.text or step.plan.id}: the work is done{f', {last}' if last else ''}.", "strong"),
         (f"To be signed by: {step.plan.hold}", "strong"),
+        *_short(step),
         *_read_here(step, now),
         *struck_readings(now, step.plan.item),
         ("", ""),
@@ -186,6 +209,13 @@ def _to_sign(step: StepState, now: Now) -> Task:
         item=step.plan.item,
     )
     return _with_readings(task, step, now) if step.plan.kind == "joint" and step.joint is not None else task
+
+
+def _short(step: StepState) -> list[tuple[str, str]]:
+    """Studs the joint is closed without."""
+    short = step.joint.short if step.joint is not None else ()
+    said = " + ".join(map(str, short))
+    return [(f"CLOSED WITHOUT {said}: set aside and accepted, not pulled to the end", "caution")] if short else []
 
 
 def _read_here(step: StepState, now: Now) -> list[tuple[str, str]]:

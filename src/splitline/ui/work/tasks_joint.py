@@ -203,6 +203,7 @@ def _lines(
         lines.insert(0, (f"SET ASIDE: {why}", "near"))
     old = old_said(now, whole.id, current)
     lines += [(old, "near")] if old else []
+    lines += _left_out(step, whole.noun)
     lines += _hold(step, current)
     own = now.set_up(whole.id, current.plan.name)
     if own is not None:
@@ -218,6 +219,15 @@ def _hold(step: StepState, current: PassProgress) -> tuple[tuple[str, str], ...]
     """The hold point that follows, in the last pass of its step."""
     last = step.joint is not None and current.plan.name == step.joint.passes[-1].plan.name
     return ((f"{marks.HOLD} hold after this: {step.plan.hold}", "near"),) if step.plan.hold and last else ()
+
+
+def _left_out(step: StepState, noun: str) -> tuple[tuple[str, str], ...]:
+    """Studs no pass asks for any more, with who may change that."""
+    left = step.joint.left_out if step.joint is not None else {}
+    if not left:
+        return ()
+    said = " + ".join(map(str, left))
+    return ((f"without {noun}{'s' if len(left) > 1 else ''} {said}, accepted as set aside; More, Bring back", "near"),)
 
 
 def _held(now: Now, joint: str, pass_: str) -> frozenset[int]:
@@ -255,7 +265,7 @@ def _marks(
 ) -> tuple[Mark, ...]:
     found: dict[int, tuple[str, str]] = dict.fromkeys(current.done, (marks.DONE, "done"))
     found |= dict.fromkeys(pulled_otherwise(now, joint, current), (OLD, "near"))
-    found |= dict.fromkeys(current.aside, (marks.ASIDE, "near"))
+    found |= dict.fromkeys((*current.aside, *current.out), (marks.ASIDE, "near"))
     for claim in now.others:
         if claim.pass_ == current.plan.name:
             found |= {bolt: (TAKEN, "accent") for bolt in claim.bolts if bolt not in current.done}
