@@ -51,7 +51,8 @@ def _one(desk: Desk, task: Task) -> None:
     if task.kind == "stopped":
         acts.accept(desk, task.stop, "Petra", "checked on the machine")
     elif task.kind == "sign":
-        acts.sign(desk, task, "hold", "Petra")
+        asked = task.step is not None and task.step.asks_witness
+        acts.sign(desk, task, "witness" if asked else "hold", "Petra")
     elif left:
         acts.count_out(desk, task, left[0].item, left[0].wanted)
     elif task.kind == "set-up":

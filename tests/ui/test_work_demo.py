@@ -34,7 +34,7 @@ def one_act(at: Desk, now: Now, task: Task, clock: Ticking) -> None:
     first = task.answers[0].id
     left = counts_open(now, task.step.plan.id) if task.step else ()
     if task.kind == "sign":
-        acts.sign(at, task, "hold", "Petra")
+        acts.sign(at, task, "witness" if first == "called" else "hold", "Petra")
     elif left:
         acts.count_out(at, task, left[0].item, left[0].wanted)
     elif first == "accept-plan":

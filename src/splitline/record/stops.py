@@ -173,7 +173,15 @@ def _order_changes(alive: tuple[Entry, ...]) -> list[Stop]:
             after = tuple(name for name, _ in entry.items)
             if begun and (said := order_change(before, after, "step")):
                 text = f"the plan was changed after work began (entry {entry.number}): {said}"
-                found.append(Stop(f"plan changed, order of steps, entry {entry.number}", text, "", entry.number))
+                found.append(
+                    Stop(
+                        f"plan changed, order of steps, entry {entry.number}",
+                        text,
+                        "",
+                        entry.number,
+                        kind="plan changed",
+                    )
+                )
             before = after
         elif isinstance(entry, (Tightened, Signed)):
             begun = True
