@@ -39,8 +39,8 @@ class Stop:
 def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     """Every stop there was and is; those with ``accepted`` no longer hold the work up."""
     alive = live(record.entries)
-    found = [Stop(problem.key, problem.text, "", problem.number, None, "record altered") for problem in record.problems]
-    found += [Stop(key_of(note), f"DANGER: {note.text}", "", note.number, None, "danger") for note in called(alive)]
+    found = [Stop(problem.key, problem.text, "", problem.number, kind="record altered") for problem in record.problems]
+    found += [Stop(key_of(note), f"DANGER: {note.text}", "", note.number, kind="danger") for note in called(alive)]
     found += _readings(job, alive)
     found += _set_ups(job, alive)
     found += _moving(job, alive)
