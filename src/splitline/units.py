@@ -68,6 +68,8 @@ milliradian = 1e-3 * radian = mrad
 rpm = 0.10471975511965977 * radian / second
 minute = 60 * second = min
 hour = 3600 * second = h
+kph = 1000 / 3600 * meter / second
+mph = 0.44704 * meter / second
 millivolt = 1e-3 * volt = mV
 """
 
@@ -146,6 +148,7 @@ KINDS: dict[str, Kind] = {
         _kind("angle", "an angle", "rad", "7.5 deg", ("°", "°"), "deg °=deg rad mrad"),
         _kind("time", "a time", "s", "10 min", ("min", "min"), "min s h"),
         _kind("speed", "a rotation speed", "rad/s", "11000 rpm", ("rpm", "rpm"), "rpm 1/min=rpm rad/s"),
+        _kind("velocity", "a wind speed", "m/s", "9.8 m/s", ("m/s", "mph"), "m/s km/h=kph kph mph"),
         _kind(
             "expansion",
             "a coefficient of expansion",

@@ -80,7 +80,8 @@ def test_headroom_of_a_level_load() -> None:
 
 def test_wind_and_hook() -> None:
     result = assessed(four(wind_force="3.6 kN", hook={"capacity": "10 t"}))
-    assert result.results["wind_angle"] == pytest.approx(math.atan(3600 / (8000 * 9.80665)))
+    # the lightest the load may be, its mass within the margin of 0.1, leans most
+    assert result.results["wind_angle"] == pytest.approx(math.atan(3600 / (0.9 * 8000 * 9.80665)))
     assert check(result, "hook").usage == pytest.approx(result.results["hook_load"] / (10 * TONNE))
 
 

@@ -9,8 +9,9 @@ from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.lift_hang import beam_weight
 from splitline.assess.lift_types import GRAVITY, Load, Point, State
+from splitline.assess.lift_wind import Wind, check_one_rating, wind_of, windy_radius
 from splitline.errors import InputError
-from splitline.lifting.crane import CLEAR, headroom, hook_load, line_angle, rating, underside_drop
+from splitline.lifting.crane import CLEAR, headroom, hook_load, rating, underside_drop
 from splitline.plan.model.lift import Crane, Lift
 from splitline.units import System, show
 
@@ -35,16 +36,10 @@ def assess_crane(
         crane_missing(bench)
         return
     on_hook = _hook_load(bench, lift, crane, load)
+    wind = wind_of(bench, lift, crane, load)
     if on_hook is not None:
-        _usage(bench, lift, crane, on_hook, ctx)
+        _usage(bench, lift, crane, on_hook, wind, ctx)
     _headroom(bench, lift, crane, state, ups)
-    if lift.wind_force:
-        angle = line_angle(lift.wind_force, load.weight)
-        bench.put("wind_angle", angle, {"F_w": (lift.wind_force, "force"), "W": (load.weight, "force")})
-        bench.note(
-            f"In this wind the hoist line stands {bench.show(angle, 'angle')} off the vertical: the load hangs "
-            "aside, the working radius grows. The crane's own wind limit governs."
-        )
 
 
 def _hook_load(bench: Bench, lift: Lift, crane: Crane, load: Load) -> float | None:
@@ -77,7 +72,7 @@ def _hook_load(bench: Bench, lift: Lift, crane: Crane, load: Load) -> float | No
     return value
 
 
-def _usage(bench: Bench, lift: Lift, crane: Crane, on_hook: float, ctx: Context) -> None:
+def _usage(bench: Bench, lift: Lift, crane: Crane, on_hook: float, wind: Wind | None, ctx: Context) -> None:
     if crane.block is None and not crane.chart_includes_block:
         note = "give the hook block's mass, or say that the rating is below the hook (chart_includes_block)"
         bench.missing("crane_load", "Crane load", ("crane.block",), "statics", note, kind="force")
@@ -95,7 +90,7 @@ def _usage(bench: Bench, lift: Lift, crane: Crane, on_hook: float, ctx: Context)
     value = share * on_hook + block
     puts = {"F_h": (on_hook, "force"), "share": (share, "share"), "block": (block, "force")}
     bench.put("crane_load", value, puts)
-    capacity = _capacity(bench, lift, crane, ctx)
+    capacity = _capacity(bench, lift, crane, wind, ctx)
     if capacity is None:
         return
     said, basis = capacity
@@ -120,9 +115,10 @@ def _critical(bench: Bench, crane: Crane, usage: float) -> None:
         bench.passes("critical_lift", title, basis, said)
 
 
-def _capacity(bench: Bench, lift: Lift, crane: Crane, ctx: Context) -> tuple[float, str] | None:
+def _capacity(bench: Bench, lift: Lift, crane: Crane, wind: Wind | None, ctx: Context) -> tuple[float, str] | None:
     title = "Crane"
     if crane.capacity is not None:
+        check_one_rating(bench, wind)
         return crane.capacity, "capacity at the working radius given in the plan"
     if not crane.rating:
         bench.missing("crane_usage", title, ("crane.capacity", "crane.rating"), "crane's chart", kind="capacity")
@@ -134,12 +130,15 @@ def _capacity(bench: Bench, lift: Lift, crane: Crane, ctx: Context) -> tuple[flo
             "crane_usage", title, ("crane.radius",), "crane's chart", "measure the working radius", kind="capacity"
         )
         return None
+    radius = windy_radius(bench, crane, radius, wind)
+    if radius is None:
+        return None
     try:
         found = rating([(row.radius, row.capacity) for row in crane.rating], radius)
     except InputError as error:
         bench.fails("crane_usage", title, "crane's chart, never beyond its rows", bench.said(error))
         return None
-    at = bench.show(radius, "length")
+    at = bench.show(radius, "length") + (", wind included" if wind is not None else "")
     if found.next_lower == found.capacity:
         return found.capacity, f"crane's chart at {at}"
     if crane.chart_rule == "straight":

@@ -203,6 +203,11 @@ class Crane(Table):
     clear_over: Gap | None = declare(
         "Height the underside must pass over, stud ends and guide pins included", needs="headroom", example="4.2 m"
     )
+    line_length: Length | None = declare(
+        "Greatest length of hoist line from the boom's head to the load, for what wind adds to the radius",
+        needs="crane_usage",
+        example="18 m",
+    )
     critical_fraction: ShareAboveZero | None = declare(
         "Share of capacity that makes the lift critical",
         shown_default="0.75",
@@ -328,7 +333,26 @@ class Lift(Table):
         "Least leg angle from the horizontal", shown_default="30 deg", errs="usual least", example="30 deg"
     )
     wind_force: Annotated[float, Dim("force", least=0)] | None = declare(
-        "Wind force on the load", shown_default="0 kN", errs="none: outdoors it must be given", example="2 kN"
+        "Wind force on the load, instead of wind_speed and wind_area",
+        shown_default="0 kN",
+        errs="none: outdoors it must be given",
+        example="2 kN",
+        needs="wind_angle",
+    )
+    wind_speed: Annotated[float, Dim("velocity", least=0, most=60)] | None = declare(
+        "Greatest wind the lift is done in, gusts included", example="9.8 m/s", needs="wind_angle"
+    )
+    wind_area: Annotated[float, Dim("area", least=0)] | None = declare(
+        "Greatest area the load turns to the wind", example="6 m^2", needs="wind_angle"
+    )
+    wind_drag: Annotated[float, Num(above=0, most=3)] | None = declare(
+        "Drag coefficient of the load",
+        shown_default="1.6",
+        errs="safe: a flat plate or lattice; a drum or box has less",
+        example=1.2,
+    )
+    wind_angle_limit: Annotated[float, Dim("angle", above=0, most=math.pi / 4)] | None = declare(
+        "Greatest angle of the hoist line off the vertical, by the crane's manual", example="2 deg", needs="wind_angle"
     )
     part: tuple[Part, ...] = declare("Parts of the load", default=(), needs="mass")
     hook: Hook | None = declare("The hook")
@@ -344,6 +368,8 @@ class Lift(Table):
         said = []
         if self.mass_basis is not None and self.mass_margin is not None:
             said.append("give either mass_basis or mass_margin, not both")
+        if self.wind_force is not None and (self.wind_speed is not None or self.wind_area is not None):
+            said.append("give either wind_force, or wind_speed and wind_area, not both")
         lower = self.spreader.lower if self.spreader else None
         for number, leg in enumerate(self.leg, 1):
             if leg.beam_point is not None and self.spreader is None:

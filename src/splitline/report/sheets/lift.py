@@ -175,6 +175,8 @@ def hook_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
         ("Crane usage", _percent(results.get("crane_usage"))),
         ("Working radius", _radius(lift, system)),
         ("Headroom", common.cell(results, "headroom", "lift", system)),
+        *_wind(lift, results, system),
+        *_beam(lift, results, system),
     ]
     if crane is not None:
         rows += [
@@ -183,6 +185,31 @@ def hook_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
             ("Rigging", common.shown(crane.rigging, "mass", system) if crane.rigging is not None else None),
         ]
     return common.facts(rows)
+
+
+def _wind(lift: Lift, results: Mapping[str, Any], system: System) -> list[tuple[str, Cell | None]]:
+    """The wind it may be done in, told where the plan names one."""
+    if lift.wind_force is None and lift.wind_speed is None and lift.wind_area is None:
+        return []
+    return [
+        ("Wind at most", common.shown(lift.wind_speed, "velocity", system) if lift.wind_speed is not None else None),
+        ("Line off the vertical in it", common.cell(results, "wind_angle", "lift", system)),
+        ("Radius grows by", common.cell(results, "wind_radius", "lift", system)),
+    ]
+
+
+def _beam(lift: Lift, results: Mapping[str, Any], system: System) -> list[tuple[str, Cell | None]]:
+    """Spreader or lifting beam: what is marked on it and what it carries at worst."""
+    beam = lift.spreader
+    if beam is None:
+        return []
+    worst = results.get("upper_tension_worst")
+    return [
+        ("Beam, rated", common.capacity(beam.capacity, system) if beam.capacity is not None else MISSING),
+        ("Upper sling, governing", common.shown(max(worst) if worst else None, "force", system)),
+        ("Beam pressed by up to", common.cell(results, "spreader_compression_worst", "lift", system)),
+        ("Beam bent by up to", common.cell(results, "spreader_bending_worst", "lift", system)),
+    ]
 
 
 LACKING = ("leg_capacity", "fitting")
