@@ -11,7 +11,7 @@ from pathlib import Path
 
 from splitline import cli as command
 from splitline.plan.describe import plan_file_page
-from tests.docs import assumed, formulas, keys, pictures
+from tests.docs import assumed, formulas, keys, pictures, rooms
 from tests.docs.reading import ROOT
 from tests.published import table
 
@@ -20,6 +20,7 @@ def main() -> None:
     formulas.main()
     assumed.main()
     keys.main()
+    rooms.main()
     table.main()
     (ROOT / "docs" / "plan-file.md").write_text(plan_file_page(), "utf-8")
     command.main(["schema", "--force", "-o", str(ROOT / "docs" / "splitline-plan.schema.json")])
