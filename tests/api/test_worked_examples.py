@@ -64,7 +64,8 @@ def test_it_is_what_the_command_prints(capsys: pytest.CaptureFixture[str]) -> No
 def test_a_site_library_beside_the_plan_is_read_with_it(tmp_path: Path) -> None:
     (tmp_path / "plan.toml").write_text(DEMO.read_text("utf-8"), "utf-8")
     (tmp_path / "library.toml").write_text(
-        '[[lubricants]]\nname = "molybdenum disulfide paste"\nthread_low = 0.14\nthread = 0.16\nthread_high = 0.18\nbearing_low = 0.14\nbearing = 0.16\nbearing_high = 0.18\n'
+        '[[lubricants]]\nname = "molybdenum disulfide paste"\nthread_low = 0.14\nthread = 0.16\nthread_high = 0.18\n'
+        "bearing_low = 0.14\nbearing = 0.16\nbearing_high = 0.18\n"
         'source = "site tests"\n',
         "utf-8",
     )
