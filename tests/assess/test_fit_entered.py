@@ -42,7 +42,7 @@ def test_heating_is_for_the_largest_shaft_and_the_smallest_bore() -> None:
 
 @pytest.mark.parametrize("mounting", ["oil", "heat", "press"])
 def test_the_screen_asks_for_every_diameter_that_is_counted(mounting: str) -> None:
-    step = next(s for s in fit(mounting=mounting).extra["mounting_steps"] if s.name == "measure")
+    step = next(s for s in fit(mounting=mounting).fit.mounting if s.name == "measure")
     names = [_NAMES[limit.title] for limit in step.log]
     assert sorted(names) == sorted([f"{p}.{n}" for p in ("shaft", "hub") for n in range(1, 5)] + ["parts_temperature"])
 

@@ -63,7 +63,7 @@ def test_gauge_and_axial_shrink() -> None:
 
 @pytest.mark.parametrize("name", ["heat", "gauge", "seat", "cool"])
 def test_no_step_of_a_hot_fit_lacks_its_number(name: str) -> None:
-    step = next(s for s in fit(**HOT, carry="2 min").extra["mounting_steps"] if s.name == name)
+    step = next(s for s in fit(**HOT, carry="2 min").fit.mounting if s.name == name)
     assert any(each is not None for limit in step.limits for each in (limit.low, limit.high, limit.target))
 
 

@@ -19,7 +19,7 @@ TAPER = {"taper": "1:20", "advance_tolerance": "0.2 mm"}
 
 
 def steps(result: ItemResult, kind: str = "mounting") -> dict[str, MountingStep]:
-    return {step.name: step for step in result.extra[f"{kind}_steps"]}
+    return {step.name: step for step in getattr(result.fit, kind)}
 
 
 def with_zero(zero: float, **changes: object) -> ItemResult:

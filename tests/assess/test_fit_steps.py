@@ -11,7 +11,7 @@ from tests.assess.test_fit import fit
 
 
 def steps(result: ItemResult) -> list[MountingStep]:
-    found = result.extra["mounting_steps"]
+    found = result.fit.mounting
     assert [s.number for s in found] == list(range(1, len(found) + 1))
     return list(found)
 
@@ -87,19 +87,19 @@ def test_every_way_has_a_sequence_even_without_figures() -> None:
 
 def test_removal_keeps_the_stop_on() -> None:
     result = fit(taper="1:20", advance_tolerance="0.2 mm")
-    found = result.extra["removal_steps"]
+    found = result.fit.removal
     assert [s.name for s in found] == ["stop-in-place", "up", "off", "release"]
     assert found[0].limits[0].low == result.results["advance_high"]
     assert found[0].sign == "hold"
-    assert fit(mounting="press").extra["removal_steps"] == ()
+    assert fit(mounting="press").fit.removal == ()
 
 
 def test_a_hub_mounted_by_heat_comes_off_by_a_difference_a_puller_and_oil_where_ported() -> None:
     result = fit(mounting="heat")
-    found = result.extra["removal_steps"]
+    found = result.fit.removal
     assert [s.name for s in found] == ["stop-in-place", "heat", "off", "check"]
     assert found[0].sign == "hold"
     # 0.15 mm over 100 mm at 11.4e-6 (linear expansion, by hand): 131.6 K between hub and shaft
     assert found[1].limits[0].low == pytest.approx(131.58, rel=1e-4)
     assert "Oil" not in found[1].text
-    assert "Oil" in fit(mounting="heat", oil_ported=True).extra["removal_steps"][1].text
+    assert "Oil" in fit(mounting="heat", oil_ported=True).fit.removal[1].text

@@ -79,7 +79,7 @@ def test_force_log_against_stop_force() -> None:
     assert verdicts(good)["force_log"] == "ok"
     jump = insertion({("push", "force_log"): [7e3, 7.4e3, 12.5e3]})
     assert verdicts(jump)["force_log"] == "fails"
-    assert jump.extra["force_log"][2][1].stop
+    assert jump.insertion.log[2][1].stop
 
 
 def test_tracks() -> None:

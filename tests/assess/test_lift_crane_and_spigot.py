@@ -198,12 +198,10 @@ def test_trial_lift_is_held_against_the_plan() -> None:
 
 
 def test_picture_for_the_drawing() -> None:
-    extra = assessed(four()).extra
-    picture = extra["picture"]
+    picture = assessed(four()).lift.picture
     assert isinstance(picture, Picture)
     assert picture.picks == tuple(PICKS)
     assert picture.tops == (picture.hook,) * 4
-    assert extra["leg_tops"] == picture.tops
     assert picture.centre == pytest.approx(CENTRE)
 
 

@@ -27,7 +27,7 @@ def test_weakest_part_of_the_chain_is_named() -> None:
     assert "adjuster" in weak.title
     shackle = check(assessed(four(shackle_capacity="3 t")), "leg_capacity", "leg 1")
     assert "shackle" in shackle.title
-    parts: tuple[Part, ...] = result.extra["chains"][0]
+    parts: tuple[Part, ...] = result.lift.chains[0]
     names = [part.name for part in parts]
     assert names[:2] == ["adjuster", "wire rope 20 mm 6x36 IWRC"]
     assert names[2].startswith("swivel hoist ring pulled 36.9") or names[2].startswith("swivel hoist ring pulled 36.8")

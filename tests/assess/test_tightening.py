@@ -29,7 +29,7 @@ SPLIT = {
 
 
 def made(result: ItemResult) -> JointMadeUp:
-    found = result.extra["made_up"]
+    found = result.joint.made_up
     assert isinstance(found, JointMadeUp)
     return found
 
@@ -243,7 +243,7 @@ def test_need_and_chance_come_from_the_cases() -> None:
     by_hand = 1.2 * 60e5 * np.pi / 4 * 1.010**2 / 24 / 0.95
     assert need == pytest.approx(by_hand)
     low = assess(case=[{"name": "design", "pressure": "165 bar"}])
-    hand = low.extra["tightening"]
+    hand = low.joint.predicted
     assert isinstance(hand, Predicted)
     chance = chance_of(low)
     assert chance is not None
@@ -254,7 +254,7 @@ def test_need_and_chance_come_from_the_cases() -> None:
 def test_chances_on_the_bench() -> None:
     result = assess(case=[{"name": "design", "pressure": "150 bar"}])
     bench = Bench("joint", "head", "Head cover")
-    bench.extra.update(result.extra)
+    bench.joint = result.joint
     bench.checks.extend(result.checks)
     bench.results["preload_low"] = result.results["preload_low"]
     add_chances(bench, made(result))

@@ -98,7 +98,7 @@ def test_the_fit_sheet_carries_every_mounting_step_with_limits_and_log() -> None
     assert result is not None
     got = sheet(found, "fit", "thrust-collar")
     steps = next(block for block in of_type(got, Table) if block.head[:2] == ("No.", "Do"))
-    wanted = result.extra["mounting_steps"]
+    wanted = result.fit.mounting
     assert len(steps.rows) == len(wanted)
     assert [text_of(row[1]).startswith("HOLD. ") for row in steps.rows] == [step.sign == "hold" for step in wanted]
     log = table(got, "Log")

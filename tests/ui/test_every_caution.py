@@ -121,7 +121,7 @@ def test_a_step_puts_its_own_words_first_and_a_test_its_energy() -> None:
         if each.target is not None and each.target[0] == "fit":
             mounting = assessment.find("fit", each.target[1])
             assert mounting is not None
-            for one in mounting.extra["mounting_steps"]:
+            for one in mounting.fit.mounting:
                 assert assessment.cautions(each.id, one.name), one.name
             ram = {c.code for c in assessment.cautions(each.id, "ram-off")}
             assert ("ram-release" in ram) == (way(plan, *each.target) == "oil")

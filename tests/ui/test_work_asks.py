@@ -38,7 +38,7 @@ def test_every_reading_of_the_mounting_can_be_typed() -> None:
     kinds = {
         limit.kind
         for fit in open_plan(DEMO).plan.fits
-        for step in assess_fit(fit, context).extra["mounting_steps"]
+        for step in assess_fit(fit, context).fit.mounting
         for limit in (*step.limits, *step.log)
     }
     assert "share" in kinds

@@ -8,6 +8,7 @@ from typing import Any
 
 from splitline.assess.assessment import Assessment
 from splitline.assess.context import NOTHING, Observed
+from splitline.assess.details import FitDetail
 from splitline.assess.fit_steps import Limit, MountingStep
 from splitline.assess.result import Caution, ItemResult
 from splitline.assess.settings import JointSettings, SetTool, SizeSettings
@@ -121,7 +122,7 @@ def assessor(plan: Plan, folder: Path, observed: Observed = NOTHING) -> Assessme
         results, sets = _joint_results(bolts), joint_settings()
         found.append(ItemResult("joint", joint.id, joint.title, "ok", results, cautions=(caution,), settings=sets))
     found += [ItemResult("clearance", each.id, each.title, "ok") for each in plan.clearances]
-    found += [ItemResult("fit", each.id, each.title, "ok", extra={"mounting_steps": _MOUNTING}) for each in plan.fits]
+    found += [ItemResult("fit", each.id, each.title, "ok", fit=FitDetail(_MOUNTING)) for each in plan.fits]
     return Assessment(plan, tuple(found), "0123abcd", dt.date(2027, 3, 1))
 
 

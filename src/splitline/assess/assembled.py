@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any
 
 from splitline.assess.bench import capital
@@ -40,9 +40,7 @@ def defaults_of(sheet: Worksheet, system: System) -> tuple[Default, ...]:
     return tuple(_defaults(sheet, system))
 
 
-def item_of(
-    sheet: Worksheet, ident: str, title: str, system: System, extra: Mapping[str, Any] | None = None
-) -> ItemResult:
+def item_of(sheet: Worksheet, ident: str, title: str, system: System) -> ItemResult:
     """The frozen result of an item without sizes and cases."""
     checks = checks_of(sheet, system)
     return ItemResult(
@@ -56,7 +54,6 @@ def item_of(
         working=working_of(sheet, ITEM),
         defaults=defaults_of(sheet, system),
         notes=tuple(dict.fromkeys(sheet.remarks())),
-        extra=extra or {},
     )
 
 

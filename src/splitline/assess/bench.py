@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import Any
 
 from splitline.assess.cautions import caution, own_caution
+from splitline.assess.details import ClearanceDetail, FitDetail, JointDetail, LiftDetail
 from splitline.assess.keys import Key, key_of
 from splitline.assess.leg_loads import leg_loads_of
 from splitline.assess.result import Caution, Check, Default, Group, ItemResult, Put, Sense, Working, verdict_of, worst
@@ -91,7 +92,10 @@ class Bench(Lines):
         self.id = ident
         self.title = title
         self.checks: list[Check] = []
-        self.extra: dict[str, Any] = {}
+        self.joint = JointDetail()
+        self.lift = LiftDetail()
+        self.fit = FitDetail()
+        self.clearance = ClearanceDetail()
         self.settings: JointSettings | None = None
         self._about: dict[str, Any] = {}
         self._cautions: dict[str, Caution] = {}
@@ -258,7 +262,10 @@ class Bench(Lines):
             working=tuple(self.working),
             defaults=tuple(self._defaults.values()),
             notes=tuple(self._notes),
-            extra=self.extra,
+            joint=self.joint,
+            lift=self.lift,
+            fit=self.fit,
+            clearance=self.clearance,
             settings=self.settings,
             legs=leg_loads_of(self.results) if self.of == "lift" else (),
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from splitline.assess.bench import Bench
 from splitline.assess.clearance_reading import Reading, factor_of, reading_of, sensitivity_of
 from splitline.assess.context import Context
+from splitline.assess.details import ClearanceDetail
 from splitline.assess.result import ItemResult
 from splitline.fitting.clearance import diametral as to_diametral
 from splitline.fitting.clearance import (
@@ -151,7 +152,7 @@ def _gap_map(clearance: Clearance, bench: Bench, ctx: Context) -> bool:
     if not entered or clearance.high is None:
         return False
     most = gap_map(tuple(counted(float(gap), None, clearance.high, "length") for gap in entered), clearance.high)
-    bench.extra["gap_map"] = most
+    bench.clearance = ClearanceDetail(most)
     bench.put("gap_greatest", most.greatest)
     bench.put("gap_spread", most.spread)
     open_at = ", ".join(str(place + 1) for place in most.open_places[:12])

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
+from splitline.assess.details import FitDetail
 from splitline.assess.fit_grip import grip
 from splitline.assess.fit_inputs import Given, gather, put_band
 from splitline.assess.fit_measured import measured, with_entered
@@ -39,16 +42,17 @@ def assess_fit(fit: Fit, ctx: Context) -> ItemResult:
     mounting(fit, given, bench)
     stop(fit, bench, ctx)
     measured(fit, given, bench, ctx)
-    bench.extra["mounting_steps"] = mounting_steps(fit, bench.results)
-    bench.extra["removal_steps"] = removal_steps(fit, bench.results)
+    on, off = mounting_steps(fit, bench.results), removal_steps(fit, bench.results)
+    bench.fit = FitDetail(tuple(on), tuple(off))
     if given is not None:
-        bench.extra["section"] = {
+        section = {
             "shaft_diameter": given.pair.diameter,
             "shaft_bore": given.pair.shaft_bore,
             "hub_outer": given.pair.hub_outer,
             "length": given.pair.length,
             "taper": given.taper.on_diameter,
         }
+        bench.fit = replace(bench.fit, section=section)
     return bench.done()
 
 

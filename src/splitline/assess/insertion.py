@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from splitline.assess.assembled import item_of
 from splitline.assess.context import Context
+from splitline.assess.details import InsertionDetail
 from splitline.assess.result import ItemResult
 from splitline.assess.sheet import Against, Default, Rule, Sheet
 from splitline.assess.worksheet import Worksheet
@@ -55,8 +56,8 @@ SHEET.given("track_capacity", "insertion.track_capacity")
 def assess_insertion(insertion: Insertion, ctx: Context) -> ItemResult:
     """One insertion. Readings of the force log come as observed ``force_log``: forces in N, in order."""
     sheet = Worksheet(SHEET, insertion, ctx)
-    log = sheet.of(judged_log)
-    return item_of(sheet, insertion.id, insertion.title, ctx.system, {"force_log": log} if log is not None else {})
+    result = item_of(sheet, insertion.id, insertion.title, ctx.system)
+    return replace(result, insertion=InsertionDetail(sheet.of(judged_log) or ()))
 
 
 # what pushes back

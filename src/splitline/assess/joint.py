@@ -174,7 +174,7 @@ def _predict(
     made_up = JointMadeUp(
         count, sizes, spread.scatter, spread.relaxation, gasketed, member.modulus, _torsion(bench, joint)
     )
-    bench.extra["made_up"] = made_up
+    bench.joint = replace(bench.joint, made_up=made_up)
     add_tightening(bench, joint, made_up, ctx)
     return made_up
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from splitline.assess import lift_rigging as rigging
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
@@ -85,7 +87,4 @@ def _picture(
         parts=tuple(part.at for part in lift.part if isinstance(part.at, tuple)),
         tail=lift.tail.pick if lift.tail is not None else None, shift=load.shift, usage=tuple(usages),
     )  # fmt: skip
-    bench.extra |= {
-        "picture": picture, "up": state.up, "leg_tops": state.tops, "beam_upper": state.beam_upper,
-        "beam_lower": state.beam_lower, "spreader_upper": state.beam_upper, "spreader_lower": state.beam_lower,
-    }  # fmt: skip
+    bench.lift = replace(bench.lift, picture=picture)

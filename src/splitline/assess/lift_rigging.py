@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
@@ -117,7 +118,7 @@ def check_chains(
             )  # fmt: skip
         usages.append(demand / weakest.capacity if weakest.capacity > 0.0 else None)
         capacities.append(weakest.capacity)
-    bench.extra["chains"] = tuple(chains)
+    bench.lift = replace(bench.lift, chains=tuple(chains))
     if len(capacities) == len(legs):
         bench.put("leg_capacity", capacities)
         bench.put("leg_usage", usages)

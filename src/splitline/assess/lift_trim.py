@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from splitline.assess.bench import Bench
 from splitline.assess.lift_crane import tilt_words
@@ -35,8 +36,8 @@ def check_trim(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> None:
     said = f"up to {tilt_words(worst, bench.system)}, allowed {tilt_words(limit, bench.system)}"
     how = f"trim with the adjuster of {_names(able)} at the trial lift" if able else "look at it at the trial lift"
     level = ", spirit level on the face" if key == "spigot_trim" else ""
-    bench.extra["trimming"] = f"{how}{level}{_coarse(bench, legs, limit)}"
-    bench.near(key, title, basis, f"within the doubts {said}: {bench.extra['trimming']}")
+    bench.lift = replace(bench.lift, trimming=f"{how}{level}{_coarse(bench, legs, limit)}")
+    bench.near(key, title, basis, f"within the doubts {said}: {bench.lift.trimming}")
 
 
 def _names(legs: list[LegData]) -> str:
@@ -97,7 +98,7 @@ def put_adjusters(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: Hun
 def _advise(bench: Bench, said: str) -> None:
     """Advice on the adjusters: a note, and by itself for the screen where it is used."""
     bench.note(said)
-    bench.extra["levelling"] = (*bench.extra.get("levelling", ()), said)
+    bench.lift = replace(bench.lift, levelling=(*bench.lift.levelling, said))
 
 
 def _turn(bench: Bench, leg: LegData, change: float) -> str:

@@ -68,7 +68,6 @@ def _put(bench: Bench, found: Upending, load: Load) -> None:
     bench.put("upend_changeover", found.changeover)
     bench.put("upend_runaway", found.runaway)
     bench.put("upend_runaway_early", found.runaway_early)
-    bench.extra["upend_ups"] = found.ups
     if found.tail_slack is not None and found.tail_slack < math.pi / 2.0 - 1e-6:
         bench.note(f"The tail goes slack at {bench.show(found.tail_slack, 'angle')}: the head then carries all.")
     if found.changeover is not None:

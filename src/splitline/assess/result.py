@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from splitline.assess.details import ClearanceDetail, FitDetail, InsertionDetail, JointDetail, LiftDetail
 from splitline.assess.leg_loads import LegLoad
 from splitline.assess.settings import JointSettings
 from splitline.assess.speak import in_words
@@ -145,8 +146,8 @@ class Group:
 class ItemResult:
     """One item assessed. Screens, sheets and JSON show this object and compute nothing.
 
-    ``extra`` carries what drawings and the work screen need (places of bolts, a lift's picture, mounting steps); it does
-    not go into JSON.
+    Beside the numbers each kind of item hands its details to drawings, screens and sheets (`details.py`); they do not go into
+    JSON.
     """
 
     kind: str
@@ -161,7 +162,11 @@ class ItemResult:
     working: tuple[Working, ...] = ()
     defaults: tuple[Default, ...] = ()
     notes: tuple[str, ...] = ()
-    extra: Mapping[str, Any] = field(default_factory=dict)
+    joint: JointDetail = field(default_factory=JointDetail)
+    lift: LiftDetail = field(default_factory=LiftDetail)
+    fit: FitDetail = field(default_factory=FitDetail)
+    insertion: InsertionDetail = field(default_factory=InsertionDetail)
+    clearance: ClearanceDetail = field(default_factory=ClearanceDetail)
     settings: JointSettings | None = None  # of a joint: every set value
     legs: tuple[LegLoad, ...] = ()  # of a lift: what each leg pulls
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from splitline.assess.bench import Bench
@@ -80,8 +80,8 @@ def group_pulls(bench: Bench, made_up: JointMadeUp) -> tuple[float, ...]:
     """
     from splitline.tightening.correction import level_loads
 
-    found = bench.extra.get("tightening")
-    if not isinstance(found, Predicted):
+    found = bench.joint.predicted
+    if found is None:
         return ()
     before = found.passes[: len(found.passes) - found.schedule.rounds - 1]
     try:
@@ -135,7 +135,7 @@ def _add(bench: Bench, joint: Joint, made_up: JointMadeUp, ctx: Context, steps: 
         )
         return
     found = _predicted(bench, joint, made_up, model, steps, targets)
-    bench.extra["tightening"] = found
+    bench.joint = replace(bench.joint, predicted=found)
     _put_prediction(bench, found)
     from splitline.assess.tightening_further import put_further
 
@@ -206,16 +206,16 @@ def _advise(bench: Bench, joint: Joint, found: Predicted) -> None:
         planned = f"{passes} pass{'es' * (passes != 1)} and {rounds} finishing round{'s' * (rounds != 1)} are planned"
         said = f"Caution: {planned}; the prediction is no reason for fewer. {KEEP}"
         bench.note(said)
-        bench.extra["warnings"] = (said,)
+        bench.joint = replace(bench.joint, warnings=(said,))
     elif bench.get("predicted_spread") is not None and bench.get("predicted_spread") < LITTLE:
         bench.note(f"Little interaction is predicted. {KEEP}")
 
 
 def add_chances(bench: Bench, made_up: JointMadeUp) -> None:
     """Chance that a bolt of the main size ends below what the load cases need; after the cases have been assessed."""
-    found, low = bench.extra.get("tightening"), bench.get("preload_low")
+    found, low = bench.joint.predicted, bench.get("preload_low")
     need = needed_preload(bench.checks, made_up.main.bolts, low, made_up.relaxation or 0.0)
-    if isinstance(found, Predicted) and need is not None:
+    if found is not None and need is not None:
         bench.put("needed_preload", need)
         bench.put("chance_below_need", chance_below(found, need))
 

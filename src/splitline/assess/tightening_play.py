@@ -48,8 +48,8 @@ class Way:
 
 def play(result: ItemResult) -> tuple[Frame, ...]:
     """States after every step of every pass, as predicted; empty where nothing could be predicted."""
-    found = result.extra.get("tightening")
-    if not isinstance(found, Predicted):
+    found = result.joint.predicted
+    if found is None:
         return ()
     frames: list[Frame] = []
     touched: set[int] = set()
@@ -71,8 +71,8 @@ def play(result: ItemResult) -> tuple[Frame, ...]:
 
 def need_of(result: ItemResult) -> float | None:
     """Preload right after tightening that the joint's cases need (main size), N."""
-    made_up = result.extra.get("made_up")
-    if not isinstance(made_up, JointMadeUp):
+    made_up = result.joint.made_up
+    if made_up is None:
         return None
     low, relaxation = result.results.get("preload_low"), made_up.relaxation
     return needed_preload(result.checks, made_up.main.bolts, low, relaxation or 0.0)
@@ -80,14 +80,14 @@ def need_of(result: ItemResult) -> float | None:
 
 def chance_of(result: ItemResult) -> float | None:
     """Chance that a bolt of the main size ends below what the cases need; None where either is not known."""
-    found, need = result.extra.get("tightening"), need_of(result)
-    return chance_below(found, need) if isinstance(found, Predicted) and need is not None else None
+    found, need = result.joint.predicted, need_of(result)
+    return chance_below(found, need) if found is not None and need is not None else None
 
 
 def usual_ways(joint: Joint, result: ItemResult) -> tuple[Way, ...]:
     """Ways worth comparing: as planned first, then more and fewer rounds, other orders, other numbers of tools."""
-    found, layout = result.extra.get("tightening"), joint.layout
-    if not isinstance(found, Predicted) or layout is None:
+    found, layout = result.joint.predicted, joint.layout
+    if found is None or layout is None:
         return ()
     shares, rounds = found.schedule.shares, found.schedule.rounds
     how = joint.tightening
@@ -111,8 +111,8 @@ def compare_ways(joint: Joint, result: ItemResult, ways: Sequence[Way] = (), tri
 
     A way whose order does not fit the joint is left out. Empty where nothing could be predicted.
     """
-    found, made_up = result.extra.get("tightening"), result.extra.get("made_up")
-    if not isinstance(found, Predicted) or not isinstance(made_up, JointMadeUp) or joint.layout is None:
+    found, made_up = result.joint.predicted, result.joint.made_up
+    if found is None or made_up is None or joint.layout is None:
         return ()
     from splitline.tightening.compare import Bounds, compare
 

@@ -33,7 +33,7 @@ def fit_sheet(fit: Fit, result: ItemResult, plan: Plan, options: Options) -> She
     """The sheet of one fit."""
     figures = about(fit, result, options)
     wide = (options.room - 4) * 0.5
-    drawing = fit_section(result.extra.get("section") or {}, wide, 84, options.paper.zoom, options.system)
+    drawing = fit_section(result.fit.section, wide, 84, options.paper.zoom, options.system)
     blocks: list[Block] = [*common.cautions_of(result), *common.broken(result, options.system)]
     if drawing is None:
         blocks += [Facts((("Section", MISSING),)), figures]
@@ -115,7 +115,7 @@ def _diameters(fit: Fit, options: Options) -> Table:
 
 
 def _mounting(result: ItemResult, options: Options) -> list[Block]:
-    steps: tuple[MountingStep, ...] = tuple(result.extra.get("mounting_steps", ()))
+    steps: tuple[MountingStep, ...] = result.fit.mounting
     if not steps:
         return [Facts((("Mounting steps", MISSING),))]
     rows = [_step(step, options) for step in steps]
@@ -170,7 +170,7 @@ def _expected(limit: Limit, options: Options) -> str:
 
 
 def _removal(result: ItemResult, options: Options) -> list[Block]:
-    steps: tuple[MountingStep, ...] = tuple(result.extra.get("removal_steps", ()))
+    steps: tuple[MountingStep, ...] = result.fit.removal
     if not steps:
         return []
     rows = tuple(_step(step, options) for step in steps)

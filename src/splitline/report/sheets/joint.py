@@ -102,7 +102,7 @@ def _words(joint: Joint) -> tuple[str, ...]:
 
 def diameters(result: ItemResult, count: int) -> Mapping[int, float]:
     """Thread diameter of every bolt, m, as the assessment made the joint up."""
-    made_up = result.extra.get("made_up")
+    made_up = result.joint.made_up
     found: dict[int, float] = {}
     for place, size in enumerate(made_up.sizes if made_up is not None else ()):
         if size.thread is not None:

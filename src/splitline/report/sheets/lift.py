@@ -73,15 +73,16 @@ def hung_of(lift: Lift, result: ItemResult, system: System = "SI") -> Hung | Non
     results = result.results
     hook, centre = _point(results.get("hook")), _point(results.get("centre"))
     picks = [leg.pick for leg in lift.leg]
+    hung = result.lift.picture
     if hook is None or not picks or any(pick is None for pick in picks):
         return None
-    tops = _points(result.extra.get("leg_tops"), len(picks)) or [hook] * len(picks)
+    tops = hung.tops if hung is not None else (hook,) * len(picks)
     legs = tuple(
         DrawnLeg(top, pick, str(number + 1), _said(result.legs, number, system))
         for number, (top, pick) in enumerate(zip(tops, picks, strict=True))
         if pick is not None
     )
-    up = _point(result.extra.get("up")) or (0.0, 0.0, 1.0)
+    up = hung.up if hung is not None else (0.0, 0.0, 1.0)
     parts = tuple(part.at for part in lift.part if isinstance(part.at, tuple))
     upper, beam = _spreader(result, hook)
     tail = (lift.tail.pick,) if lift.tail is not None and lift.tail.pick is not None else ()
@@ -89,8 +90,8 @@ def hung_of(lift: Lift, result: ItemResult, system: System = "SI") -> Hung | Non
 
 
 def _spreader(result: ItemResult, hook: Point) -> tuple[tuple[DrawnLeg, ...], tuple[tuple[Point, Point], ...]]:
-    upper = _points(result.extra.get("spreader_upper")) or []
-    lower = _points(result.extra.get("spreader_lower")) or []
+    upper = result.lift.picture.beam_upper if result.lift.picture is not None else ()
+    lower = result.lift.picture.beam_lower if result.lift.picture is not None else ()
     beam = tuple(itertools.pairwise(upper)) + tuple(itertools.pairwise(lower))
     return tuple(DrawnLeg(hook, point, "") for point in upper), beam
 
@@ -304,7 +305,7 @@ def _nth(values: Sequence[float] | None, number: int) -> float | None:
 def _parts(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     """The chain of parts of each leg, from the hook down, with a place for who looked at it."""
     system = options.system
-    chains = result.extra.get("chains") or ()
+    chains = result.lift.chains
     rows: list[tuple[Cell, ...]] = []
     for number, leg in enumerate(lift.leg, 1):
         for part in chains[number - 1] if number <= len(chains) else ():

@@ -102,7 +102,7 @@ def _push_in(now: Now, state: StepState, task: Task) -> tuple[PaperRow, ...]:
 def _mounting(now: Now, state: StepState) -> tuple[PaperRow, ...]:
     """Every mounting step that is not done yet: its readings, then its tick."""
     result = now.assessment.find("fit", state.plan.item)
-    steps: tuple[Any, ...] = tuple(result.extra.get("mounting_steps", ())) if result else ()
+    steps: tuple[Any, ...] = result.fit.mounting if result else ()
     done = mounted(now, state.plan.item)
     rows: list[PaperRow] = []
     for step in steps:

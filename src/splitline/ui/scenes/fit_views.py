@@ -21,7 +21,7 @@ def fit_views(fit: Fit, result: ItemResult | None, system: str) -> tuple[View, .
     if part is not None:
         labels = fit_labels(fit, result, system)
         found.append(View("s", "section", lambda w, h, f: fit_section(part, labels, w, h), why="contact_pressure"))
-    steps: Sequence[Any] = result.extra.get("mounting_steps", ()) if result is not None else ()
+    steps: Sequence[Any] = result.fit.mounting if result is not None else ()
     if steps:
         found.append(View("n", "mounting", lambda w, h, f: _mounting(steps, system, w, h, f), len(steps)))
     return tuple(found)

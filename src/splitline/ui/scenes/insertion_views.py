@@ -47,9 +47,8 @@ def insertion_scene(insertion: Insertion, result: ItemResult | None, system: str
     if not insertion.distance:
         return None
     results: Any = result.results if result is not None else {}
-    extra: Any = result.extra if result is not None else {}
     length = insertion.length or max(insertion.distance, *(insertion.supports or (0.0,)))
-    log = tuple((force, bool(verdict.stop)) for force, verdict in extra.get("force_log", ()))
+    log = tuple((force, bool(verdict.stop)) for force, verdict in (result.insertion.log if result is not None else ()))
     return Way(
         length=length,
         high=insertion.seal_diameter or 0.6 * length,

@@ -118,12 +118,12 @@ def _played(scene: JointScene, system: str) -> View | None:
     rules = []
     if target and (need := need_of(scene.result)) is not None:
         rules.append(Rule(need / target, "need", "need"))
-    found = scene.result.extra.get("tightening")
-    if target and (limit := getattr(found, "limit", None)):
+    found = scene.result.joint.predicted
+    if target and found is not None and (limit := found.limit):
         rules.append(Rule(limit / target, "yield", "limit"))
     chance = chance_of(scene.result)
     said = [f"Chance of a bolt below need after the last step: {chance_said(chance)}."] if chance is not None else []
-    warnings = list(scene.result.extra.get("warnings", ()))
+    warnings = list(scene.result.joint.warnings)
     said = [*warnings, *said, *(note for note in scene.result.notes if note not in warnings)]
 
     def draw(width: int, height: int, frame: int) -> list[Row]:
@@ -159,7 +159,7 @@ def _tools(scene: JointScene, tools: Sequence[int], moved: Sequence[int], width:
 def _ways(scene: JointScene, system: str) -> View | None:
     """Other ways of tightening, side by side; computed beside the screen when first looked at."""
     result = scene.result
-    if result is None or "tightening" not in result.extra:
+    if result is None or result.joint.predicted is None:
         return None
     kept: list[Any] = []
 

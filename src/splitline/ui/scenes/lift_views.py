@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import Any, cast
 
 from splitline.assess.leg_loads import LegLoad
+from splitline.assess.lift_types import Picture as Hung
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift
 from splitline.ui import marks
@@ -33,7 +34,7 @@ def lift_views(lift: Lift, result: ItemResult | None, system: str) -> tuple[View
         found.append(View("l", "side", lambda w, h, f: lift_side(scene, w, h, _turn(f)), _TURNS, why="leg_tension"))
         found.append(View("a", "from above", lambda w, h, f: lift_plan(scene, w, h, _turn(f)), _TURNS, why="centre"))
     if result is not None and result.checks:
-        many = len(result.checks) + sum(len(parts) + 1 for parts in result.extra.get("chains", ()))
+        many = len(result.checks) + sum(len(parts) + 1 for parts in result.lift.chains)
         found.append(
             View("c", "chain of parts", lambda w, h, f: _chain(lift, result, system, w, h, f), max(many - 8, 1))
         )
@@ -58,12 +59,12 @@ def lift_scene(lift: Lift, result: ItemResult | None, system: str) -> LiftScene 
     if not picks or len(picks) != len(lift.leg):
         return None
     results: Any = result.results if result is not None else {}
-    extra: Any = result.extra if result is not None else {}
+    hung = result.lift.picture if result is not None else None
     centre = _point(results.get("centre"))
     hook = _point(results.get("hook")) or _drawn_hook(lift, picks, centre)
-    up = _point(extra.get("up")) or (_between(centre, hook) if centre is not None else (0.0, 0.0, 1.0))
+    up = hung.up if hung is not None else (_between(centre, hook) if centre is not None else (0.0, 0.0, 1.0))
     parts = tuple(p.at for p in lift.part if p.at is not None and not isinstance(p.at, str))
-    tops, beam, upper = _spreader(lift, extra, hook, len(picks))
+    tops, beam, upper = _spreader(lift, hung, hook, len(picks))
     legs = tuple(
         Line3(
             top,
@@ -110,10 +111,9 @@ def _between(a: Point, b: Point) -> Point:
 _Beam = tuple[list[Point], tuple[tuple[Point, Point], ...], tuple[Line3, ...]]
 
 
-def _spreader(lift: Lift, extra: Any, hook: Point, legs: int) -> _Beam:
+def _spreader(lift: Lift, hung: Hung | None, hook: Point, legs: int) -> _Beam:
     """Upper ends of the legs, edges of the beam, slings above it."""
-    upper = [p for p in map(_point, extra.get("beam_upper", ())) if p is not None]
-    lower = [p for p in map(_point, extra.get("beam_lower", ())) if p is not None]
+    upper, lower = (hung.beam_upper, hung.beam_lower) if hung is not None else ((), ())
     if lift.spreader is None or not lower:
         return [hook] * legs, (), ()
     tops = [lower[min((leg.beam_point or 1) - 1, len(lower) - 1)] for leg in lift.leg]
@@ -136,8 +136,8 @@ def _said(lift: Lift, legs: Sequence[LegLoad], number: int, system: System) -> s
 
 def _style(result: ItemResult | None, number: int) -> str:
     """A leg wears the state of its weakest part."""
-    picture = result.extra.get("picture") if result is not None else None
-    usages = getattr(picture, "usage", ())
+    picture = result.lift.picture if result is not None else None
+    usages = picture.usage if picture is not None else ()
     usage = usages[number] if number < len(usages) else None
     if usage is None or usage <= 0.9:
         return "text"
@@ -189,7 +189,7 @@ def _chain(lift: Lift, result: ItemResult, system: str, width: int, height: int,
     rows: list[Row] = []
     bar = max(width // 6, 10)
     name = max(min(width - bar - 44, 44), 14)
-    for number, parts in enumerate(result.extra.get("chains", ())):
+    for number, parts in enumerate(result.lift.chains):
         leg = lift.leg[number].name if number < len(lift.leg) else None
         rows.append(((f" leg {number + 1}", "head"), (f"  {clean(leg)}" if leg else "", "strong")))
         weakest = max((p.usage or 0.0 for p in parts), default=0.0)

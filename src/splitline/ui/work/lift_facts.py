@@ -62,10 +62,10 @@ def _tilt(result: ItemResult, system: System) -> Lines:
 
 def _trim(result: ItemResult) -> Lines:
     """Advice on the adjusters, and where half a step is too much."""
-    out: Lines = [(said, "") for said in result.extra.get("levelling", ())]
+    out: Lines = [(said, "") for said in result.lift.levelling]
     trim = next((c for c in result.checks if c.key in ("spigot_trim", "tilt_trim")), None)
     if trim is not None:
-        how = result.extra.get("trimming", trim.note)
+        how = result.lift.trimming or trim.note
         out.insert(0, (f"{marks.shape(trim.verdict)} {how}", trim.verdict))
     return out
 

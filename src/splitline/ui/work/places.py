@@ -73,7 +73,7 @@ _kept: list[tuple[ItemResult, tuple[Frame, ...]]] = []  # the last joint played
 
 
 def _frames(result: ItemResult) -> tuple[Frame, ...]:
-    if "tightening" not in result.extra:
+    if result.joint.predicted is None:
         return ()
     if not _kept or _kept[0][0] is not result:
         from splitline.assess.tightening_play import play

@@ -43,7 +43,7 @@ def act_of(task: Task, now: Now) -> str:
     """The act of a task, by the name its cautions are asked with."""
     if task.kind == "mounting":
         result = now.assessment.find("fit", task.item)
-        steps = result.extra.get("mounting_steps", ()) if result is not None else ()
+        steps = result.fit.mounting if result is not None else ()
         return next((each.name for each in steps if str(each.number) == task.part), "")
     return "" if task.kind == "plain" else task.kind
 

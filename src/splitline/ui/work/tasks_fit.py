@@ -31,7 +31,7 @@ def _goes_on(step: StepState, now: Now) -> bool:
 
 def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task | None:
     result = now.assessment.find("fit", step.plan.item)
-    steps: tuple[MountingStep, ...] = tuple(result.extra.get("mounting_steps", ())) if result else ()
+    steps: tuple[MountingStep, ...] = result.fit.mounting if result else ()
     done = mounted(now, step.plan.item)
     todo = next((each for each in steps if str(each.number) not in done), None)
     if todo is None:
