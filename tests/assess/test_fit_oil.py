@@ -30,7 +30,7 @@ def with_zero(zero: float, **changes: object) -> ItemResult:
 
 def test_a_removal_that_yields_the_hub_fails() -> None:
     # Lamé at the bore of 100/180: tangential p (D²+d²)/(D²-d²) = 1.893 p, radial -p; von Mises 2.548 p (hand computation)
-    yields = 400e6 / PER
+    yields = 400e6 / (1.07 * PER)  # 7 % of bending between the seals, finite elements
     result = fit(**TAPER, hub_yield="400 MPa")
     assert result.results["oil_yield_pressure"] == pytest.approx(yields, rel=1e-4)
     assert check(result, "removal_pressure").verdict == "fails"
@@ -44,7 +44,7 @@ def test_a_removal_that_yields_the_hub_fails() -> None:
     [
         ({"max_expansion_pressure": "1700 bar"}, 1700e5),
         ({"max_expansion_pressure": "2500 bar", "max_pump_pressure": "1500 bar"}, 1500e5),
-        ({"max_expansion_pressure": "4000 bar"}, 600e6 / PER),
+        ({"max_expansion_pressure": "4000 bar"}, 600e6 / (1.07 * PER)),
     ],
 )
 def test_no_step_on_or_off_accepts_a_pressure_above_the_least_limit(changes: dict[str, str], most: float) -> None:

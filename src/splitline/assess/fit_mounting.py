@@ -5,17 +5,18 @@ from __future__ import annotations
 from splitline.assess.bench import Bench
 from splitline.assess.fit_heat import by_heat
 from splitline.assess.fit_inputs import Given, put_band
-from splitline.assess.fit_oil import oil_limit
+from splitline.assess.fit_oil import oil_limit, oil_ratio
 from splitline.assess.fit_stress import against_yield
 from splitline.fitting.grip import friction_capacity
-from splitline.fitting.interference import contact_pressure, worst_hub, worst_shaft
+from splitline.fitting.interference import contact_pressure
 from splitline.fitting.mounting import (
+    EXPANSION_LOW,
     ejection_speed,
-    expansion_band,
     push_force,
     push_off_force,
     ram_pressure,
 )
+from splitline.fitting.oil_study import hub_under_oil, shaft_under_oil
 from splitline.fitting.taper import Taper, advance_for
 from splitline.plan.model import Fit
 
@@ -25,9 +26,7 @@ OIL_HOLD = 600.0
 DRAIN = 7200.0
 DRAIN_LEAST = 3600.0
 COMMON = "common practice, no published source"
-STUDY_LENGTH, STUDY_OUTER = 1.2, 1.8  # over the fit diameter: the hub of the study
-STUDY_WORST = 1.85  # L/d 2: 1.83; D/d 1.4: 1.74; hollow shaft: 1.67 (own finite-element study of other shapes)
-OIL_BASIS = "1.0 to 1.6 times contact pressure; finite-element study of hubs with end seals"
+OIL_BASIS = "1.0 times least to 1.6 or more times greatest contact pressure; finite elements of hubs with end seals"
 
 
 def taper_said(fit: Fit, bench: Bench) -> None:
@@ -73,11 +72,11 @@ def _by_oil(given: Given, bench: Bench) -> None:
     """Expansion band, stresses at its upper end, push force and ram."""
     fit, pair = given.fit, given.pair
     least, _, greatest = (contact_pressure(pair, value) for value in given.effective)
-    low, high = expansion_band(least, greatest)
-    _range(given, greatest, bench)
+    ratio = oil_ratio(given, greatest, bench)
+    low, high = EXPANSION_LOW * least, ratio * greatest
     bench.put("expansion_pressure", low, {"p_low": (least, "pressure")})
-    bench.put("expansion_pressure_high", high, {"p_high": (greatest, "pressure")})
-    bench.put("removal_pressure", high, {"p_high": (greatest, "pressure")})
+    bench.put("expansion_pressure_high", high, {"k_oil": (ratio, "number"), "p_high": (greatest, "pressure")})
+    bench.put("removal_pressure", high, {"k_oil": (ratio, "number"), "p_high": (greatest, "pressure")})
     title = "Oil pressure against its limit"
     if fit.max_expansion_pressure is None:
         bench.missing("expansion_pressure", title, ("max_expansion_pressure",), OIL_BASIS, kind="pressure")
@@ -86,10 +85,10 @@ def _by_oil(given: Given, bench: Bench) -> None:
         bench.at_most("expansion_pressure", title, high, limit, "pressure", OIL_BASIS)
     oil_limit(given, high, bench)
     opened = {"p_oil": (high, "pressure"), "d": (pair.diameter, "length")}
-    hub, shaft = worst_hub(pair, high), worst_shaft(pair, high)
+    hub, shaft = hub_under_oil(pair, high), shaft_under_oil(pair, high)
     bench.put("hub_stress_mounting", hub, opened | {"D": (pair.hub_outer, "length")})
     bench.put("shaft_stress_mounting", shaft, opened | {"b": (pair.shaft_bore, "length")})
-    basis = "von Mises at the upper end of the oil pressure, not above yield"
+    basis = "von Mises at the upper end of the oil pressure with what finite elements find beside Lamé, not above yield"
     against_yield(given, bench, "hub", "hub_stress_mounting", hub, "at the highest oil pressure", basis)
     against_yield(given, bench, "shaft", "shaft_stress_mounting", shaft, "at the highest oil pressure", basis)
     friction = fit.friction_mounting
@@ -102,25 +101,6 @@ def _by_oil(given: Given, bench: Bench) -> None:
     off = push_off_force(pair, greatest, FILM_LOW, given.taper)
     if off > 0:
         bench.put("push_off_force", off, {"p": (greatest, "pressure"), "θ": (given.taper.half_angle, "angle")})
-
-
-def _range(given: Given, greatest: float, bench: Bench) -> None:
-    """Whether the shape is one the ratio of the oil pressure was found for; another one may need more at its seals."""
-    pair = given.pair
-    said = []
-    if given.has_length and pair.length > STUDY_LENGTH * pair.diameter * (1 + 1e-9):
-        said.append(f"longer than {STUDY_LENGTH:g} d")
-    if pair.hub_outer < STUDY_OUTER * pair.diameter * (1 - 1e-9):
-        said.append(f"thinner than D = {STUDY_OUTER:g} d")
-    if pair.shaft_bore > 0:
-        said.append("a hollow shaft")
-    if said:
-        most = bench.show(STUDY_WORST * greatest, "pressure")
-        note = (
-            f"{', '.join(said)}: outside the shape studied; up to {STUDY_WORST:g} times the contact pressure, {most}, was found "
-            "for such shapes. Fits whose lands stay in contact need 1.0 to 1.1 times"
-        )
-        bench.near("oil_ratio", "Range of the oil-pressure ratio", OIL_BASIS, note)
 
 
 def _by_force(given: Given, bench: Bench) -> None:

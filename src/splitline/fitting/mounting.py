@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 
 from splitline.errors import InputError
 from splitline.fitting.guard import not_negative, positive
 from splitline.fitting.interference import Pair, contact_pressure
-from splitline.fitting.taper import Taper, advance_for
+from splitline.fitting.taper import Taper
 
 # Oil pressure over contact pressure that opens the bore: the middle of the hub needs about 1.0; with seals 2.5 to 7.5 %
-# in from the ends the seal lines need 1.3 to 1.6 (own axisymmetric finite-element study of a D/d = 1.8 steel hub).
+# in from the ends the seal lines need 1.3 to 1.6 (own axisymmetric finite-element study of a D/d = 1.8 steel hub). Other
+# shapes need more: ``oil_study``. A published text gives 1.2 where no end seals are fitted.
 EXPANSION_LOW = 1.0
 EXPANSION_HIGH = 1.6
 
@@ -39,17 +39,6 @@ def push_off_force(pair: Pair, pressure: float, friction: float, taper: Taper) -
     )
 
 
-def expansion_band(pressure_low: float, pressure_high: float) -> tuple[float, float]:
-    """Oil pressures (Pa) from first opening to a full film at the seals: 1.0 × least to 1.6 × greatest contact.
-
-    Source: see ``EXPANSION_LOW``; a published text gives 1.2 where no end seals are fitted. Removal needs the same.
-    """
-    not_negative(pressure_low, "contact pressure")
-    if pressure_high < pressure_low:
-        raise InputError("the low contact pressure is above the high one; swap them")
-    return EXPANSION_LOW * pressure_low, EXPANSION_HIGH * pressure_high
-
-
 def seal_line_ratio(sealed_share: float) -> float:
     """Oil pressure over contact pressure that opens the bore at the seal lines; share of the length sealed 0.85 to 1.
 
@@ -74,39 +63,6 @@ def stored_energy(pair: Pair, interference: float) -> float:
 def ejection_speed(energy: float, mass: float) -> float:
     """Upper bound (m/s) of the speed of a hub that comes off with all its stored energy: √(2U/m)."""
     return math.sqrt(2 * not_negative(energy, "energy") / positive(mass, "hub mass"))
-
-
-@dataclass(frozen=True, slots=True)
-class Stage:
-    """One stop on the way up: advance (m), oil pressure band (Pa), push force on the oil film (N)."""
-
-    advance: float
-    oil_low: float
-    oil_high: float
-    push: float
-
-
-def stages(
-    pair: Pair,
-    interference: float,
-    taper: Taper,
-    friction: float,
-    shares: tuple[float, ...] = (0.25, 0.5, 0.75, 1.0),
-) -> tuple[Stage, ...]:
-    """What to expect at each share of the advance while a tapered hub goes up on oil.
-
-    Interference, contact pressure and push force grow in step with the advance from zero; the oil band is
-    ``expansion_band`` of the contact pressure reached. Linear elasticity; zero is where hub and shaft just touch.
-    """
-    if not shares or any(not 0.0 < share <= 1.0 for share in shares):
-        raise InputError("shares of the advance must be above 0 and at most 1")
-    full = advance_for(interference, taper)
-    found = []
-    for share in shares:
-        pressure = contact_pressure(pair, interference * share)
-        low, high = expansion_band(pressure, pressure)
-        found.append(Stage(full * share, low, high, push_force(pair, pressure, friction, taper)))
-    return tuple(found)
 
 
 def ram_pressure(force: float, area: float) -> float:

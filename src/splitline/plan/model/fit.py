@@ -164,6 +164,13 @@ class Fit(Table):
     max_expansion_pressure: PressureAboveZero | None = declare(
         "Limit of the bore pressure from the drawing", needs="expansion_pressure", example="2000 bar"
     )
+    oil_ratio: Annotated[float, Num(least=1, most=4)] | None = declare(
+        "Oil pressure over contact pressure that parts the fit, from the maker or a trial",
+        shown_default="by its shape, 1.6 to 2.0",
+        errs="safe: the worst seals studied",
+        source="axisymmetric finite elements, in the tests",
+        example=1.6,
+    )
     max_pump_pressure: PressureAboveZero | None = declare(
         "Greatest pressure of the pump, where it is less than the drawing's limit", example="1500 bar"
     )
