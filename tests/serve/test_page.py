@@ -34,6 +34,12 @@ async def test_touch_alone_works_the_page(start: Start) -> None:
         await page.wait_for("key f2")
         await page.tap_on("#type")
         assert await page.run("document.querySelector('.xterm-helper-textarea').inputMode") == "text"
+        link = "window.splitlineLink.onTyping"
+        asked = "document.getElementById('type').classList.contains('-asked')"
+        assert await page.run(f"{link}(true), {asked}")  # letters are asked for: the key says so
+        assert not await page.run(f"{link}(false), {asked}")  # no longer: the keyboard goes by itself
+        assert await page.run("document.querySelector('.xterm-helper-textarea').inputMode") == "none"
+        assert await page.run("document.activeElement.className") != "xterm-helper-textarea"
         heights = await page.run(
             "[...document.querySelectorAll('#bar button:not([hidden])')].map((b) => b.getBoundingClientRect())"
             ".map((r) => Math.min(r.height, r.width))"

@@ -52,11 +52,11 @@ def test_pages_tell_everything(at: Desk) -> None:
     deviations = said(at, "deviations")
     for words in (
         "accepted by Aiko: by drawing",
-        "⊘ stud 6, head snug: galled",
-        "struck (stud 2, head snug): wrong stud",
+        "⊘ stud 6, Discharge head cover snug: galled",
+        "struck (stud 2, Discharge head cover snug): wrong stud",
     ):
         assert words in deviations
-    assert "tightened: studs 1 + 5, head snug" in said(at, "entries")
+    assert "tightened: studs 1 + 5, Discharge head cover snug" in said(at, "entries")
     assert "nothing recorded" in said(at, "items")
 
 

@@ -371,8 +371,9 @@ async def test_a_changed_plan_is_shown_before_it_is_worked_by(tmp_path: Path, an
         await settle(pilot, lambda: "Who works here?" in seen(app))
         await pilot.press("enter")
         await settle(pilot, lambda: "The plan was changed since" in seen(app))
-        assert "changed: clearance float" in seen(app)
         assert "moved: order of step: was " in seen(app)
+        assert "changed: clearance Total float" in seen(app)
+        assert "high: was 0.40 mm, now 0.45 mm" in seen(app)
         await pilot.press(answer)
         await settle(pilot, lambda: "Go on" in seen(app) if answer == "enter" else app.work not in app.screen_stack)
     assert sum(entry.kind == "plan" for entry in entries(at.path)) == plans
@@ -536,3 +537,53 @@ async def test_work_stopped_in_a_hold_because_the_pump_failed_breaks_the_hold(tm
     assert [(e.topic, e.text) for e in entries(path) if isinstance(e, Note)] == [
         ("hold broken", "pump failed"), ("stop work", "pump failed"),
     ]  # fmt: skip
+
+
+async def test_the_habit_of_done_never_says_that_a_nut_stood_still(tmp_path: Path) -> None:
+    """The box under the last tap on Done, and the one Enter presses, both cost a round; standing still takes its own key."""
+    at = started(tmp_path, bolts=4)
+    while (now := task(at)).pass_ != "round 1" or now.kind == "set-up":
+        if now.kind == "set-up":
+            set_up(at)
+        else:
+            acts.tighten(at, now)
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await settle(pilot, lambda: bool(app.work._answers) and isinstance(app.focused, Target))
+        assert [each.id for each in app.work._answers][:2] == ["moved", "done"]
+        assert isinstance(app.focused, Target)
+        assert app.focused.ident == "moved"
+        await pilot.press("d")
+        await settle(pilot, lambda: any(isinstance(e, Tightened) and e.pass_ == "round 1" for e in entries(at.path)))
+    last = [e for e in entries(at.path) if isinstance(e, Tightened)][-1]
+    assert (last.pass_, last.moved) == ("round 1", False)
+
+
+async def test_lists_of_entries_show_titles(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    acts.tighten(at, task(at))
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(100, 32)) as pilot:
+        await begun(pilot, app)
+        await pilot.press("w")
+        await settle(pilot, lambda: "Which entry is wrong" in seen(app))
+        await settle(pilot, lambda: bool(app.screen.query(Target)))
+        labels = [each.label for each in app.screen.query(Target)]
+        assert {"studs 1 + 5, Discharge head cover snug", "done Lay the bead"} <= set(labels)
+
+
+async def test_the_page_is_told_when_letters_are_asked_for_and_when_no_longer(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    at.leave_seat()
+    app = app_for(at.path)
+    told: list[bool] = []
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        app._driver.tell_typing = told.append  # type: ignore[union-attr]
+        app.work.action_flow("note")
+        await settle(pilot, lambda: told == [True])
+        await pilot.press("o", "k", "enter")
+        await settle(pilot, lambda: told == [True, False])

@@ -53,7 +53,12 @@ class Difference:
     @property
     def said(self) -> str:
         """``tightening › passes: was [0.5,1.0], now [0.4,1.0]``."""
-        return f"{self.place or self.item}: was {self.old}, now {self.new}"
+        return f"{self.place or self.item}: {self.whole}"
+
+    @property
+    def whole(self) -> str:
+        """Without its place."""
+        return f"was {self.old}, now {self.new}"
 
 
 @lru_cache(maxsize=32)

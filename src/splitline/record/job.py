@@ -86,6 +86,13 @@ class Job:
         """The joint of this id."""
         return next((joint for joint in self.joints if joint.id == ident), None)
 
+    @property
+    def titles(self) -> dict[str, str]:
+        """What joints, items and steps are called, by id; without those that have no title."""
+        found = {joint.id: joint.title for joint in self.joints if joint.title}
+        found |= {item.id: item.title for item in self.items if item.title}
+        return found | {step.id: step.text for step in self.steps if step.text}
+
 
 def plan_passes(
     steps: tuple[tuple[int, ...], ...],

@@ -37,6 +37,10 @@ class TabletDriver(WebDriver):
         """A sound and a shake on the tablet."""
         self.write_meta({"type": "feel", "what": what})
 
+    def tell_typing(self, asked: bool) -> None:
+        """Whether letters are asked for."""
+        self.write_meta({"type": "typing", "asked": asked})
+
     def on_meta(self, packet_type: str, payload: dict[str, object]) -> None:
         """What the server says beside keys. Runs in the input thread."""
         if packet_type == "touch":

@@ -94,6 +94,13 @@ def feel(app: App[Any], what: Feel) -> None:
         tell(what)
 
 
+def typing(app: App[Any], asked: bool) -> None:
+    """Tell the page whether letters are asked for: its Type key says so, and its keyboard goes when they no longer are."""
+    tell = getattr(getattr(app, "_driver", None), "tell_typing", None)
+    if tell is not None:
+        tell(asked)
+
+
 def refuse(app: App[Any], said: str = LOOK_AGAIN) -> None:
     """Tell that a touch was not taken, where the screen says such things: never over what is touched."""
     tell = getattr(app.screen, "say_here", None)

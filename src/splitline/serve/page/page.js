@@ -88,13 +88,20 @@
   document.querySelectorAll("#bar [data-send]").forEach((button) => {
     button.addEventListener("click", () => send(button.dataset.send));
   });
-  document.getElementById("type").addEventListener("click", (event) => {
-    typing = !typing;
-    event.target.setAttribute("aria-pressed", String(typing));
+  const type = document.getElementById("type");
+  const letters = (on) => {
+    typing = on;
+    type.setAttribute("aria-pressed", String(on));
     tame();
     const area = document.querySelector(".xterm-helper-textarea");
-    if (area) { area.blur(); if (typing) area.focus(); }
-  });
+    if (area) { area.blur(); if (on) area.focus(); }
+  };
+  type.addEventListener("click", () => letters(!typing));
+  // A browser shows its keyboard at a touch only: where letters are asked for the key says so; afterwards the keyboard goes.
+  window.splitlineLink.onTyping = (asked) => {
+    type.classList.toggle("-asked", asked);
+    if (!asked && typing) letters(false);
+  };
 
   const grow = (change) => {
     larger += change;

@@ -41,6 +41,7 @@
           for (const n of sent.keys()) if (n <= said.n) sent.delete(n);
         }
         if (kind === "feel" && link.onFeel) link.onFeel(said.what);
+        if (kind === "typing" && link.onTyping) link.onTyping(said.asked);
       });
     }
     send(data) {

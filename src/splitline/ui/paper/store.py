@@ -155,6 +155,8 @@ def _state(now: Now, sheet: PaperSheet, row: PaperRow) -> StepState:
 def _ready(task: Task, act: str) -> None:
     """RecordError unless the fitter's screen would take this act now."""
     first = task.answers[0] if task.answers else None
+    if task.finish:  # its two answers are for one act: did the nut move
+        first = next((answer for answer in task.answers if answer.id == act), first)
     if first is not None and first.id == act and first.ready:
         return
     wanting = [text for text, style in task.lines if style in ("fails", "missing", "on-site") and text]

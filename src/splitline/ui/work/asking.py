@@ -99,12 +99,17 @@ class Question(ModalScreen[str | None]):
         """Targets below the lines."""
         yield from ()
 
+    @property
+    def stands(self) -> bool:
+        """Whether it is what the screen shows."""
+        return self.is_attached and self.is_mounted and self.app.screen is self
+
     def dismiss(self, result: str | None = None) -> AwaitComplete:
         """Give the answer and go, once: a second tap in the same frame must not close what lies below.
 
         What arrives before the question stands on the screen was no answer to it.
         """
-        if self.is_attached and self.is_mounted and self.app.screen is self:
+        if self.stands:
             return super().dismiss(result)
         return AwaitComplete()
 

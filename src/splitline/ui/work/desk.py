@@ -132,6 +132,11 @@ class Desk:
                 self._claims.release()
         self._mine = None
 
+    @property
+    def titles(self) -> dict[str, str]:
+        """What the ids of the plan are called."""
+        return {each.id: each.title for each in self.assessment.plan.items} | self.job.titles
+
     def noun(self, joint: str) -> str:
         """What the fasteners of a joint are called."""
         found = self.job.joint(joint)

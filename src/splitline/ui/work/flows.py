@@ -8,13 +8,9 @@ from typing import TYPE_CHECKING
 from splitline.record.entry import (
     ABSENT,
     WITNESS,
-    Accepted,
-    Entry,
     Measured,
     Planned,
     Recovered,
-    SetAside,
-    Signed,
     Tightened,
     WrongEntry,
 )
@@ -23,6 +19,7 @@ from splitline.ui.work import acts, asks, flow_hold
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
+from splitline.ui.work.entry_words import entry_said
 from splitline.ui.work.flow_accept import accept, accept_plan, bring_back, concede, hands
 from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.flow_set_up import set_up
@@ -46,7 +43,6 @@ from splitline.ui.work.tasks_item import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
 from splitline.ui.work.tasks_lift import enterable, on_site
 from splitline.ui.work.text import TextScreen
-from splitline.ui.work.values import tools_said
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
@@ -102,28 +98,6 @@ def _just_stored(screen: WorkScreen, task: Task) -> tuple[int, ...]:
     return last.bolts if last is not None else ()
 
 
-_ACTS = {"hold": "signed", "witness": "witnessed", ABSENT: "witness absent", "trial": "trial lift", "start": "started"}
-
-
-def entry_said(entry: Entry, noun: str = "stud") -> str:
-    """One entry on a line."""
-    if isinstance(entry, Tightened):
-        return f"{acts.bolts_said(entry.bolts, noun)}, {entry.joint} {entry.pass_}"
-    if isinstance(entry, SetAside):
-        return f"set aside {acts.bolts_said(entry.bolts, noun)}"
-    if isinstance(entry, Signed) and entry.act == "set-up":
-        return f"set-up {entry.pass_}: {entry.lubricant}, {tools_said(entry.tool, entry.serial)}"
-    if isinstance(entry, Signed) and entry.act == "count-out":
-        return f"counted out {entry.count}, {entry.role}"
-    if isinstance(entry, Signed):
-        return f"{_ACTS.get(entry.act, entry.act)} {entry.step or entry.joint} {entry.pass_}".strip()
-    if isinstance(entry, Accepted):
-        return f"accepted: {entry.stop}"[:60]
-    words = getattr(entry, "what", "") or getattr(entry, "topic", "") or entry.kind
-    extra = getattr(entry, "typed", "") or getattr(entry, "text", "")
-    return f"{words} {extra}".strip()[:60]
-
-
 def _named(reasons: tuple[str, ...], noun: str) -> tuple[str, ...]:
     """The usual reasons with the joint's own word."""
     return tuple(each.replace("stud", noun) for each in reasons)
@@ -138,10 +112,11 @@ async def wrong(screen: WorkScreen, task: Task) -> None:
     if not last:
         screen.say_here("there is nothing to strike", "dim")
         return
+    titles = screen.desk.titles
     choices = [
         Choice(
             str(e.number),
-            entry_said(e, screen.desk.noun(getattr(e, "joint", ""))),
+            entry_said(e, screen.desk.noun(getattr(e, "joint", "")), titles),
             f"{e.number}  {e.done_at:%H:%M} {e.done_by}" if e.done_at else "",
         )
         for e in last
@@ -152,7 +127,7 @@ async def wrong(screen: WorkScreen, task: Task) -> None:
         return
     entry = next(e for e in last if e.number == int(found))
     noun = screen.desk.noun(getattr(entry, "joint", "") or getattr(entry, "item", ""))
-    lines = ((f"{entry.number}  {entry_said(entry, noun)}", "strong"), *lines)
+    lines = ((f"{entry.number}  {entry_said(entry, noun, titles)}", "strong"), *lines)
     usual = WRONG_ACT.get(getattr(entry, "act", "")) or WRONG.get(type(entry), WRONG_ANY)
     if isinstance(entry, Measured) and entry.bolt is None:
         usual = tuple(each.replace(" or stud", "") for each in usual)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from splitline.errors import SplitlineError
@@ -17,9 +18,15 @@ if TYPE_CHECKING:
 MOST = 6  # values told on one sheet
 
 
-def told(found: tuple[Difference, ...]) -> list[tuple[str, str]]:
+def named(item: str, titles: Mapping[str, str]) -> str:
+    """``joint discharge-head`` by its title; the plan's own values as they are."""
+    kind, _, ident = item.partition(" ")
+    return f"{kind} {titles.get(ident, ident)}".strip()
+
+
+def told(found: tuple[Difference, ...], titles: Mapping[str, str]) -> list[tuple[str, str]]:
     """Old and new of each value, as lines; how many more there are."""
-    lines = [(f"{each.item}: {each.said}" if each.place else each.said, "") for each in found[:MOST]]
+    lines = [(f"{named(each.item, titles)}: {each.said if each.place else each.whole}", "") for each in found[:MOST]]
     more = len(found) - MOST
     return lines + ([(f"and {more} more values; the record holds both plans whole", "dim")] if more > 0 else [])
 
@@ -32,7 +39,7 @@ async def stand_plan(screen: WorkScreen) -> bool:
         changes = desk.changes()
         if before and changes:
             lines = [
-                (f"{word}: {', '.join(names)}", "strong")
+                (f"{word}: {', '.join(named(each, desk.titles) for each in names)}", "strong")
                 for word, names in (
                     ("changed", changes.changed),
                     ("added", changes.added),
@@ -42,7 +49,7 @@ async def stand_plan(screen: WorkScreen) -> bool:
                 if names
             ]
             stands = standing(desk.journal.record.entries)
-            lines += told(differences(stands.text if stands else "", desk.text))
+            lines += told(differences(stands.text if stands else "", desk.text), desk.titles)
             new = Choice("go", "Go on by the new plan")
             if await screen.ask(ChoiceScreen("The plan was changed since", [new], lines)) is None:
                 return False

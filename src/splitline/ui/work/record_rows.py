@@ -10,7 +10,7 @@ from splitline.record.struck import strikes
 from splitline.ui import marks
 from splitline.ui.draw.rows import Row, Seg, clean, fit, right, rule, width, wrap
 from splitline.ui.widgets.lines import Line
-from splitline.ui.work.flows import entry_said
+from splitline.ui.work.entry_words import entry_said
 from splitline.ui.work.holds import BROKEN
 from splitline.ui.work.values import tools_said
 from splitline.units import System, show
@@ -43,7 +43,7 @@ def page(built: AsBuilt, entries: Sequence[Entry], key: str, cells: int, system:
         ]
     if key == "deviations":
         return _deviations(built, cells)
-    return _entries(entries, cells)
+    return _entries(entries, cells, _called(built))
 
 
 def _text(text: str, style: str, cells: int, target: int | None = None) -> list[Line]:
@@ -164,22 +164,33 @@ def _item(item: ItemAsBuilt, cells: int, system: System) -> list[Line]:
 
 
 def _deviations(built: AsBuilt, cells: int) -> list[Line]:
+    called = _called(built)
     out: list[Line] = []
     for stop in built.deviations:
         accepted = stop.accepted
         word = f"accepted by {accepted.done_by}: {accepted.reason}" if accepted else "NOT ACCEPTED: the work is stopped"
         out += _text(f"▲ {stop.text}", "near" if accepted else "fails", cells, stop.entry or None)
+        for each in stop.details:
+            out += _text(f"  {each}", "dim", cells)
         out += _text(f"  {word}", "dim" if accepted else "fails", cells)
     for note in built.notes:
         if note.topic == BROKEN:
-            out += _text(f"▲ {note.item}: hold broken, {note.text}  {note.done_by}", "near", cells, note.number)
+            out += _text(
+                f"▲ {called.get(note.item, note.item)}: hold broken, {note.text}  {note.done_by}",
+                "near",
+                cells,
+                note.number,
+            )
     for aside in built.set_aside:
         bolts = " + ".join(map(str, aside.bolts))
         out += _text(
-            f"{marks.ASIDE} stud {bolts}, {aside.joint} {aside.pass_}: {aside.reason}", "near", cells, aside.number
+            f"{marks.ASIDE} stud {bolts}, {called.get(aside.joint, aside.joint)} {aside.pass_}: {aside.reason}",
+            "near",
+            cells,
+            aside.number,
         )
     for struck in built.wrong_entries:
-        what = entry_said(struck.entry) if struck.entry else ""
+        what = entry_said(struck.entry, titles=called) if struck.entry else ""
         said = f"{marks.PROBLEM} entry {struck.by.entry} struck ({what}): {struck.by.reason}  {struck.by.done_by}"
         out += _text(said, "", cells, struck.by.number)
     for found in built.recovered:
@@ -187,13 +198,21 @@ def _deviations(built: AsBuilt, cells: int) -> list[Line]:
     return out or [Line((("no deviations, no wrong entries, nothing set aside", "ok"),))]
 
 
-def _entries(entries: Sequence[Entry], cells: int) -> list[Line]:
+def _called(built: AsBuilt) -> dict[str, str]:
+    """Titles by id."""
+    found = {joint.id: joint.title for joint in built.joints if joint.title}
+    items = (*built.lifts, *built.fits, *built.insertions, *built.clearances)
+    found |= {item.id: item.title for item in items if item.title}
+    return found | {step.plan.id: step.plan.text for step in built.steps if step.plan.text}
+
+
+def _entries(entries: Sequence[Entry], cells: int, called: dict[str, str]) -> list[Line]:
     gone = strikes(entries)
     out = []
     for entry in reversed(entries):
         at = f"{entry.done_at:%d %b %H:%M}" if entry.done_at else ""
         late = f", entered by {entry.entered_by}" if entry.entered_by not in ("", entry.done_by) else ""
-        said = f"{entry.kind}: {entry_said(entry)}" if entry.kind != "plan" else "plan stands"
+        said = f"{entry.kind}: {entry_said(entry, titles=called)}" if entry.kind != "plan" else "plan stands"
         mark = f"{marks.PROBLEM} " if entry.number in gone else "  "
         row = ((right(str(entry.number), 6), "dim"), (f" {at}  {mark}", "dim"),
                (clean(said), "dim" if entry.number in gone else ""), (clean(f"  {entry.done_by}{late}"), "dim"))  # fmt: skip

@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from splitline.record.entry import Entry, Note, Planned, Recovered
 from splitline.ui import marks
 from splitline.ui.work.asking import Question
-from splitline.ui.work.flows import entry_said
+from splitline.ui.work.entry_words import entry_said
 from splitline.ui.work.now import Now
 from splitline.ui.work.target import Target, TargetRow
 from splitline.ui.work.task import Task
@@ -48,8 +48,9 @@ def resume_lines(now: Now, task: Task) -> list[tuple[str, str]]:
     if recovered:
         out.append((f"An unfinished entry was found and kept aside ({recovered[-1].kept_in}).", "near"))
     out.append(("", ""))
+    titles = {each.id: each.title for each in now.assessment.plan.items} | now.job.titles
     out += [
-        (f"{e.number:>5}  {e.done_at:%H:%M}  {entry_said(e, _noun(now, e))}  {e.done_by}", "dim")
+        (f"{e.number:>5}  {e.done_at:%H:%M}  {entry_said(e, _noun(now, e), titles)}  {e.done_by}", "dim")
         for e in entries[-3:]
         if e.done_at
     ]

@@ -234,7 +234,11 @@ class WorkScreen(Screen[None]):
         try:
             self.desk.stand_plan()
             found = differences(before, self.desk.text)
-            said = f": {told_change(found)[0][0]}{', and more' if len(found) > 1 else ''}" if found else ""
+            said = (
+                f": {told_change(found, self.desk.titles)[0][0]}{', and more' if len(found) > 1 else ''}"
+                if found
+                else ""
+            )
             self.say_here(f"the plan was changed; this is the new one{said}", "near")
         except SplitlineError as error:
             self.say_here(str(error), "fails")

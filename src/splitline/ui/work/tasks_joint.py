@@ -164,7 +164,8 @@ def _answers(current: PassProgress, values: Instructed, aside: bool) -> tuple[An
         return (Answer("done", "Done", "enter", ready), Answer("concede", "Accept", "a", guarded=True))
     if current.plan.finish:
         able = not values.out_of_reach
-        return (Answer("done", "Did not move", "enter", able), Answer("moved", "Nut moved", "n", able))
+        # Where Done was stands the answer that costs a round: a habit never says that nothing moved.
+        return (Answer("moved", "Nut moved", "n", able), Answer("done", "Did not move", "d", able, guarded=True))
     return (Answer("done", "Done", "enter", ready), Answer("reading", "Reading", "r"))
 
 
