@@ -10,21 +10,37 @@ import asyncio
 import math
 import tempfile
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from splitline.record.job import StepPlan
+from splitline.record.order import StepState
+from splitline.record.stops import Stop
+from splitline.ui.app import SplitlineApp
 from splitline.ui.draw.letters import ROWS
+from splitline.ui.draw.rows import width as row_cells
 from splitline.ui.glass import PX_PER_MM
-from splitline.ui.work.asking import Question
+from splitline.ui.paper.rows import Look
+from splitline.ui.paper.screen import PaperScreen
+from splitline.ui.paper.sheets_of import offers, sheet_of
+from splitline.ui.paper.table import Filled
+from splitline.ui.record_screen import RecordScreen
+from splitline.ui.screens.plans import Entry
+from splitline.ui.widgets.bar import Bar
+from splitline.ui.widgets.lines import LineView
+from splitline.ui.work.asking import Question, Words
 from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.danger import Alarm, DangerScreen
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import STOPPED
 from splitline.ui.work.resume import ResumeScreen
+from splitline.ui.work.steps import StepsScreen
 from splitline.ui.work.target import Target
 from splitline.ui.work.task import Answer, Figure, Task
 from splitline.ui.work.text import TextScreen
 
+DEMOS = Path(__file__).parents[2] / "plans"
 BAR = 102  # px of the key bar
 
 
@@ -109,6 +125,13 @@ ASKED: dict[str, Callable[[], Question]] = {
     "sure": lambda: ChoiceScreen(
         "studs 12 + 24: pulled so soon?", [Choice("yes", "Pulled")], (("Back: nothing is stored.", ""),), 1
     ),
+    "steps": lambda: StepsScreen(
+        [
+            StepState(StepPlan(f"s{n}", "Tighten the discharge head studs to the second pass"), "open")
+            for n in range(40)
+        ],
+        "s3",
+    ),
     "words": lambda: TextScreen("For whoever goes on"),
     "resume": lambda: ResumeScreen("Close-up", (("last stored: studs 12 + 24", "strong"),)),
 }
@@ -133,9 +156,38 @@ def _cut(target: Target) -> bool:
     return any("…" in text for row in rows for text, _ in row)
 
 
+def _lists(app: Any, glass: Glass) -> tuple[list[tuple[float, float]], list[str]]:
+    """Sizes of the entries of lists in sight and of the bars that scroll them; lines cut."""
+    sizes, cut = [], []
+    for view in app.screen.query(LineView):
+        if not isinstance(view, Words) and view.display:
+            targets = [line.target for line in view.lines if line.target is not None]
+            for target in targets:
+                own = sum(target in (line.target, line.belongs) for line in view.lines)
+                sizes.append(glass.mm(view.content_width, own))
+            bar = view.styles.scrollbar_size_vertical
+            if len(view.lines) > view.size.height:
+                sizes.append(glass.mm(bar, view.size.height))
+            cut += [text for line in view.lines if (text := _told(line.row, view.content_width))]
+    for bar in app.screen.query(Bar):
+        at: dict[str, int] = {}
+        for piece in bar._laid_out():
+            at[piece.action] = at.get(piece.action, 0) + len(piece.text)
+        sizes += [glass.mm(cells, bar.size.height) for action, cells in at.items() if action]
+    return sizes, cut
+
+
+def _told(row: Any, cells: int) -> str:
+    """The text of a row, where some of it does not stand there."""
+    text = "".join(text for text, _ in row)
+    return text if row_cells(text) > cells or "…" in text else ""
+
+
 def _measured(app: Any, glass: Glass, name: str, task: Task | None) -> Measured:
     found = [target for target in app.screen.query(Target) if target.display]
     sizes = [glass.mm(target.size.width, target.size.height) for target in found]
+    more, lines = _lists(app, glass)
+    sizes += more
     whole = app.screen.region
     outside = tuple(t.label for t in found if not whole.contains_region(t.region) or not t.region)
     capitals = 0.0
@@ -144,8 +196,11 @@ def _measured(app: Any, glass: Glass, name: str, task: Task | None) -> Measured:
         blocks = [row for row in shown if any(sign in row for sign in "█▀▄▌▐")]
         rows = 5 if task.kind == "bolts" else ROWS * 5 / 6
         capitals = glass.mm(0, rows)[1] if len(blocks) >= 3 else glass.size * 0.73 / glass.px_per_mm
+    for alarm in app.screen.query(Alarm):
+        loud = [row for row in alarm.rows(alarm.size.width, alarm.size.height) if any(sign in row for sign in "▀▄▌▐")]
+        capitals = glass.mm(0, ROWS * 5 / 6)[1] if len(loud) >= 3 else glass.size * 0.73 / glass.px_per_mm
     high, wide = min(high for _, high in sizes), min(wide for wide, _ in sizes)
-    cut = tuple(target.label for target in found if _cut(target))
+    cut = (*(target.label for target in found if _cut(target)), *lines)
     return Measured(glass.name, name, len(found), high, wide, cut, outside, capitals)
 
 
@@ -177,6 +232,71 @@ async def measure(folder: Path, glasses: tuple[Glass, ...] = GLASSES) -> list[Me
                 found.append(_measured(app, glass, name, None))
                 app.pop_screen()
                 await pilot.pause()
+            app.push_screen(RecordScreen(app.work._path))
+            await pilot.pause(0.1)
+            for page in ("summary", "joint head", "items", "deviations", "entries"):
+                app.screen.page = page
+                app.screen._show(keep=False)
+                await pilot.pause()
+                found.append(_measured(app, glass, f"record {page}", None))
+            app.pop_screen()
+            await pilot.pause()
+            at.person = "Ines"
+            paper = PaperScreen(app.work._path, at)
+            app.push_screen(paper)
+            await pilot.pause(0.05)
+            for key in [offer.key for offer in offers(at.refresh())]:
+                found.append(await _paper(app, pilot, glass, paper, key))
+            app.pop_screen()
+            found.append(await _danger(app, pilot, glass))
+    for glass in glasses:
+        plans = SplitlineApp(DEMOS, served=True)
+        plans.glass.cell = (glass.cell[0] / PX_PER_MM, glass.cell[1] / PX_PER_MM)
+        async with plans.run_test(size=glass.cells) as pilot:
+            await pilot.pause(0.05)
+            counts = (("fails", 1), ("missing", 12), ("ok", 104))
+            plans.screen.entries = {
+                each: Entry(
+                    each,
+                    "Recycle machine close-up after the second inspection",
+                    "B",
+                    "fails",
+                    counts,
+                    0,
+                    "3 of 41 steps",
+                )
+                for each in plans.screen.entries
+            }
+            plans.screen.view.rebuild()
+            found.append(_measured(plans, glass, "plans", None))
+    return found
+
+
+async def _paper(app: Any, pilot: Any, glass: Glass, paper: PaperScreen, key: str) -> Measured:
+    """The table of one sheet, as it stands before anything is filled in."""
+    while app.screen is not paper:
+        app.pop_screen()
+        await pilot.pause()
+    sheet = sheet_of(paper.desk.refresh(), key)
+    assert sheet is not None
+    paper.sheet, paper.filled = sheet, Filled(paper.desk.clock(), "Ines")
+    paper.look = Look(next(iter(sheet.columns), ""), "value", sheet.rows[0].key)
+    paper._show()
+    await pilot.pause()
+    return _measured(app, glass, f"paper {key}", None)
+
+
+async def _danger(app: Any, pilot: Any, glass: Glass) -> Measured:
+    """The red screen."""
+    stop = Stop("danger, entry 1", "DANGER: a hose of pump 2 has burst at the discharge head", "head", 1)
+    now = replace(app.work.now, stops=(stop,))
+    app.work.desk.task = lambda: (now, TASKS["stopped"])
+    await app.work.update()
+    await pilot.pause(0.05)
+    assert isinstance(app.screen, DangerScreen)
+    found = _measured(app, glass, "danger", None)
+    app.pop_screen()
+    await pilot.pause()
     return found
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from splitline.ui.draw.letters import _FONT, _WIDE, ROWS, letters
+from splitline.ui.widgets.lines import Line, for_gloves
 from tests.ui.glasses import GLASSES, Glass, measure, table
 
 TARGET, CAPITAL = 15.0, 6.0  # mm; common practice for gloves and for reading at 0.7 m, no published source
@@ -25,6 +26,12 @@ async def test_targets_are_for_gloves_and_instructions_for_arms_length(tmp_path:
         "pad",
         "names",
         "resume",
+        "steps",
+        "plans",
+        "danger",
+        "record summary",
+        "record entries",
+        "paper pass|studs|snug",
     }
     for each in found:
         assert each.high >= TARGET, said
@@ -32,6 +39,14 @@ async def test_targets_are_for_gloves_and_instructions_for_arms_length(tmp_path:
         assert not each.cut, said
         assert not each.outside, said
         assert each.capitals == 0 or each.capitals >= CAPITAL, said
+
+
+def test_entries_of_a_list_are_padded_to_a_gloves_height_and_a_tap_anywhere_in_one_means_it() -> None:
+    lines = [Line(()), Line((("a", ""),), "a"), Line((("b", ""),), "b"), Line((("more", ""),), belongs="b"), Line(())]
+    found = for_gloves(lines, 5)
+    assert [sum(name in (line.target, line.belongs) for line in found) for name in ("a", "b")] == [5, 5]
+    assert [line for line in found if line in lines] == lines
+    assert for_gloves(lines, 1) == lines
 
 
 def test_each_letter_has_a_shape_of_its_own() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -10,6 +11,7 @@ from textual.binding import BindingType
 from textual.screen import Screen
 
 from splitline.errors import SplitlineError
+from splitline.ui.glass import glass_of
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.choice import Choice, ChoiceScreen
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
     from splitline.ui.work.desk import Desk
 
 POLL = 1.0  # s
+TOUCHED = ("deviations", "entries")  # pages whose lines open on a tablet: the others stay dense, to be read
 
 
 class RecordScreen(Screen[None]):
@@ -48,7 +51,7 @@ class RecordScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         yield Bar(id="head")
-        yield LineView(id="lines")
+        yield LineView(id="lines", glove=True)
         yield Bar(id="said", ground="ground")
         yield TargetRow(
             Target("back", "Back", "escape"),
@@ -98,9 +101,11 @@ class RecordScreen(Screen[None]):
             [Piece(f"page {place + 1} of {len(pages)} ", "dim")],
         )
         key = self.page
+        dense = bool(glass_of(self.app).cell[1]) and key not in TOUCHED
 
         def lines(cells: int) -> list[Line]:
-            return page(built, entries, key, cells, "US" if system == "US" else "SI")
+            found = page(built, entries, key, cells, "US" if system == "US" else "SI")
+            return [replace(line, target=None) for line in found] if dense else found
 
         self.query_one(LineView).show(lines, keep=keep)
 

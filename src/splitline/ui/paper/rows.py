@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from splitline.ui.draw.rows import Row, Seg, clean, fit, right
+from splitline.ui.draw.rows import Row, Seg, clean, fit, right, row_width, wrap
 from splitline.ui.paper.table import COUNT, DONE, MOVED, Filled, Judged, PaperRow, PaperSheet, flaws, judge, unit_of
 from splitline.ui.widgets.lines import Line
 from splitline.ui.work.asks import limits_said
 from splitline.units import System
 
 COLUMNS = ("done", "value", "time", "by")
+BELOW = ("time", "by")  # columns that go below the others where a screen is narrow
 VALUE, TIME, BY = 14, 7, 11
 
 
@@ -42,6 +43,11 @@ def _widths(sheet: PaperSheet, cells: int) -> tuple[int, int]:
     return min(max(longest + 1, 8), max(cells - done - VALUE - TIME - BY - 16, 14)), done
 
 
+def _narrow(sheet: PaperSheet, cells: int) -> bool:
+    """Whether time and name have no room beside the value: they stand below it then."""
+    return sum(_widths(sheet, cells)) + VALUE + TIME + BY > cells
+
+
 def heads(sheet: PaperSheet, look: Look, cells: int, system: System) -> Row:
     """The line above the table."""
     label, done = _widths(sheet, cells)
@@ -54,21 +60,32 @@ def heads(sheet: PaperSheet, look: Look, cells: int, system: System) -> Row:
     names = {"done": ("done", done), "value": (value, VALUE), "time": ("time", TIME), "by": ("by", BY)}
     segs: list[Seg] = [(fit("step stud" if sheet.kind == "pass" else "", label), "label")]
     for name, (text, wide) in names.items():
+        if name in BELOW and _narrow(sheet, cells):
+            continue
         segs.append((fit(text, wide - 1) + " ", "key" if name == look.column else "label"))
     return tuple(segs)
 
 
 def lines(sheet: PaperSheet, filled: Filled, look: Look, cells: int, now: datetime, system: System) -> list[Line]:
-    """A line a row."""
+    """A line a row; a remark that has no room in it stands below, whole."""
     wrong = flaws(sheet, filled, now, system)
     when = filled.who_when(sheet)
     out = []
     before = 0
     for row in sheet.rows:
-        at, by = when[row.key]
-        out.append(
-            Line(_row(sheet, row, filled, look, cells, (at, by), wrong.get(row.key, ""), before, system), row.key)
-        )
+        shown, below = _row(sheet, row, filled, look, cells, when[row.key], before, system)
+        said = remark(row, filled, look, wrong.get(row.key, ""), system)
+        if not below and row_width((*shown, *said)) <= cells:
+            out.append(Line((*shown, *said), row.key))
+        else:
+            out.append(Line(shown, row.key))
+            out += [Line((("      ", ""), *below), belongs=row.key)] if below else []
+            out += [
+                Line((("      ", ""), (part, style)), belongs=row.key)
+                for text, style in said
+                if text
+                for part in wrap(text, max(cells - 6, 10), 4)
+            ]
         before = row.place
     return out
 
@@ -80,10 +97,10 @@ def _row(
     look: Look,
     cells: int,
     when: tuple[datetime, str],
-    wrong: str,
     before: int,
     system: System,
-) -> Row:
+) -> tuple[Row, Row]:
+    """The line, and what of it stands below."""
     label, done = _widths(sheet, cells)
     here = row.key == look.row
     tick = filled.ticks.get(row.key, "")
@@ -104,12 +121,13 @@ def _row(
         "by": (clean(by), BY, "strong" if row.key in filled.names else "dim"),
     }
     segs: list[Seg] = list(head)
+    below: list[Seg] = []
     for name, (text, wide, own) in cellular.items():
         at_cursor = here and name == look.column
         shown = f"{look.typing}▏" if at_cursor and look.typing is not None else text
-        segs.append((fit(shown, wide - 1), "now" if at_cursor else own))
-        segs.append((" ", ""))
-    return (*segs, *remark(row, filled, look, wrong, system))
+        into = below if name in BELOW and _narrow(sheet, cells) else segs
+        into += [(fit(shown, wide - 1), "now" if at_cursor else own), (" ", "")]
+    return tuple(segs), tuple(below)
 
 
 def _tick(row: PaperRow, tick: str) -> str:

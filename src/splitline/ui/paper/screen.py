@@ -42,7 +42,6 @@ class PaperScreen(Screen[str | None]):
     DEFAULT_CSS = """
     PaperScreen { layout: vertical; }
     PaperScreen LineView { height: 1fr; }
-    PaperScreen TargetRow { height: 3; }
     """
 
     def __init__(self, path: Path, desk: Desk | None = None, one_by_one: bool = False) -> None:
@@ -62,7 +61,7 @@ class PaperScreen(Screen[str | None]):
         yield Bar(id="head")
         yield Bar(id="facts", ground="ground")
         yield Bar(id="columns", ground="ground")
-        yield LineView(id="rows")
+        yield LineView(id="rows", glove=True)
         yield Bar(id="said", ground="ground")
         yield TargetRow(
             Target("tick", "Tick  Space", "space"),

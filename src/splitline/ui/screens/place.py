@@ -9,6 +9,7 @@ from textual.screen import Screen
 
 from splitline.ui.actions import PLAN, PLANS, VIEW, Command, bindings, commands_of, footer_of
 from splitline.ui.draw.rows import width
+from splitline.ui.glass import glass_of
 from splitline.ui.widgets.bar import Bar, Piece
 
 if TYPE_CHECKING:
@@ -63,15 +64,28 @@ class Place(Screen[Any]):
             if self.view_only and command.edits:
                 continue
             action = f"command('{command.id}')"
-            pieces += [Piece(command.printed, "key", action), Piece(f" {command.label}   ", "", action)]
-        right = [Piece(f"{said} ", style)] if said else [Piece("≡ all commands ", "dim", "command('palette')")]
+            label = self.for_glove(f" {command.label}   ", width(command.printed))
+            pieces += [Piece(command.printed, "key", action), Piece(label, "", action)]
+        right = (
+            [Piece(f"{said} ", style)]
+            if said
+            else [Piece(self.for_glove("≡ all commands "), "dim", "command('palette')")]
+        )
         room = self.size.width - width(right[0].text) - 1
         if said and sum(width(piece.text) for piece in pieces) > room:
             while len(pieces) > 2 and sum(width(piece.text) for piece in pieces) > room:
                 del pieces[1:3]  # a long word stands in full for a while, then the keys come back
             self.set_timer(SAID_FOR, lambda: self._unsaid(said))
+        if glass_of(self.app).cell[0]:
+            while len(pieces) > 3 and sum(width(piece.text) for piece in pieces) > room:
+                del pieces[-2:]  # half a key is no target; the palette has them all
         self._said = said
         self.query_one("#foot", Bar).show(pieces, right)
+
+    def for_glove(self, text: str, beside: int = 0) -> str:
+        """A key's label as wide as a glove needs on this glass, with ``beside`` cells of it standing before."""
+        glass = glass_of(self.app)
+        return text.ljust(max(glass.glove_cells() - beside, 0)) if glass.cell[0] else text
 
     def _unsaid(self, said: str) -> None:
         if self._said == said and self.is_attached:

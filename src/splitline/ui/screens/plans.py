@@ -12,7 +12,8 @@ from textual.message import Message
 
 from splitline.ui import marks, memory
 from splitline.ui.actions import PLANS
-from splitline.ui.draw.rows import clean, fit, right, rule, wrap
+from splitline.ui.draw.rows import Row, clean, fit, right, rule, wrap
+from splitline.ui.glass import glass_of
 from splitline.ui.screens.place import FIRST_PICTURE, KEYS, Place
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
@@ -53,7 +54,7 @@ class PlansScreen(Place):
 
     def compose(self) -> ComposeResult:
         yield Bar(id="head")
-        yield LineView(id="plans")
+        yield LineView(id="plans", glove=True)
         yield Bar(id="foot")
 
     @property
@@ -62,7 +63,7 @@ class PlansScreen(Place):
 
     def on_mount(self) -> None:
         left = [Piece(" Plans", "title"), Piece(f"  {self.folder}", "dim")]
-        self.query_one("#head", Bar).show(left, [Piece(" ≡ ", "key", "command('palette')")])
+        self.query_one("#head", Bar).show(left, [Piece(self.for_glove(" ≡ "), "key", "command('palette')")])
         self.foot()
         self.view.focus()
 
@@ -140,10 +141,20 @@ class PlansScreen(Place):
         style = "problem" if entry.problems or entry.unread else marks.style(entry.verdict)
         title = entry.title or entry.path.stem
         tail = self._tail(entry)
-        row = ((f" {mark} ", style), (fit(clean(title), max(cells - 4 - 46, 16)), "strong"), *tail)
         where = str(entry.path) if entry.recent else entry.path.name
-        second = f"   {where}" + (f" · rev {entry.revision}" if entry.revision else "")
-        lines = [Line(row, entry.path), Line(((fit(clean(second), cells), "dim"),), belongs=entry.path)]
+        second = f"{where}" + (f" · rev {entry.revision}" if entry.revision else "")
+        if glass_of(self.app).cell[1]:  # whole, a row each: entries are high there in any case
+            first, *rest = wrap(title, max(cells - 3, 10), 4)
+            below: list[Row] = [((f"   {part}", "strong"),) for part in rest]
+            below += [((" ", ""), *tail)]
+            below += [((f"   {part}", "dim"),) for part in wrap(second, max(cells - 3, 10), 4)]
+            below += [
+                ((f"   {part}", "problem"),) for part in wrap(entry.unread, max(cells - 4, 10), 4) if entry.unread
+            ]
+            head = Line(((f" {mark} ", style), (first, "strong")), entry.path)
+            return [head, *(Line(row, belongs=entry.path) for row in below), Line((), belongs=entry.path)]
+        row = ((f" {mark} ", style), (fit(clean(title), max(cells - 4 - 46, 16)), "strong"), *tail)
+        lines = [Line(row, entry.path), Line(((fit(clean(f"   {second}"), cells), "dim"),), belongs=entry.path)]
         if entry.unread:
             lines += [
                 Line(((f"   {part}", "problem"),), belongs=entry.path)

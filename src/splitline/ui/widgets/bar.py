@@ -11,6 +11,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from splitline.ui.draw.rows import clean, fit, width
+from splitline.ui.glass import glass_of
 from splitline.ui.theme import ink
 
 LEAST = 12  # cells a piece that gives keeps for as long as anything else can go
@@ -48,7 +49,9 @@ class Bar(Widget):
         if shown != (self._left, self._right):
             self._left, self._right = shown
             served = bool(getattr(self.app, "served", False))
-            self.set_class(served and any(piece.action for piece in (*self._left, *self._right)), "-finger")
+            finger = served and any(piece.action for piece in (*self._left, *self._right))
+            self.set_class(finger, "-finger")
+            self.styles.min_height = glass_of(self.app).glove_rows() if finger else None
             self.refresh()
 
     def _laid_out(self) -> list[Piece]:

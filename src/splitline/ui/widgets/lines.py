@@ -16,6 +16,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from splitline.ui.draw.rows import Row, fit_row
+from splitline.ui.glass import glass_of
 from splitline.ui.theme import ink
 
 GUTTER = 1  # the cursor's mark stands in front of every line
@@ -36,12 +37,31 @@ class Line:
 Builder = Callable[[int], Sequence[Line]]
 
 
+def for_gloves(lines: Sequence[Line], least: int) -> list[Line]:
+    """The lines with every entry at least ``least`` rows high; what is added above and below belongs to the entry."""
+    out: list[Line] = []
+    place = 0
+    while place < len(lines):
+        end = place + 1
+        target = lines[place].target
+        while target is not None and end < len(lines) and lines[end].target is None and lines[end].belongs == target:
+            end += 1
+        wanting = max(least - (end - place), 0) if target is not None else 0
+        blank = Line((), belongs=target)
+        out += [*[blank] * (wanting // 2), *lines[place:end], *[blank] * (wanting - wanting // 2)]
+        place = end
+    return out
+
+
 def nothing(width: int) -> Sequence[Line]:
     return ()
 
 
 class LineView(ScrollView, can_focus=True, inherit_bindings=False):
-    """Lines from ``build(width)``. Arrows move, Enter or a second tap chooses."""
+    """Lines from ``build(width)``. Arrows move, Enter or a second tap chooses.
+
+    With ``glove`` entries are as high as a glove needs on this glass, and so wide is the bar that scrolls them.
+    """
 
     DEFAULT_CSS = """
     LineView { height: 1fr; scrollbar-size-vertical: 1; overflow-x: hidden; scrollbar-gutter: stable; }
@@ -71,8 +91,11 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
     class Chosen(Moved):
         """Enter, or a second tap on the line under the cursor."""
 
-    def __init__(self, *, id: str | None = None, classes: str | None = None, cursor: bool = True) -> None:
+    def __init__(
+        self, *, id: str | None = None, classes: str | None = None, cursor: bool = True, glove: bool = False
+    ) -> None:
         super().__init__(id=id, classes=classes)
+        self._glove = glove
         self._build: Builder = nothing
         self._lines: Sequence[Line] = ()
         self._width = 0
@@ -93,15 +116,15 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
 
     def rebuild(self, *, keep: bool = True) -> None:
         """Draw the lines anew for the present width."""
-        width = self.content_width
-        if width <= 0:
+        if self.content_width <= 0:
             return
+        lines, width = self._laid_out()
         before = self._wanted if self._wanted is not None else self.target if keep else None
         self._wanted = None
         index = self._at
         self._width = width
         self._height = self.size.height
-        self._lines = self._build(width)
+        self._lines = lines
         self.virtual_size = Size(width + GUTTER, len(self._lines))
         places = [i for i, line in enumerate(self._lines) if line.target is not None]
         same = next((i for i in places if self._lines[i].target == before), None) if before is not None else None
@@ -114,6 +137,20 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         if not keep:
             self.scroll_to(y=0, animate=False)
         self.refresh()
+
+    def _laid_out(self) -> tuple[Sequence[Line], int]:
+        """The lines and the width they are for: a bar for gloves takes its room only where there is something to scroll."""
+        glass = glass_of(self.app)
+        if not (self._glove and glass.cell[1]):
+            return self._build(self.content_width), self.content_width
+        bare = self.content_width + self.styles.scrollbar_size_vertical
+        lines, bar = for_gloves(self._build(bare), glass.glove_rows()), 0
+        if len(lines) > self.size.height:
+            bar = min(glass.glove_cells(), bare // 3)
+            lines = for_gloves(self._build(bare - bar), glass.glove_rows())
+        if self.styles.scrollbar_size_vertical != bar:
+            self.styles.scrollbar_size_vertical = bar
+        return lines, bare - bar
 
     @property
     def content_width(self) -> int:
@@ -163,7 +200,10 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         height = self.scrollable_content_region.height
         around = 2 if height > 8 else 0  # lines of company above and below
         top = 0 if self._at == first and self._at < height - 1 else max(self._at - around, 0)
-        foot = min(self._at + around, len(self._lines) - 1)
+        last = self._at
+        while last + 1 < len(self._lines) and self._lines[last + 1].belongs == self.target:
+            last += 1
+        foot = min(max(self._at + around, last if last - self._at < height else 0), len(self._lines) - 1)
         self.scroll_to_region(Region(0, top, 1, foot - top + 1), animate=False, immediate=True)
 
     def bring_up(self) -> None:
@@ -258,7 +298,8 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         if not 0 <= index < len(self._lines):
             return Strip.blank(width, ink(theme, ""))
         line = self._lines[index]
-        here = self._with_cursor and index == self._at and line.target is not None
+        own = line.target is not None or (self._glove and line.belongs is not None)
+        here = self._with_cursor and own and self._line_of(index) == self._at
         active = self.has_focus or self.driven
         ground = ("cursor" if active else "rest") if here else ""
         mark = "▌" if here and active else "▏" if here else " "

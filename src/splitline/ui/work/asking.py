@@ -95,6 +95,11 @@ class Question(ModalScreen[str | None]):
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height >= TALL, "-tall")
 
+    def _on_mount(self, event: events.Mount) -> None:
+        super()._on_mount(event)
+        glass = glass_of(self.app)
+        self.query_one(".asked").styles.scrollbar_size_vertical = glass.glove_cells() if glass.cell[0] else 1
+
     def answers(self) -> ComposeResult:
         """Targets below the lines."""
         yield from ()

@@ -16,6 +16,7 @@ from textual.widget import Widget
 from splitline.errors import SplitlineError
 from splitline.record.danger import is_danger
 from splitline.record.stops import Stop
+from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import fit, wrap
 from splitline.ui.work import acts, asks
 from splitline.ui.work.asking import Question
@@ -38,6 +39,8 @@ _LETTERS = {
     "E": ("####", "#   ", "### ", "#   ", "####"),
     "R": ("### ", "#  #", "### ", "#  #", "#  #"),
 }
+WORD = 5  # rows the word DANGER keeps whatever stands under it
+LOUDEST = 6  # lines of capitals
 _ROLES = ("supervisor",)  # where the plan names none; common practice, no published source
 
 
@@ -64,17 +67,27 @@ class Alarm(Widget):
 
     def __init__(self) -> None:
         super().__init__()
+        self._loud: tuple[str, ...] = ()
         self._said: tuple[str, ...] = ()
 
-    def say(self, lines: tuple[str, ...]) -> None:
-        self._said = lines
+    def say(self, loud: tuple[str, ...], lines: tuple[str, ...]) -> None:
+        """``loud`` is to be read from the wrench; ``lines`` from nearby."""
+        self._loud, self._said = loud, lines
         self.refresh()
 
     def rows(self, cells: int, rows: int) -> list[str]:
         """All of it for a size, the words never given up for the size of the letters."""
-        words = [line for text in self._said for line in (*wrap(text, cells - 4, 4), "")]
-        word = large(cells - 4, max(rows - len(words) - 2, 1))
-        return ["", *word, "", *words]
+        cells -= 4
+        small = [line for text in self._said for line in (*wrap(text, cells, 6), "")]
+        words = [[*wrap(text, cells, 6), ""] for text in self._loud]
+        for place, text in enumerate(self._loud):  # the first words first, as long as there is room for all the others
+            capitals = letters(text, cells, LOUDEST)
+            spare = rows - sum(map(len, words)) - len(small) - WORD - 2
+            if capitals and len(capitals) + 1 - len(words[place]) <= spare:
+                words[place] = [*capitals, ""]
+        loud = [line for each in words for line in each]
+        word = large(cells, max(rows - len(loud) - len(small) - 2, 1))
+        return ["", *word, "", *loud, *small]
 
     def render_line(self, y: int) -> Strip:
         cells = self.size.width
@@ -133,11 +146,11 @@ class DangerScreen(ModalScreen[str | None]):
         by = f"Called by {note.done_by} {note.done_at:%H:%M}." if note is not None and note.done_at else ""
         for alarm in self.query(Alarm):
             alarm.say(
+                ("Make safe.", "Pressure off, load held or set down, everybody out of the way. Then call."),
                 (
                     f"{by} {now.said(self._stop)}",
-                    "Make safe: pressure off, load held or set down, everybody out of the way. Then call.",
                     "Nothing is stored on any screen of this plan before another person releases it.",
-                )
+                ),
             )
 
     def on_target_pressed(self, event: Target.Pressed) -> None:

@@ -8,7 +8,7 @@ from splitline.record.as_built import AsBuilt, BoltLine, ItemAsBuilt, JointAsBui
 from splitline.record.entry import Entry, Measured, Tightened
 from splitline.record.struck import strikes
 from splitline.ui import marks
-from splitline.ui.draw.rows import Row, Seg, clean, fit, right, rule, width, wrap
+from splitline.ui.draw.rows import Row, Seg, clean, fit, right, row_width, rule, width, wrap
 from splitline.ui.widgets.lines import Line
 from splitline.ui.work.entry_words import entry_said
 from splitline.ui.work.holds import BROKEN
@@ -51,6 +51,14 @@ def _text(text: str, style: str, cells: int, target: int | None = None) -> list[
     return [Line(((part, style),), target if place == 0 else None) for place, part in enumerate(parts)]
 
 
+def _after(head: Row, text: str, cells: int, style: str = "dim", target: int | None = None) -> list[Line]:
+    """A line with a text after it; where it has no room there, it stands below, whole."""
+    if row_width(head) + width(text) <= cells:
+        return [Line((*head, (clean(text), style)), target)]
+    below = [Line((("    ", ""), (part, style)), belongs=target) for part in wrap(text, max(cells - 4, 10), 12)]
+    return [Line(head, target), *below]
+
+
 def _summary(built: AsBuilt, cells: int) -> list[Line]:
     out: list[Line] = []
     for problem in built.problems:
@@ -75,9 +83,8 @@ def _summary(built: AsBuilt, cells: int) -> list[Line]:
         when = f"{state.done:%d %b %H:%M}" if state.done else ""
         name = clean(state.plan.text or state.plan.id)
         room = max(cells - 16, 10)
-        out.append(
-            Line(((f"{mark} ", style), (fit(name, min(room, 44)), ""), (f" {when:<13}", "dim"), (clean(who), "dim")))
-        )
+        head = ((f"{mark} ", style), (fit(name, min(room, 44)), ""), (f" {when:<13}", "dim"))
+        out += _after(head, who, cells)
     if built.windows:
         out.append(Line(rule(cells, "Time limits")))
         styles = {"broken": "fails", "running": "near", "kept": "ok"}
@@ -214,9 +221,13 @@ def _entries(entries: Sequence[Entry], cells: int, called: dict[str, str]) -> li
         late = f", entered by {entry.entered_by}" if entry.entered_by not in ("", entry.done_by) else ""
         said = f"{entry.kind}: {entry_said(entry, titles=called)}" if entry.kind != "plan" else "plan stands"
         mark = f"{marks.PROBLEM} " if entry.number in gone else "  "
-        row = ((right(str(entry.number), 6), "dim"), (f" {at}  {mark}", "dim"),
-               (clean(said), "dim" if entry.number in gone else ""), (clean(f"  {entry.done_by}{late}"), "dim"))  # fmt: skip
-        out.append(Line(row, entry.number))
+        head = ((right(str(entry.number), 6), "dim"), (f" {at}  {mark}", "dim"))
+        style = "dim" if entry.number in gone else ""
+        who = f"  {entry.done_by}{late}"
+        if row_width(head) + width(said + who) <= cells:
+            out.append(Line((*head, (clean(said), style), (clean(who), "dim")), entry.number))
+        else:
+            out += _after(head, f"{said}{who}", cells, style, entry.number)
     return out or [Line((("nothing recorded yet", "dim"),))]
 
 

@@ -46,7 +46,7 @@ class StepsScreen(Question):
         self._here = here
 
     def answers(self) -> ComposeResult:
-        yield LineView(id="steps")
+        yield LineView(id="steps", glove=True)
         yield TargetRow(Target("go", "Go to this step", "enter"), Target("back", "Back", "escape"))
 
     def on_mount(self) -> None:
