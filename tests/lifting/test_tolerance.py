@@ -90,7 +90,7 @@ BELOW = [(1.5, 0.8, 0.0), (1.5, -0.8, 0.0), (-1.5, 0.8, 0.0), (-1.5, -0.8, 0.0)]
 
 def test_worst_below_a_beam_holds_against_hung_samples() -> None:
     args = (BELOW, (0, 0, 1, 1), (1.5,) * 4, (1e7,) * 4)
-    worst, upper = worst_below(BEAM, *args, (0.0, 0.0, -0.6), 120e3, 0.005, 0.025, guard=100)
+    worst, above = worst_below(BEAM, *args, (0.0, 0.0, -0.6), 120e3, 0.005, 0.025, guard=100)
     random = np.random.default_rng(6)
     for _ in range(25):
         signs = np.sign(random.uniform(-1, 1, 6))
@@ -101,7 +101,10 @@ def test_worst_below_a_beam_holds_against_hung_samples() -> None:
             (0.025 * np.cos(angle), 0.025 * np.sin(angle), -0.6), 120e3,
         )  # fmt: skip
         assert (np.array(state.tensions) <= 1.001 * np.array(worst.tensions)).all()
-        assert (np.array(state.upper_tensions) <= 1.001 * np.array(upper)).all()
+        assert (np.array(state.upper_tensions) <= 1.001 * np.array(above.tensions)).all()
+        assert (np.array(state.upper_angles) >= 0.999 * np.array(above.angles)).all()
+        assert abs(state.compression) <= 1.001 * abs(above.compression)
+        assert state.bending <= 1.01 * above.bending
         assert state.tilt <= 1.01 * worst.tilt
     assert worst.unsolved == worst.turned == 0
 
