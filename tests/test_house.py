@@ -12,7 +12,7 @@ import pytest
 SRC = Path(__file__).parents[1] / "src" / "splitline"
 # Floors from the ground up; a room may import rooms of its own or a lower floor.
 FLOORS = [
-    {"errors", "unit_factors"},
+    {"errors", "unit_factors", "whole_file"},
     {"units", "outlet", "output_file"},
     {"library"},
     {"bolting", "tightening", "lifting", "fitting"},

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import errno
 import os
-import tempfile
-from contextlib import suppress
 from pathlib import Path
 
 from splitline.errors import SplitlineError
+from splitline.whole_file import write_whole
 
 # Endings of what stands beside a plan; nothing exported is ever called so.
 _KEPT = (".toml", ".toml.bak", ".record.head", ".record.lock", ".record.claims", ".recovery")
@@ -40,32 +39,8 @@ def write_file(path: Path, data: bytes, force: bool = False) -> None:
             with open(path, "wb") as file:
                 file.write(data)
             return
-        _beside(path, data, force)
+        write_whole(path, data, before=None if force else lambda: may_write(path))  # somebody may have been quicker
     except OSError as error:
         full = error.errno in (errno.ENOSPC, errno.EDQUOT)
         said = "no room left on the disk" if full else error.strerror or str(error)
         raise OutputFileError(f"{path} cannot be written: {said}") from None
-
-
-def _beside(path: Path, data: bytes, force: bool) -> None:
-    mode = path.stat().st_mode & 0o777 if path.is_file() else 0o666 & ~_umask()
-    handle, beside = tempfile.mkstemp(prefix=".", suffix=".new", dir=path.parent)  # a name nobody can have planted
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(beside, mode)
-        if not force and os.path.lexists(path):
-            may_write(path)  # somebody was quicker
-        os.replace(beside, path)
-    except BaseException:
-        with suppress(OSError):
-            os.unlink(beside)
-        raise
-
-
-def _umask() -> int:
-    mask = os.umask(0o022)
-    os.umask(mask)
-    return mask

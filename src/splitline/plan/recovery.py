@@ -18,6 +18,7 @@ from splitline.errors import PlanError
 from splitline.plan.draft import Draft
 from splitline.plan.migrate import migrated
 from splitline.plan.read import decoded, parsed, read_bytes
+from splitline.whole_file import write_whole
 
 _HEAD = re.compile(r"# unsaved work, kept (\S+), on a file with digest ([0-9a-f]{64}|none)\n")
 
@@ -106,17 +107,7 @@ def _taken(plan: Path) -> Path:
 def _write(path: Path, draft: Draft) -> None:
     now = dt.datetime.now().astimezone().isoformat(timespec="seconds")
     text = f"# unsaved work, kept {now}, on a file with digest {_digest(draft.origin.raw)}\n{draft.new_text}"
-    beside = path.with_name(f"{path.name}.{os.getpid()}")
-    try:
-        with open(beside, "wb") as file:
-            file.write(text.encode())
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(beside, path)
-    except OSError:
-        with suppress(OSError):
-            beside.unlink(missing_ok=True)
-        raise
+    write_whole(path, text.encode(), clear=True)
 
 
 def found(plan: Path, own: Path | None = None) -> Recovery | None:

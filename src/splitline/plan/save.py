@@ -5,15 +5,15 @@ from __future__ import annotations
 import difflib
 import errno
 import os
-import stat
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 
 from splitline.errors import PlanError
 from splitline.plan.draft import Draft, Origin
 from splitline.plan.read import decoded, parsed
 from splitline.plan.splice import parses_to
+from splitline.whole_file import write_whole
 
 BOM = b"\xef\xbb\xbf"
 PATIENCE = 10.0  # s to wait for another writer of the same plan
@@ -58,7 +58,7 @@ def save(draft: Draft, over: bytes | None = None) -> Draft:
     target = Path(os.path.realpath(path))
     with _locked(target), _told(path):
         _unchanged(target, path, draft, text, over)
-        write_whole(target, raw, keep=True)
+        write_whole(target, raw, clear=True, before=lambda: _keep(target))
     return draft.saved_as(Origin(path, raw, text, draft.tree))
 
 
@@ -71,7 +71,7 @@ def save_as(draft: Draft, path: Path) -> Draft:
         if os.path.lexists(path):
             raise PlanError(f"{path} is already there: nothing was written. Choose another name")
         with _locked(path):
-            write_whole(path, text.encode(), new=True)
+            write_whole(path, text.encode(), clear=True)
     return draft.saved_as(Origin(path, text.encode(), text, draft.tree))
 
 
@@ -121,30 +121,10 @@ def _unchanged(target: Path, path: Path, draft: Draft, mine: str, over: bytes | 
         raise PlanChangedError(said, mine, theirs, there)
 
 
-def write_whole(target: Path, raw: bytes, *, keep: bool = False, new: bool = False) -> None:
-    """Write beside, flush to disk, put in place, flush the folder; with ``keep`` the old file stays as .bak."""
-    beside = target.with_name(f".{target.name}.{os.getpid()}.tmp")
-    for left in target.parent.glob(f".{target.name}.*.tmp"):  # of a writer that was killed: we hold the lock
-        left.unlink(missing_ok=True)
-    try:
-        mode = None if new or not target.exists() else stat.S_IMODE(target.stat().st_mode)
-        with open(beside, "xb") as file:
-            file.write(raw)
-            file.flush()
-            if mode is not None:
-                os.chmod(beside, mode)
-            os.fsync(file.fileno())
-        if keep and target.exists():
-            _keep(target)
-        os.replace(beside, target)
-    except BaseException:
-        beside.unlink(missing_ok=True)
-        raise
-    _flush_folder(target.parent)
-
-
 def _keep(target: Path) -> None:
-    """The file as it stands becomes NAME.toml.bak, without a moment in which there is none."""
+    """The file as it stands, if there is one, becomes NAME.toml.bak, without a moment in which there is none."""
+    if not target.exists():
+        return
     spare = target.with_name(f".{target.name}.{os.getpid()}.bak.tmp")
     spare.unlink(missing_ok=True)
     try:
@@ -155,15 +135,6 @@ def _keep(target: Path) -> None:
         os.replace(spare, target.with_name(f"{target.name}.bak"))
     finally:
         spare.unlink(missing_ok=True)
-
-
-def _flush_folder(folder: Path) -> None:
-    with suppress(OSError):  # not every file system lets a folder be flushed
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 @contextmanager

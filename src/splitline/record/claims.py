@@ -9,7 +9,6 @@ purpose, or ``LIFE`` after the screen was last seen: long enough for a crew whos
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Callable
 from dataclasses import asdict, dataclass, replace
 from datetime import datetime, timedelta
@@ -19,6 +18,7 @@ from splitline.errors import RecordError
 from splitline.record import paths
 from splitline.record.clock import Clock, wall
 from splitline.record.lock import PATIENCE, locked
+from splitline.whole_file import write_whole
 
 LIFE = timedelta(minutes=10)
 AWAKE = timedelta(seconds=6)  # a screen not seen for longer is taken to be gone
@@ -130,10 +130,8 @@ class Claims:
             self._write((*left, replace(held, crew=self.crew, client=self.client, seen=self._clock())))
 
     def _write(self, rows: tuple[Claim, ...]) -> None:
-        beside = self._paths.claims.with_name(self._paths.claims.name + ".new")
         text = json.dumps([asdict(row) | {"seen": row.seen.isoformat()} for row in rows], ensure_ascii=False, indent=1)
         try:
-            beside.write_text(text, "utf-8")
-            os.replace(beside, self._paths.claims)
+            write_whole(self._paths.claims, text.encode(), sync=False, clear=True)  # leases: lost with the power anyway
         except OSError as error:
             raise RecordError(f"{self._paths.claims}: cannot be written: {error.strerror}") from error

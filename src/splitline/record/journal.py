@@ -25,6 +25,7 @@ from splitline.record.head import Head, read_head, write_head
 from splitline.record.lines import LineReader
 from splitline.record.lock import PATIENCE, locked
 from splitline.record.tail import end_problem, keep_aside, recovered, whole_tail
+from splitline.whole_file import sync_folder
 
 _LOOKS = 5  # at record and head together before what does not fit is said
 
@@ -230,7 +231,7 @@ class Journal:
                     left = left[os.write(fd, left) :]
                 self._sync(fd)
                 if new:
-                    _sync_folder(path.parent)
+                    sync_folder(path.parent)
             except OSError as error:
                 self._stat = None
                 os.ftruncate(fd, at)
@@ -284,15 +285,3 @@ def _same(stored: Entry, entry: Entry) -> Entry:
     if given != stored:
         raise RecordError(f"uid {entry.uid} is that of entry {stored.number}, which is another act: nothing was stored")
     return stored
-
-
-def _sync_folder(folder: Path) -> None:
-    """Bring a new file's name to the disk. Systems that cannot open a folder do this themselves."""
-    try:
-        fd = os.open(folder, os.O_RDONLY)
-    except OSError:
-        return
-    try:
-        os.fsync(fd)
-    finally:
-        os.close(fd)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import os
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -12,6 +11,7 @@ from splitline.record.chain import OPENING, Problem, Scan, scan
 from splitline.record.entry import Recovered
 from splitline.record.head import Head
 from splitline.record.lines import LineReader
+from splitline.whole_file import write_whole
 
 _STARTS = re.compile(rb"^\[\[entry\]\]", re.MULTILINE)  # a string cannot start a line
 _EDITED = OPENING.replace(b"\n", b"\r\n")  # a torn entry begins as it was written
@@ -49,10 +49,7 @@ def end_problem(count: int, tail: bytes, head: Head | None, hash_of: Callable[[i
 
 def keep_aside(path: Path, tail: bytes) -> None:
     """Copy the bytes to be cut. OSError passes through."""
-    with path.open("wb") as file:
-        file.write(tail)
-        file.flush()
-        os.fsync(file.fileno())
+    write_whole(path, tail)
 
 
 def recovered(kept_in: str, tail: bytes, number: int, problems: list[str]) -> Recovered:

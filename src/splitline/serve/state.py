@@ -6,7 +6,6 @@ cannot be written costs only that. A tablet may have a link of its own, by name:
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import json
 import os
@@ -18,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from splitline.errors import SplitlineError
+from splitline.whole_file import write_whole
 
 LONGEST = 40  # signs of a tablet's name
 
@@ -119,9 +119,5 @@ def _kept(folder: Path, new_links: bool, names: Sequence[str]) -> State:
 
 def _write(links: Path, work: str, view: str, own: dict[str, str]) -> None:
     """The whole file at once, readable for its owner only."""
-    beside = links.with_name(f"links.{os.getpid()}")
-    with contextlib.suppress(FileNotFoundError):
-        beside.unlink()
-    with os.fdopen(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="utf-8") as file:
-        json.dump({"work": work, "view": view, "tablets": own}, file)
-    beside.replace(links)
+    kept = json.dumps({"work": work, "view": view, "tablets": own})
+    write_whole(links, kept.encode(), mode=0o600, sync=False)

@@ -8,6 +8,8 @@ import os
 from pathlib import Path
 from typing import Any
 
+from splitline.whole_file import write_whole
+
 _KEPT = 12
 
 
@@ -28,9 +30,7 @@ def _store(changes: dict[str, Any]) -> None:
     with contextlib.suppress(OSError):
         path = _file()
         path.parent.mkdir(parents=True, exist_ok=True)
-        beside = path.with_name(f"{path.name}.{os.getpid()}")
-        beside.write_text(json.dumps({**_load(), **changes}, ensure_ascii=False), "utf-8")
-        beside.replace(path)
+        write_whole(path, json.dumps({**_load(), **changes}, ensure_ascii=False).encode(), sync=False)
 
 
 def recent() -> tuple[Path, ...]:

@@ -10,6 +10,8 @@ import json
 import os
 from pathlib import Path
 
+from splitline.whole_file import write_whole
+
 CLIENT = "SPLITLINE_CLIENT"  # the tablet, the same after a reconnect
 PLACE = "SPLITLINE_PLACE"  # a file of that tablet's own
 
@@ -32,4 +34,5 @@ def remember(plan: Path, person: str) -> None:
     """Keep it for a reconnect; "" forgets."""
     if PLACE in os.environ:
         with contextlib.suppress(OSError):  # then a reconnect asks again
-            Path(os.environ[PLACE]).write_text(json.dumps({"plan": str(plan.resolve()), "person": person}), "utf-8")
+            kept = json.dumps({"plan": str(plan.resolve()), "person": person})
+            write_whole(Path(os.environ[PLACE]), kept.encode(), sync=False)
