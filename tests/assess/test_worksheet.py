@@ -237,9 +237,9 @@ def test_a_default_that_went_into_nothing_is_not_told() -> None:
 
 
 def test_every_sheet_of_the_program_is_declared_without_fault() -> None:
-    from splitline.assess import insertion, window
+    from splitline.assess import insertion, item, window
 
-    for sheet in (insertion.SHEET, window.SHEET):
+    for sheet in (insertion.SHEET, item.SHEET, window.SHEET):
         assert sheet.faults() == []
 
 

@@ -43,17 +43,20 @@ def defaults_of(sheet: Worksheet, system: System) -> tuple[Default, ...]:
 def item_of(sheet: Worksheet, ident: str, title: str, system: System) -> ItemResult:
     """The frozen result of an item without sizes and cases."""
     checks = checks_of(sheet, system)
+    results, working = results_of(sheet, ITEM), working_of(sheet, ITEM)
+    notes = tuple(dict.fromkeys(sheet.remarks()))
+    cautions = tuple(caution(code, figure, system) for code, figure in sheet.warned())
     return ItemResult(
         kind=sheet.sheet.of,
         id=ident,
         title=title,
         verdict=worst(check.verdict for check in checks),
-        results=results_of(sheet, ITEM),
+        results=results,
         checks=checks,
-        cautions=tuple(caution(code, figure, system) for code, figure in sheet.warned()),
-        working=working_of(sheet, ITEM),
-        defaults=defaults_of(sheet, system),
-        notes=tuple(dict.fromkeys(sheet.remarks())),
+        cautions=cautions,
+        working=working,
+        defaults=defaults_of(sheet, system),  # last: only now is it known what was asked for
+        notes=notes,
     )
 
 

@@ -1,66 +1,125 @@
-"""A part or consumable: how many, how old, counted out where."""
+"""A part or consumable: how many, how old, counted out where. Declared on a calculation sheet (see `sheet.py`)."""
 
 from __future__ import annotations
 
 import datetime as dt
 import re
 
-from splitline.assess.bench import Bench
+from splitline.assess.assembled import item_of
 from splitline.assess.context import Context
 from splitline.assess.result import ItemResult
+from splitline.assess.sheet import Against, Default, Rule, Sheet
+from splitline.assess.worksheet import Worksheet
 from splitline.library.store import Row
 from splitline.plan.model import Item, Plan
 
 DAYS = 365.25
+ISO_2230 = "ISO 2230 (from memory)"
+
+SHEET = Sheet("item")
+SHEET.given("quantity", "item.quantity")
+SHEET.given("cure_date", "item.cure_date")
+NO_SEAL = 'no shelf life is asked for; a seal says kind = "seal" or its compound in material'
+SHEET.given(
+    "kind", "item.kind", default=Default("other", "text", NO_SEAL, "a seal nobody calls one is not asked its age")
+)
 
 
 def assess_item(item: Item, plan: Plan, ctx: Context) -> ItemResult:
     """One item of the kit list."""
     del plan
-    bench = Bench("item", item.id, item.title, ctx.system)
-    if item.quantity is None:
-        bench.missing("kit", "Quantity in the kit", ("quantity",), "kit list", kind="count", sense="at least")
-    if item.count_out and item.used_in is None:
-        note = "say in which step or item it is used: there it is counted out before closing"
-        bench.missing(
-            "count_out", "Where it is counted out", ("used_in",), "common practice, no published source", note
-        )
-    _age(item, bench, ctx)
-    return bench.done()
+    return item_of(Worksheet(SHEET, item, ctx), item.id, item.title, ctx.system)
 
 
-def _age(item: Item, bench: Bench, ctx: Context) -> None:
-    """Shelf life of an elastomer, from its cure date and compound."""
-    compound = _compound(item, ctx)
-    if item.cure_date is None:
-        if compound is not None or item.kind == "seal":
-            title, basis = "Shelf life", "ISO 2230 (from memory)"
-            bench.on_site("shelf_life", title, ("cure_date",), basis, "read the cure date on the bag", kind="number")
-        elif item.kind is None and item.material is None and not item.count_out:
-            bench.default(
-                "kind", "other", 'no shelf life is asked for; a seal says kind = "seal" or its compound in material'
-            )
-        return
-    age = (ctx.today - item.cure_date).days / DAYS
-    if age < 0:
-        note = f"cured on {item.cure_date.isoformat()}, after today ({ctx.today.isoformat()}): check the date"
-        bench.fails("shelf_life", "Shelf life", "cure date", note)
-        return
-    if compound is None:
-        note = "name the compound (NBR, FKM, EPDM ...) in material, so that its shelf life is known"
-        bench.missing("shelf_life", "Shelf life", ("material",), "ISO 2230 (from memory)", note)
-        return
-    years = float(compound["years"])
-    ends = item.cure_date + dt.timedelta(days=years * DAYS)
-    note = f"cured {item.cure_date.isoformat()}, {compound.name} group: to {ends.isoformat()}; site rules govern"
-    bench.at_most("shelf_life", "Shelf life in years", age, years, "number", compound.source + ", from memory", note)
+@SHEET.check("kit", "Quantity in the kit", sense="at least", kind="count", basis="kit list")
+def in_the_kit(quantity: int) -> None:
+    """Only says what is missing."""
 
 
-def _compound(item: Item, ctx: Context) -> Row | None:
+def _counted(item: Item) -> bool:
+    return bool(item.count_out) and item.used_in is None
+
+
+@SHEET.check("count_out", "Where it is counted out", basis="common practice, no published source", when=_counted)
+def counted_somewhere(item: Item) -> Rule:
+    return Rule("missing", "say in which step or item it is used: there it is counted out before closing", ("used_in",))
+
+
+@SHEET.result()
+def compound(item: Item, context: Context) -> Row | None:
     """The elastomer group named in the material, by whole words."""
     text = (item.material or "").casefold()
-    for row in ctx.library.rows("elastomers"):
+    for row in context.library.rows("elastomers"):
         for name in (row.name, *row.get("aliases", ())):
             if re.search(rf"(?<![a-z]){re.escape(name.casefold())}(?![a-z])", text):
                 return row
     return None
+
+
+def _undated(item: Item) -> bool:
+    return item.cure_date is None
+
+
+def _aged(item: Item, compound: Row | None = None) -> bool:
+    return item.cure_date is None and (compound is not None or item.kind == "seal")
+
+
+def _not_asked(item: Item, compound: Row | None = None) -> bool:
+    return not _aged(item, compound) and _undated(item) and item.material is None and not item.count_out
+
+
+@SHEET.check("shelf_life", "Shelf life", basis=ISO_2230, when=_aged)
+def read_on_the_bag() -> Rule:
+    return Rule("on-site", "read the cure date on the bag", ("cure_date",))
+
+
+@SHEET.result(when=_not_asked)
+def ageless(kind: str) -> bool:
+    """That nobody asks the age of it; without a kind that is an assumption, and printed."""
+    return kind != "seal"
+
+
+@SHEET.note()
+def assumed_ageless(ageless: bool) -> None:
+    """Asks, so that the assumption is told; says nothing more."""
+
+
+@SHEET.result()
+def age(cure_date: dt.date, context: Context) -> float:
+    """Years since it was cured; below 0 the date lies ahead."""
+    return (context.today - cure_date).days / DAYS
+
+
+def _ahead(age: float) -> bool:
+    return age < 0
+
+
+def _nameless(age: float, compound: Row | None = None) -> bool:
+    return age >= 0 and compound is None
+
+
+def _known(age: float, compound: Row | None = None) -> bool:
+    return age >= 0 and compound is not None
+
+
+@SHEET.check("shelf_life", "Shelf life", basis="cure date", when=_ahead, quiet=True)
+def cured_tomorrow(cure_date: dt.date, context: Context) -> Rule:
+    ahead = f"cured on {cure_date.isoformat()}, after today ({context.today.isoformat()}): check the date"
+    return Rule("fails", ahead)
+
+
+@SHEET.check("shelf_life", "Shelf life", basis=ISO_2230, when=_nameless, quiet=True)
+def of_what() -> Rule:
+    note = "name the compound (NBR, FKM, EPDM ...) in material, so that its shelf life is known"
+    return Rule("missing", note, ("material",))
+
+
+@SHEET.check(
+    "shelf_life", "Shelf life in years", basis="{compound.source}, from memory", when=_known,
+    quiet=True,
+)  # fmt: skip
+def within_its_life(age: float, cure_date: dt.date, compound: Row) -> Against:
+    years = float(compound["years"])
+    ends = cure_date + dt.timedelta(days=years * DAYS)
+    note = f"cured {cure_date.isoformat()}, {compound.name} group: to {ends.isoformat()}; site rules govern"
+    return Against(age, years, note)
