@@ -20,6 +20,7 @@ from splitline.record.judged import judged
 from splitline.ui.paper.table import judge
 from splitline.ui.work.asks import far_off
 from splitline.ui.work.task import Limits
+from splitline.ui.work.tasks_item import clearance_limits
 
 
 @pytest.mark.parametrize(
@@ -36,6 +37,9 @@ from splitline.ui.work.task import Limits
         (-250.0 + 273.15, None, 60.0 + 273.15, "temperature", "inside"),
         (-12.0, -11.0, -9.0, "voltage", "outside"),
         (-10.0, None, -9.0, "voltage", "inside"),
+        (10.0, -11.0, -9.0, "voltage", "inside"),  # leads of the meter the other way round
+        (12.0, -11.0, -9.0, "voltage", "outside"),
+        (5.0, None, 10.0, "voltage", "inside"),
         (1.0, None, None, "length", "not judged"),
         (0.19, 0.2, None, "length", "outside"),
     ],
@@ -70,6 +74,24 @@ def test_screen_paper_record_and_check_say_the_same(value: float, low: float | N
     assert on_paper.outside is (on_screen == "outside")
     seen = Observed({("c", "as_left"): on_paper.value})
     result = assess_clearance(item, Context(Library.load(), dt.date(2026, 11, 25), seen))
+    assert (result.verdict == "fails") is (on_screen == "outside"), result.checks
+
+
+@pytest.mark.parametrize("gap", [("1.15 mm", "1.35 mm"), (None, "1.35 mm"), ("1.15 mm", None), (None, None)])
+@pytest.mark.parametrize("volts", [s * v for s in (-1, 1) for v in (1.9, 2.1, 9.0, 9.06, 9.8, 10.62, 10.7, 17.9, 18.1)])
+def test_a_probe_is_judged_alike_on_screen_and_in_check_with_either_sign(
+    gap: tuple[str | None, str | None], volts: float
+) -> None:
+    ends = {name: end for name, end in zip(("low", "high"), gap, strict=True) if end is not None}
+    item = Clearance.model_validate({"id": "p", "title": "Probe", "kind": "probe", "sensitivity": 7.87} | ends)
+    limits = clearance_limits(item)[-1]
+    on_screen = limits.judge(volts)
+    on_paper = judge(f"{volts} V", limits, "SI")
+    assert on_paper.outside is (on_screen == "outside")
+    entry = Measured(uid="u", done_by="Ines", item="p", what=limits.what, value=volts, quantity="voltage", low=limits.low,
+                     high=limits.high)  # fmt: skip
+    assert entry.verdict == on_screen == limits.judge(-volts)
+    result = assess_clearance(item, Context(Library.load(), dt.date(2026, 11, 25), Observed({("p", "reading"): volts})))
     assert (result.verdict == "fails") is (on_screen == "outside"), result.checks
 
 

@@ -8,14 +8,18 @@ from pathlib import Path
 import pytest
 
 from splitline.record.entry import Measured
-from splitline.ui.draw.digits import _LETTERS, ROWS, unit_rows
+from splitline.ui.draw.digits import _LETTERS, ROWS, figures, small, unit_rows
 from splitline.ui.work import acts
 from splitline.ui.work.asks import units_of
+from splitline.ui.work.choice import ChoiceScreen
 from splitline.ui.work.desk import Desk
+from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.picture import work_rows
-from splitline.ui.work.task import Task
+from splitline.ui.work.task import Figure, Task
 from splitline.units import KINDS
+from tests.record.helpers import Ticking
 from tests.ui.test_work_demo import desk_at, one_act
+from tests.ui.test_work_screen import WorkApp, seen, settle
 
 
 def walked(at: Desk, zero: float) -> dict[str, Task]:
@@ -53,20 +57,58 @@ def test_no_mounting_step_of_the_collar_lacks_its_number(steps: dict[str, Task])
     assert [(each.text, each.unit) for each in stages] == [("1.35", "mm"), ("2.7", "mm"), ("4.05", "mm"), ("5.4", "mm")]
 
 
-@pytest.mark.parametrize(("cells", "rows"), [(80, 19), (100, 27), (160, 44)])
-def test_a_stage_says_pressure_force_and_limit_whole_at_every_size(
-    steps: dict[str, Task], cells: int, rows: int
-) -> None:
-    said = drawn(steps["5"], cells, rows)
-    for words in (
-        "2.7 mm",
-        "bore pressure 435.1 bar to 778 bar",
-        "ram force at most",
-        "never above 2482 bar",
-        "to be read",
-    ):
-        assert words in said, said
-    assert "████" in said
+# What is left for the instruction at 80 × 24, 80 × 30, 100 × 32 and 160 × 50, and on an upright tablet.
+BODIES = [(78, 14), (78, 19), (98, 22), (158, 40), (80, 46)]
+
+
+def stands_large(figure: Figure, said: str) -> bool:
+    """Whether the figure is drawn in points, in one of its sizes, beside its unit."""
+    rows = [figures(figure.text, room, tall)[-1:] for tall in (2, 1) for room in range(8, 90)]
+    rows.append(small(figure.text, 90)[-1:])
+    return any(f"{row}  {figure.unit}" in said for last in rows for row in last)
+
+
+@pytest.mark.parametrize(("cells", "rows"), BODIES)
+def test_every_figure_of_a_stage_stands_large_at_every_size(steps: dict[str, Task], cells: int, rows: int) -> None:
+    for part in range(4, 8):
+        task = steps[str(part)]
+        names = [figure.caption.partition(",")[0] for figure in task.figures]
+        assert names[1:] == ["bore pressure", "ram force", "bore pressure"]
+        said = drawn(task, cells, rows)
+        for figure in task.figures:
+            assert figure.caption in said, said
+            assert stands_large(figure, said), (figure, said)
+        assert "to be read" in said, said
+        for caution in task.cautions:
+            assert caution.short in said or caution.text.split(":")[0] in said
+
+
+def test_the_limit_of_the_pump_stands_large_where_it_is_the_least(tmp_path: Path) -> None:
+    desk_at(tmp_path, 'fit = "thrust-collar"')
+    plan = tmp_path / "one.toml"
+    plan.write_text(plan.read_text("utf-8").replace('oil_hold = "10 min"', 'max_pump_pressure = "1800 bar"'), "utf-8")
+    at = Desk(plan, Ticking())
+    at.take_seat("Ines")
+    at.stand_plan()
+    most = [each for each in walked(at, 0.0368)["6"].figures if each.caption == "bore pressure, never above"]
+    assert [(each.text, each.unit) for each in most] == [("1800", "bar")]
+
+
+async def test_the_pad_of_a_push_asks_for_jack_pressure_first_and_then_for_the_travel(tmp_path: Path) -> None:
+    app = WorkApp(tmp_path / "one.toml", desk_at(tmp_path, 'insertion = "bundle-push"'))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot, lambda: "Who works here?" in seen(app))
+        await pilot.press("enter")
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.middle == "push-in")
+        await pilot.press("r")
+        await settle(pilot, lambda: isinstance(app.screen, ChoiceScreen))
+        await pilot.press("1")
+        await settle(pilot, lambda: isinstance(app.screen, PadScreen))
+        assert "jack pressure" in seen(app)
+        await pilot.press("6", "0", "enter")
+        await settle(pilot, lambda: "Travel of the bundle so far" in seen(app))
+    assert app.work.desk.journal.record.entries  # nothing was stored of the half-given reading
+    assert not [e for e in app.work.desk.journal.record.entries if isinstance(e, Measured)]
 
 
 def test_the_advance_is_computed_from_the_zero_and_the_dimension_read(steps: dict[str, Task]) -> None:

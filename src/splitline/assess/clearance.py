@@ -278,7 +278,8 @@ def _probe(clearance: Clearance, bench: Bench, ctx: Context) -> None:
             "probe", title, ("reading",), basis, "set the probe at mid-float and enter the voltage", kind="voltage"
         )
         return
-    volts = -abs(volts)
+    accepted = reading_of(clearance)
+    volts = counted(volts, accepted.low, accepted.high, accepted.quantity)
     gap = -volts / sensitivity
     bench.put("probe_voltage", volts)
     bench.put("probe_gap", gap, {"V": (volts, "voltage")})

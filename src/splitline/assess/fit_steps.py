@@ -98,8 +98,7 @@ def _advances(results: Mapping[str, Any]) -> list[Draft]:
     found = []
     for share in SHARES[:-1]:
         text = (
-            "Raise the bore pressure until oil shows at the ends, then let the ram follow. The ram never goes ahead of "
-            "the oil film. Log bore pressure, ram force and advance."
+            "Raise the bore pressure until oil shows at the ends; the ram follows and never goes ahead of the oil film."
         )
         found.append(Draft(f"up-{share * 100:.0f}", text, _told_at(results, share), _log_at(results, share)))
     text = "Go on in the same way to the full advance."

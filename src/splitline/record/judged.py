@@ -20,7 +20,13 @@ def is_magnitude(low: float | None, high: float | None, quantity: str) -> bool:
 
 
 def counted(value: float, low: float | None, high: float | None, quantity: str) -> float:
-    """What the limits are held against, SI: the reading, or its magnitude."""
+    """What the limits are held against, SI: the reading, or its magnitude.
+
+    A voltage whose limits lie at or below zero is a probe's: a meter with its leads the other way round, or a fitter who
+    leaves the minus off, means the same gap.
+    """
+    if quantity == "voltage" and high is not None and high <= 0:
+        return -abs(value)
     return abs(value) if is_magnitude(low, high, quantity) else value
 
 

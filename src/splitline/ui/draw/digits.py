@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 ROWS = 5
+SMALL = 3
+_HALVES = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
 # Each glyph five rows of points; a point becomes one or more cells.
 _GLYPHS: dict[str, tuple[str, ...]] = {
     "0": ("###", "# #", "# #", "# #", "###"),
@@ -66,6 +68,25 @@ def unit_rows(unit: str, room: int) -> list[str]:
     return rows if len(rows[0]) <= room else []
 
 
+def small(text: str, room: int) -> list[str]:
+    """The text in figures ``SMALL`` rows high, a point half a row: as wide as the smallest large ones; [] where it does not fit."""
+    text = _plain(text)
+    if not text or not known(text):
+        return []
+    points = [" ".join(_GLYPHS[char][row] for char in text) for row in range(ROWS)]
+    points.append(" " * len(points[0]))
+    if len(points[0]) > room:
+        return []
+    return [
+        "".join(_HALVES[over != " ", under != " "] for over, under in zip(*points[row : row + 2], strict=True))
+        for row in range(0, ROWS, 2)
+    ]
+
+
+def _plain(text: str) -> str:
+    return text.replace("−", "-").replace("\u202f", " ").replace("\u00a0", " ")
+
+
 def known(text: str) -> bool:
     """Whether every character has a glyph."""
     return all(char in _GLYPHS for char in text)
@@ -76,7 +97,7 @@ def figures(text: str, room: int, tall: int = 1) -> list[str]:
 
     A point of a glyph is ``tall`` rows high and twice as many cells wide, fewer cells where the room is short.
     """
-    text = text.replace("−", "-").replace("\u202f", " ").replace("\u00a0", " ")
+    text = _plain(text)
     if not text or not known(text):
         return []
     for cells in range(2 * tall, 0, -1):

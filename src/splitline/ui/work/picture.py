@@ -9,7 +9,7 @@ from splitline.ui import marks
 from splitline.ui.draw.bolt_map import bolt_map, centre_room
 from splitline.ui.draw.canvas import SOLID
 from splitline.ui.draw.cautions import strip_of, whole_of
-from splitline.ui.draw.digits import ROWS, figures
+from splitline.ui.draw.digits import ROWS, figures, small
 from splitline.ui.draw.letters import ROWS as LETTER_ROWS
 from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, signed, width, wrap
@@ -159,11 +159,9 @@ def _lines(task: Task, cells: int) -> list[Row]:
 def _words(task: Task, cells: int, rows: int) -> list[Row]:
     lines = _lines(task, cells)
     blocks = _in_pairs(task.figures, cells) if not task.joint else [[figure] for figure in task.figures]
-    if (
-        task.kind == "mounting"
-    ):  # what does not fit in large figures stands in words: the lines below are never cut for it
-        while len(blocks) > 1 and len(blocks) * (ROWS + 1) + len(lines) > rows:
-            del blocks[-1]
+    if task.kind == "mounting" and len(blocks) * (ROWS + 1) + len(lines) - len(task.figures) > rows:
+        # Every figure stays, smaller; what is cut at the foot says the same in words.
+        return [*_in_small(task.figures, cells), *lines][:rows]
     count = len(blocks)
     tall = 2 if count and cells >= 40 and rows >= count * (2 * ROWS + 2) + len(lines) + 1 else 1
     spare = rows - count * (ROWS * tall + 1) - len(lines)
@@ -203,9 +201,37 @@ def _in_pairs(figures_: Sequence[Figure], cells: int) -> list[list[Figure]]:
     return [[figure] for figure in figures_]
 
 
+def _in_small(figures_: Sequence[Figure], cells: int) -> list[Row]:
+    """All figures, two side by side, in the smaller size."""
+    own = cells // 2 - 2
+    pairs = all(small(figure.text, own - width(figure.unit) - 3) for figure in figures_)
+    across = 2 if pairs and len(figures_) > 1 else 1
+    out: list[Row] = []
+    for place in range(0, len(figures_), across):
+        drawn = [_small_figure(figure, own if across > 1 else cells) for figure in figures_[place : place + across]]
+        out += drawn[0] if len(drawn) == 1 else beside(drawn[0], drawn[1], own)
+    return out
+
+
+def _small_figure(figure: Figure, cells: int) -> list[Row]:
+    drawn = small(figure.text, cells - width(figure.unit) - 3)
+    if not drawn:
+        return _figure(figure, cells, 1)
+    rows: list[Row] = [((f" {row}", "strong"),) for row in drawn[:-1]]
+    return [_caption(figure, cells), *rows, ((f" {drawn[-1]}", "strong"), (f"  {figure.unit}", "strong"))]
+
+
+def _caption(figure: Figure, cells: int) -> Row:
+    """What the figure is, with what is accepted where there is room for it."""
+    said = clean(figure.caption)
+    if figure.accepted and width(said) + width(figure.accepted) + 2 <= cells:
+        said = f"{said}, {clean(figure.accepted)}"
+    return ((said, "label"),)
+
+
 def _figure(figure: Figure, cells: int, tall: int) -> list[Row]:
     large = figures(figure.text, cells - width(figure.unit) - 3, tall)
-    out: list[Row] = [((clean(figure.caption), "label"),)]
+    out: list[Row] = [_caption(figure, cells)]
     if not large:
         return [*out, ((clean(figure.text), "strong"), (f" {figure.unit}", "unit"))]
     rows = [((f" {row}", "strong"),) for row in large[:-1]]

@@ -19,6 +19,7 @@ class Figure:
     caption: str
     text: str
     unit: str = ""
+    accepted: str = ""  # what is accepted about it, in words
 
 
 @dataclass(frozen=True, slots=True)

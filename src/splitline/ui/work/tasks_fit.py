@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from splitline.assess.fit_steps import FACE, Limit, MountingStep
 from splitline.assess.result import ItemResult
 from splitline.record.entry import Measured, Signed
@@ -54,7 +56,7 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
         title=title_of(step),
         middle=f"mounting step {todo.number} of {len(steps)}",
         figures=((_clock(left),) if todo.wait and hold.broken is None else ()) + _figures(todo, now),
-        lines=(*_lines(todo, step, now, hold, read), *_to_read(missing)),
+        lines=(*_lines(todo, step, now, hold, read, missing), *_in_words(todo, now)),
         answers=(
             *first,
             Answer("reading", "Reading", "r"),
@@ -70,6 +72,9 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
     )
 
 
+_GAUGED = {"ram_force": "ram_pressure", "held_force": "held"}
+
+
 def _told(todo: MountingStep) -> tuple[Limit, ...]:
     """What the step is bounded by, each figure once: what is told before the act, then what is only read."""
     known = {limit.name for limit in todo.limits}
@@ -80,8 +85,17 @@ def _told(todo: MountingStep) -> tuple[Limit, ...]:
 def _figures(todo: MountingStep, now: Now) -> tuple[Figure, ...]:
     """The targets and limits of a step, large, before the act; a figure that repeats at several places once."""
     found: dict[tuple[str, str, str], Figure] = {}
-    for limit in _told(todo):
+    told = _told(todo)
+    names = {limit.name for limit in told}
+    for limit in told:
+        if _GAUGED.get(limit.name) in names:
+            continue  # the gauge of the ram reads pressure; its force stands in words
+        if limit.name == "face" and "advance" in names:
+            continue  # one figure with the advance it stands for
         figure = _figure(limit, now)
+        face = next((each for each in told if each.name == "face"), None)
+        if limit.name == "advance" and face is not None and face.target is not None:
+            figure = replace(figure, accepted=f"read {show(face.target, 'length', now.system)}")
         found.setdefault((figure.text, figure.unit, limit.name.partition("_")[0]), figure)
     return tuple(found.values())
 
@@ -90,9 +104,12 @@ def _figure(limit: Limit, now: Now) -> Figure:
     def written(value: float) -> tuple[str, str]:
         return (f"{value * 100:.4g}", "%") if limit.kind == "share" else split(value, limit.kind, now.system)
 
-    if limit.target is not None:
-        return Figure(limit.title, *written(limit.target))
     low, high = limit.low, limit.high
+    if limit.target is not None:
+        accepted = f"{written(low)[0]} to {written(high)[0]}" if low is not None and high is not None else ""
+        return Figure(limit.title, *written(limit.target), accepted)
+    if limit.kind == "pressure" and low is not None and high is not None and low < high:
+        return Figure(f"{limit.title}, at most", *written(high), f"from {written(low)[0]}")
     if low is not None and high is not None and low < high:
         text, unit = written(high)
         return Figure(limit.title, f"{written(low)[0]} - {text}", unit)
@@ -126,17 +143,22 @@ def _clock(left: float) -> Figure:
 
 
 def _lines(
-    todo: MountingStep, step: StepState, now: Now, hold: Hold, read: list[Measured]
+    todo: MountingStep, step: StepState, now: Now, hold: Hold, read: list[Measured], missing: list[str]
 ) -> tuple[tuple[str, str], ...]:
     lines: list[tuple[str, str]] = [(todo.text, "strong")]
     lines += hold_lines(hold, todo.wait, now.at) if todo.wait else []
     lines += common(step, now)
-    lines += [(limit.said(now.system), "") for limit in _told(todo)]
-    lines += _advance_of(todo, now, step, read)
     if todo.sign:
         lines.append((f"{todo.sign} point: a name is asked for", "near"))
+    lines += _to_read(missing)
+    lines += _advance_of(todo, now, step, read)
     lines += [said(entry, now) for entry in read[-3:]]
     return tuple(lines)
+
+
+def _in_words(todo: MountingStep, now: Now) -> tuple[tuple[str, str], ...]:
+    """The figures once more, in words: last, since they stand large above."""
+    return tuple((limit.said(now.system), "") for limit in _told(todo))
 
 
 def _to_read(missing: list[str]) -> tuple[tuple[str, str], ...]:
