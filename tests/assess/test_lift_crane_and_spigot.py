@@ -137,7 +137,7 @@ def upend(**tail: Any) -> dict[str, Any]:
 
 
 def test_upending_shares() -> None:
-    # R. Krabbendam, HLPFI Jan/Feb 2013, Table 1
+    # a published article, 2013, Table 1
     r = assessed(upend()).results
     found = {round(math.degrees(a)): h / TONNE for a, h in zip(r["upend_angles"], r["upend_head"], strict=True)}
     for angle, main in ((0, 67.6), (45, 73.9), (70, 82.8), (80, 93.8), (85, 107.5), (90, 150.0)):

@@ -20,6 +20,7 @@ from textual.pilot import Pilot
 from textual.worker import WorkerCancelled
 
 from splitline.ui.app import SplitlineApp
+from splitline.ui.draw.picture import without_links
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
@@ -27,14 +28,6 @@ DEMO = ROOT / "plans" / "k410-closeup.toml"
 WIDE, TABLET = (100, 32), (80, 24)
 
 Act = Callable[[Pilot[None]], Awaitable[None]]
-
-
-def without_links(svg: str) -> str:
-    """The same picture with the reader's own monospace font: Textual's names a font on the net."""
-    svg = re.sub(r"@font-face\s*\{.*?\}\s*", "", svg, flags=re.S)
-    svg = re.sub(r"<circle [^>]*/>\s*", "", svg)  # three dots of somebody's window
-    svg = svg.replace("Fira Code", "DejaVu Sans Mono, Menlo, Consolas")
-    return re.sub(r"<!--.*?-->\s*", "", svg, flags=re.S).replace("https://", "")
 
 
 async def settled(pilot: Pilot[None], until: Callable[[], bool] | None = None, workers: bool = True) -> None:

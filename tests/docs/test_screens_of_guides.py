@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 from typing import Any
@@ -9,8 +10,9 @@ from typing import Any
 import pytest
 
 from splitline.ui.app import SplitlineApp
+from splitline.ui.draw.picture import without_links
 from splitline.ui.widgets.lines import LineView
-from tests.docs.pictures import PICTURES, seen, settled, to_item, without_links
+from tests.docs.pictures import PICTURES, seen, settled, to_item
 from tests.docs.reading import DOCS, ROOT
 
 
@@ -63,3 +65,4 @@ def test_pictures_are_there_without_links(name: str) -> None:
     assert "http" not in svg.replace("http://www.w3.org/", "")
     assert "@font-face" not in svg
     assert without_links(svg) == svg
+    assert {words.strip() for words in re.findall(r"font-family: ([^;]*);", svg)} == {"monospace"}

@@ -35,7 +35,7 @@ def test_no_table_is_listed_that_is_not_there() -> None:
 def test_the_example_of_a_site_s_file(tmp_path: Path) -> None:
     (tmp_path / "library.toml").write_text(EXAMPLES[0], "utf-8")
     library = Library.load(tmp_path)
-    studs = grade(library, "Shaft studs, charge 4711", parse_designation("M64x4"))
+    studs = grade(library, "Shaft studs, heat 20416", parse_designation("M64x4"))
     assert studs.yield_strength == pytest.approx(760e6)
     assert studs.yield_at(373.15) == pytest.approx(0.95 * 760e6)
     assert lubricant(library, "MoS2 paste").source == "friction test on the joint, sheet 12"

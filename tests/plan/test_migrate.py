@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from splitline.library.store import Library
 from splitline.plan.edits import Tree
 from splitline.plan.migrate import migrated, plain_lists
+from splitline.plan.read import read_text
 from splitline.plan.splice import parses_to, splice
+
+LIBRARY = Library.load()
 
 
 def renamed(tree: Tree) -> Tree:
@@ -39,3 +43,21 @@ def test_one_tool_in_single_brackets_is_a_list_of_one() -> None:
     assert plain_lists(tree)["joint"][0] == {"tightening": {"tool": [{"name": "w"}]}}
     assert plain_lists(tree)["joint"][1:] == tree["joint"][1:]
     assert plain_lists({"joint": 3}) == {"joint": 3}
+
+
+def test_a_gasket_once_called_by_a_trademark_still_opens() -> None:
+    """ASTM B127 alloy UNS N04400 by its plain name; the file keeps its words until somebody changes them."""
+    trademark = "mo" + "nel"
+    for before, after in {
+        f"spiral wound, stainless or {trademark.title()}": "spiral wound, stainless or nickel-copper alloy 400",
+        f"Spiral wound stainless/{trademark}": "Spiral wound stainless/nickel-copper alloy 400",
+        f"flat metal jacketed, {trademark}": "flat metal jacketed, nickel-copper alloy 400",
+        f"solid flat, {trademark.upper()} or 4 to 6 % Cr": "solid flat, nickel-copper alloy 400 or 4 to 6 % Cr",
+    }.items():
+        text = f'format = 1\n[plan]\ntitle = "x"\n[[joint]]\nid = "a"\n[joint.load]\nseal = "gasket"\ngasket = "{before}"\n'
+        draft = read_text(text)
+        assert draft.get(("joint", 0, "load", "gasket")) == after
+        assert not draft.changed
+        assert not [p for p in draft.problems if p.path[-1:] == ("gasket",)]
+        LIBRARY.find("gaskets", after)
+        assert parses_to(text, draft.tree)

@@ -91,7 +91,7 @@ WORKS = (
     (r"AASHTO", "AASHTO M 269"),
     (r"WAC 296|DOE-STD", "WAC 296-155 and DOE-STD-1090"),
     (r"0027/ND", "0027/ND Guidelines for Marine Lifting"),
-    (r"Krabbendam", "Krabbendam, HLPFI 2013"),
+    (r"[Pp]ublished article, 2013", "a published article, 2013"),
     (r"bending \(D/d\)|rigging reference", "rigging reference card"),
     (r"rigging course", "open rigging course"),
     (r"fibre-chain", "a published fibre-chain rating"),
@@ -154,7 +154,7 @@ def _first(words: str) -> str:
 def _kind(words: str) -> str:
     if WORKED.search(words):
         return "worked"
-    if "from memory" in words:
+    if "from memory" in words or "not checked against" in words:
         return "memory"
     if re.search(r"[Cc]ommon practice|General practice", words):
         return "practice"

@@ -164,14 +164,6 @@ def test_choke_angle(first: int, last: int, share: float) -> None:
         assert choke_share(LIBRARY, "wire rope", degrees * DEG).value == pytest.approx(share, rel=1e-9)
 
 
-@pytest.mark.parametrize(("first", "last", "tonnes"), [(120, 180, 4.0), (90, 119, 3.25), (60, 89, 2.75), (30, 59, 2.0)])
-def test_choke_angle_of_synthetic_link_chain(first: int, last: int, tonnes: float) -> None:
-    # published fibre-chain rating: 5 t straight, 4 t in choke at 120 degrees and more
-    for degrees in (first, last):
-        share = choke_share(LIBRARY, "synthetic link chain", degrees * DEG).value
-        assert 5.0 * 0.8 * share == pytest.approx(tonnes, rel=1e-9)
-
-
 @pytest.mark.parametrize(
     ("ratio", "percent"), [(40, 95), (30, 93), (20, 91), (15, 89), (6, 79), (4, 75), (2, 65), (1, 50)]
 )

@@ -97,7 +97,7 @@ def test_vdi_guide_values(name: str, low: float, high: float, alpha_low: float, 
     [
         # ASME VIII-1 Table 2-5.1 in Moss, Pressure Vessel Design Manual, p. 45
         ("vegetable fiber", 1.75, 1100),
-        ("spiral wound stainless/Monel", 3.0, 10000),
+        ("spiral wound stainless/nickel-copper alloy 400", 3.0, 10000),
         ("flat metal jacketed, soft Al", 3.25, 5500),
         ("flat metal jacketed, iron/soft steel", 3.75, 7600),
         ("solid flat iron/soft steel", 5.5, 18000),

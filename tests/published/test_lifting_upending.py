@@ -1,4 +1,4 @@
-"""Two-hook upending against a published table: R. Krabbendam, HLPFI Jan/Feb 2013 pp. 71-72, Table 1."""
+"""Two-hook upending against a published table: a published article, 2013, Table 1."""
 
 from __future__ import annotations
 

@@ -83,8 +83,8 @@ def test_the_map_says_where_it_is_seen_from() -> None:
 def test_hold_and_witness_points_of_the_joint_are_to_be_signed() -> None:
     (signs,) = of_type(sheet(demo(), "joint", "discharge-head"), Signs)
     assert [role for _, role in signs.rows] == ["machinery engineer"] * 2
-    assert signs.rows[0][0].startswith("HOLD: ")
-    assert signs.rows[1][0].startswith("Witness: ")
+    assert signs.rows[0][0].startswith("H HOLD: ")
+    assert signs.rows[1][0].startswith("W WITNESS: ")
 
 
 def test_several_sizes_have_a_line_each_and_their_own_socket() -> None:
@@ -102,7 +102,7 @@ def test_tensioner_groups_are_told_with_the_pressure_that_ends_level() -> None:
     assert all(row[3].endswith("bar") for row in rows)
     settings = table(sheet(demo(), "joint", "suction-head"), "Set values")
     assert settings.head == ("Pass", "Share", "Preload", "Set tensioner set T64")
-    assert texts(settings)[-1][3] == "960 bar"
+    assert texts(settings)[-1][3] == "900 bar"  # loss from stiffness; rounded down to 10 bar
 
 
 def test_what_fails_or_is_missing_stands_above_all_else() -> None:

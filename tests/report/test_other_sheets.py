@@ -100,7 +100,7 @@ def test_the_fit_sheet_carries_every_mounting_step_with_limits_and_log() -> None
     steps = next(block for block in of_type(got, Table) if block.head[:2] == ("No.", "Do"))
     wanted = result.fit.mounting
     assert len(steps.rows) == len(wanted)
-    assert [text_of(row[1]).startswith("HOLD. ") for row in steps.rows] == [step.sign == "hold" for step in wanted]
+    assert [text_of(row[1]).startswith("H HOLD. ") for row in steps.rows] == [step.sign == "hold" for step in wanted]
     log = table(got, "Log")
     logged = [step for step in wanted if len(step.log) > 1]
     assert [text_of(row[0]) for row in log.rows] == [str(step.number) for step in logged]
@@ -130,7 +130,7 @@ def test_the_order_of_work_has_every_step_its_points_and_windows() -> None:
     steps = next(block for block in of_type(got, Table) if block.head[0] == "No.")
     assert len(steps.rows) == len(found.plan.steps)
     said = texts(steps)
-    assert said[0][2] == "HOLD: supervisor"
+    assert said[0][2] == "H HOLD: supervisor"
     assert said[7][3] == "7, 2"  # "bundle-up" needs steps 7 and 2
     assert len(table(got, "Time windows").rows) == len(found.plan.windows)
 

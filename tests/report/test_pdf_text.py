@@ -53,7 +53,7 @@ def test_set_values_and_the_word_missing_can_be_read(tmp_path: Path) -> None:
 
 
 def test_names_and_brackets_of_people_stand_as_typed(tmp_path: Path) -> None:
-    title = "Prüfung Größe [x] *y* <z> für Jürgen Łódź"
+    title = "Prüfung Größe [x] *y* <z> für Jürgen Śłóńź"
     text = f'format = 1\n[plan]\ntitle = "{title}"\n[[joint]]\nid = "j"\ntitle = "{title} 2"\n'
     pages = text_of(tmp_path, bundle_bytes(bundle(plan_of(tmp_path, text)), ".pdf", PAPERS["Letter"]))
     assert title in pages[0]

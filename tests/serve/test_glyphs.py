@@ -43,5 +43,5 @@ def test_the_sheets_fonts_draw_every_sign_of_the_sheets(name: str) -> None:
 
 
 def test_a_common_terminal_font_draws_every_sign_of_the_screens() -> None:
-    """The shipped font is a part of DejaVu Sans Mono with one hourglass of our own; no screen may lean on that one."""
+    """The shipped font is a part of a common one (FONT.md) with one hourglass of our own; no screen may lean on that one."""
     assert "⧗" not in shown("ui", "assess", "record")

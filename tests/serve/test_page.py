@@ -24,7 +24,7 @@ async def test_touch_alone_works_the_page(start: Start) -> None:
         await page.open(address + LINK)
         await page.wait_for("Ready")
         assert await page.run("document.querySelector('.xterm-helper-textarea').inputMode") == "none"
-        assert await page.run("document.fonts.check(\"16px 'Roboto Mono'\")")
+        assert await page.run("document.fonts.check(\"16px 'Splitline Mono'\")")
         assert "token" not in await page.run("location.href")
         await page.tap(100, 50)
         await page.wait_for("pressed 1 times")

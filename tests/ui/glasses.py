@@ -94,7 +94,7 @@ TASKS = {
                     lines=(("The work is stopped.", "fails"), ("time limit over: Compound open time", "strong")),
                     answers=(Answer("accept", "Accept", "a"), *_ANSWERS[2:])),
     "hold point": Task("sign", "c", "Discharge head studs",
-                       lines=(("⚑ HOLD POINT", "near"), ("To be signed by: lead", "strong")),
+                       lines=(("H HOLD POINT", "near"), ("To be signed by: lead", "strong")),
                        answers=(Answer("sign", "Sign", "s"), *_ANSWERS[2:])),
     "step": Task("plain", "d", "Lay the bead", lines=(("Lay the bead", "strong"),), answers=_ANSWERS),
     "mounting": Task("mounting", "e", "Thrust collar", "step 3 of 9", lines=(("Stop the pump. Fit and lock the nut.", "strong"),),

@@ -226,7 +226,7 @@ def test_the_order_of_work_with_its_signatures(tmp_path: Path) -> None:
     assert offers(at.refresh())[0].key == "work"
     table = sheet(at, "work")
     labels = [row.label for row in table.rows]
-    assert labels[:4] == ["1  Lay the bead: started", "1  witness, client", "1  Lay the bead", "1  ⚑ HOLD, lead"]
+    assert labels[:4] == ["1  Lay the bead: started", "1  W witness, client", "1  Lay the bead", "1  H HOLD, lead"]
     filled = Filled(
         AT, "Tomas", {"bead start": DONE, "bead done": DONE, "bead hold": DONE}, names={"bead hold": "Tomas"}
     )

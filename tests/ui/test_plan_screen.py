@@ -154,10 +154,10 @@ async def test_the_second_to_save_sees_the_difference_and_loses_nothing(app: Spl
         await pilot.press("ctrl+s")
         assert isinstance(app.screen, ConflictScreen)
         assert plan_file.read_text("utf-8") == theirs
-        await pilot.press("down", "down", "down", "enter")  # take theirs, mine beside it
+        await pilot.press("down", "down", "down", "enter")  # take the file, this screen beside it
         await settled(pilot)
         assert screen.session.draft.get(("joint", 0, "bolting", "engagement")) == "70 mm"
-        assert '"270 mm"' in (plan_file.parent / "cover-mine.toml").read_text("utf-8")
+        assert '"270 mm"' in (plan_file.parent / "cover-this-screen.toml").read_text("utf-8")
 
 
 async def test_two_people_s_edits_are_put_together_and_what_clashes_is_shown(
@@ -174,7 +174,7 @@ async def test_two_people_s_edits_are_put_together_and_what_clashes_is_shown(
         assert isinstance(app.screen, ConflictScreen)
         lines = app.screen.query_one("#conflict-difference", LineView).lines
         said = "\n".join("".join(text for text, _ in line.row) for line in lines)
-        assert "mine Mine, theirs Theirs, was Cover to casing" in said
+        assert "this screen Mine, the file Theirs, was Cover to casing" in said
         assert "62 mm → 70 mm" in said
         assert "268 mm → 270 mm" in said
         assert "clamp_length" not in said
@@ -229,15 +229,15 @@ async def test_search_goes_to_a_field(app: SplitlineApp) -> None:
         assert screen.inputs.target == ("joint", 0, "load", "pressure_diameter")
 
 
-async def test_letters_go_anywhere_in_sight(app: SplitlineApp) -> None:
+async def test_an_item_is_reached_by_its_number_on_paper(app: SplitlineApp) -> None:
     async with app.run_test(size=(100, 32)) as pilot:
         screen = await opened(pilot)
-        await pilot.press("g")
-        jump = app.screen
-        label = next(k for k, (view, _) in jump._places.items() if view is screen.inputs)  # type: ignore[attr-defined]
-        await pilot.press(*label)
+        assert "J1 Cover to casing" in text_of(screen, "contents")
+        await pilot.press("g", "j", "1", "enter")
         assert app.screen is screen
-        assert app.focused is screen.inputs
+        assert screen.selected == ("joint", 0)
+        await pilot.press("g", "1", "enter")
+        assert screen.selected == ("step", 0)
 
 
 async def test_a_plan_with_mistakes_is_shown_and_can_be_mended(app: SplitlineApp, plan_file: Path) -> None:

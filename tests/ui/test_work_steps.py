@@ -27,7 +27,7 @@ def test_every_step_has_number_word_title_and_reason(tmp_path: Path) -> None:
         "hold point of step 2 is not signed by lead",
     ):
         assert words in text
-    assert text.count("⚑ hold point, lead: not signed") == 1
+    assert text.count("H hold point, lead: not signed") == 1
 
 
 def test_a_long_title_is_wrapped_not_cut(tmp_path: Path) -> None:

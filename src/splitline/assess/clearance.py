@@ -264,14 +264,14 @@ def _probe(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     """Probe gap voltage against gap limits and against the probe's linear range."""
     sensitivity = sensitivity_of(clearance)
     if clearance.sensitivity is None:
-        bench.default("sensitivity", "7.87 mV/µm", "API 670, from memory")
+        bench.default("sensitivity", "7.87 mV/µm", "API 670, not checked against the standard's text")
     for name, gap in (("probe_voltage_low", clearance.low), ("probe_voltage_high", clearance.high)):
         if gap is not None:
             bench.put(name, -gap * sensitivity, {"g": (gap, "length")})
     volts = _value(clearance, "reading", ctx)
     title, basis = (
         "Probe gap voltage",
-        "API 670 (from memory): linear from about -2 to -18 V; the probe's own curve governs",
+        "API 670 (not checked against the standard's text): linear from about -2 to -18 V; the probe's own curve governs",
     )
     if volts is None:
         bench.on_site(

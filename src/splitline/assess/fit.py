@@ -75,7 +75,10 @@ def pressures(given: Given, bench: Bench) -> None:
         )
         bench.default("smoothing", bench.show(0.0, "length"), basis)
     if given.smoothing:
-        bench.note("Smoothing is taken off the drawn interference before every pressure (DIN 7190-1, from memory).")
+        bench.note(
+            "Smoothing is taken off the drawn interference before every pressure "
+            "(DIN 7190-1, not checked against the standard's text)."
+        )
     pair, fit = given.pair, given.fit
     sizes = {
         "δ": (given.effective[1], "length"),

@@ -17,7 +17,7 @@ from splitline.assess.joint_member import member_material
 from splitline.assess.joint_nut import check_heater, nut_settings
 from splitline.assess.joint_scatter import Spread, put_limits, spread_of
 from splitline.assess.joint_target import put_preload
-from splitline.assess.joint_tensioner import check_pull, put_tensioner
+from splitline.assess.joint_tensioner import Pulled, check_pull, put_tensioner
 from splitline.assess.joint_threads import put_bearing, put_threads
 from splitline.assess.joint_tools import Plan, check_serials, check_served, joint_settings, pass_plan, put_passes
 from splitline.assess.joint_types import Grip, Hardware, Material
@@ -140,7 +140,8 @@ def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: floa
     work.settings = SizeSettings(hw.bolts, preload, turned, work.stretch)
     work.settings = nut_settings(bench, lines, hw, work.grip, plan.method or "", plan.snug, work.settings)
     if plan.method == "hydraulic tensioner":
-        work.preload_set, work.settings = put_tensioner(bench, lines, joint, hw, plan, preload, work.stretch)
+        pulled = Pulled(preload, work.stretch, work.bolt, work.member)
+        work.preload_set, work.settings = put_tensioner(bench, lines, joint, hw, plan, pulled)
     elif by_torque and work.torque is not None:
         jb.put_friction_ends(bench, lines, hw, work.grip, work.torque, preload)
         if plan.method is not None:

@@ -67,7 +67,7 @@ def put_member_stiffness(bench: Bench, lines: Lines, hw: Hardware, joint: Joint,
         return None
     with bench.guard("member_stiffness", title):
         value = st.member_stiffness(layers, hw.bearing, hw.hole, hw.through)
-        gasket = _gasket_compliance(bench, hw, joint)
+        gasket = gasket_compliance(bench, hw, joint)
         if gasket is None:
             return None
         value = 1.0 / (1.0 / value + gasket)
@@ -89,7 +89,7 @@ def put_member_stiffness(bench: Bench, lines: Lines, hw: Hardware, joint: Joint,
     return None
 
 
-def _gasket_compliance(bench: Bench, hw: Hardware, joint: Joint) -> float | None:
+def gasket_compliance(bench: Bench, hw: Hardware, joint: Joint) -> float | None:
     """What the gasket gives under one bolt's share of its own area, m/N: t·n/(E·A_G); 0 without one.
 
     None (and a missing check) where thickness, modulus or area is not known: metal faces it is not.

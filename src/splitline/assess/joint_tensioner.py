@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from splitline.assess.bench import Bench, Lines
+from splitline.assess.joint_stiffness import gasket_compliance
 from splitline.assess.joint_tools import PRACTICE, Plan, check_step, joint_settings, put_sets, tool_name, tools_for
 from splitline.assess.joint_types import Hardware
 from splitline.assess.settings import SetTool, SizeSettings
@@ -10,13 +13,25 @@ from splitline.bolting import tools as tl
 from splitline.plan.model.joint import Joint
 from splitline.plan.model.tightening import Tool
 
+
+@dataclass(frozen=True, slots=True)
+class Pulled:
+    """What one size of studs brings to its tensioners: N, m, N/m."""
+
+    preload: float
+    stretch: float | None
+    bolt: float | None
+    member: float | None
+
+
 ALONE = "as if no later group took load from it: what the groups take from one another is not known"
 
 
 def put_tensioner(
-    bench: Bench, lines: Lines, joint: Joint, hw: Hardware, plan: Plan, preload: float, stretch: float | None
+    bench: Bench, lines: Lines, joint: Joint, hw: Hardware, plan: Plan, work: Pulled
 ) -> tuple[float | None, SizeSettings]:
     """Pressures and checks of the tensioners; returns the preload from the last set value, and the settings."""
+    preload, stretch = work.preload, work.stretch
     if not hw.of:
         check_step(bench, plan, "pressure")
     _protrusion(bench, hw)
@@ -30,25 +45,22 @@ def put_tensioner(
             bench.missing("tensioner_pressure", title, needs, note="needs the tensioner's piston_area", kind="pressure")
         return None, unset
     _, tool = sized[0]
-    loss = _loss(bench, lines, hw, tool)
+    computed = _computed(bench, joint, hw, work)
+    loss = _loss(bench, lines, hw, tool, work, computed)
     if loss is None:
-        bench.missing(
-            "tensioner_pressure", title, ("bolting.clamp_length",), note="needs bolting.clamp_length", kind="pressure"
-        )
+        note = "needs tightening.tool.loss, or what the stiffness of stud and members needs"
+        bench.missing("tensioner_pressure", title, ("tightening.tool.loss",), note=note, kind="pressure")
         return None, unset
     _equal(bench, sized, hw)
-    size = SizeSettings(hw.bolts, preload, None, stretch, _set_tools(hw, sized, loss))
+    size = SizeSettings(hw.bolts, preload, None, stretch, _set_tools(sized, loss if computed is None else computed[1]))
     return _pressures(lines, joint, plan, tool, loss, size), size
 
 
-def _set_tools(hw: Hardware, sized: list[tuple[int, Tool]], loss: float) -> tuple[SetTool, ...]:
+def _set_tools(sized: list[tuple[int, Tool]], loss: float) -> tuple[SetTool, ...]:
     """Tensioners on one pump: the pressure of its first is that of all. ``loss``: of a tool that states none itself."""
     first: dict[str, float] = {}
     for _, tool in sized:
-        own = tool.loss
-        if own is None:
-            known = hw.thread is not None and hw.clamp_length is not None
-            own = tl.tensioner_loss(hw.thread.d, hw.clamp_length) if known and hw.thread and hw.clamp_length else loss
+        own = tool.loss if tool.loss is not None else loss
         first.setdefault(tool.pump or "", (tool.piston_area or 0.0) / own)
     return tuple(
         SetTool(
@@ -62,15 +74,31 @@ def _set_tools(hw: Hardware, sized: list[tuple[int, Tool]], loss: float) -> tupl
     )
 
 
-def _loss(bench: Bench, lines: Lines, hw: Hardware, tool: Tool) -> float | None:
+def _computed(bench: Bench, joint: Joint, hw: Hardware, work: Pulled) -> tuple[float, float, float] | None:
+    """Load loss from stiffness: least, taken, greatest; None while a stiffness is not known."""
+    modulus = hw.material.modulus
+    if hw.thread is None or modulus is None or work.bolt is None or work.member is None:
+        return None
+    gasket = gasket_compliance(bench, hw, joint) or 0.0
+    nut = tl.nut_give(hw.thread.d, modulus)
+    parts = (1.0 / work.bolt, 1.0 / work.member - gasket, nut, gasket)
+    least, taken, greatest = (tl.tensioner_loss(*parts, beside) for beside in (1.0, tl.BESIDE, 0.0))
+    return least, taken, greatest
+
+
+def _loss(
+    bench: Bench, lines: Lines, hw: Hardware, tool: Tool, work: Pulled, computed: tuple[float, float, float] | None
+) -> float | None:
     if tool.loss is not None:
         lines.put("tensioner_loss", tool.loss, {}, formula="as given", source="plan")
         return tool.loss
-    if hw.thread is None or hw.clamp_length is None:
+    if computed is None or hw.thread is None or work.bolt is None or work.member is None:
         return None
-    loss = tl.tensioner_loss(hw.thread.d, hw.clamp_length)
-    lines.put("tensioner_loss", loss, {"d": (hw.thread.d, "length"), "L": (hw.clamp_length, "length")})
-    bench.default("tightening.tool.loss" + hw.of, f"{loss:.3f}", f"1.01 + d/L, not under 1.1; {PRACTICE}")
+    least, loss, greatest = computed
+    puts = {"k_b": (work.bolt, "stiffness"), "k_m": (work.member, "stiffness"), "d": (hw.thread.d, "length")}
+    lines.put("tensioner_loss", loss, {**puts})
+    said = f"from stiffness, {least:.3f} to {greatest:.3f} as the bridge squeezes the members; the tool's own factor governs"
+    bench.default("tightening.tool.loss" + hw.of, f"{loss:.3f}", said)
     return loss
 
 

@@ -18,7 +18,7 @@ BENT = ("wire rope", "chain")  # kinds that lose strength by the ratio D/d
 CHOKER = 0.75  # of the vertical rating where no sling of the library says more
 FLAT = math.radians(30.0)  # of a basket's parts where nobody says
 CHAIN_BEND = ((6.0, 1.0), (5.0, 0.9), (4.0, 0.8), (3.0, 0.7), (2.0, 0.6))  # D/d from -> share
-CHAIN_BEND_SOURCE = "ASME B30.9, chain bent round a load, from memory"
+CHAIN_BEND_SOURCE = "ASME B30.9, chain bent round a load, not checked against the standard's text"
 CHOKER_BASIS = "ASME B30.9, lowest of the customary values for wire rope"
 
 

@@ -69,7 +69,9 @@ def _force(bench: Bench, lift: Lift) -> float | None:
     drag = lift.wind_drag
     if drag is None:
         drag = DRAG
-        bench.default("wind_drag", f"{DRAG:g}", "flat plate, from memory; a closed box or drum has less")
+        bench.default(
+            "wind_drag", f"{DRAG:g}", "flat plate, not checked against the text; a closed box or drum has less"
+        )
     return wind_force(lift.wind_speed, lift.wind_area, drag)
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from splitline.errors import InputError
 
-SOURCE = "VDI 2230-1:2003, table 5.2/1 (from memory)"
+SOURCE = "VDI 2230-1:2003, table 5.2/1 (not checked against the standard's text)"
 
 # Greatest n of the joint types: the load at the bolt (a_k/h = 0) and a connecting body of no length (l_A/h = 0). With both it
 # falls to a few hundredths, so the least is 0 until n itself is given.

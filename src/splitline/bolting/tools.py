@@ -13,6 +13,7 @@ from itertools import pairwise
 from splitline.bolting.ranges import between, not_negative, positive
 from splitline.errors import InputError
 
+BESIDE = 0.5  # middle of what can be; the tool's own factor governs
 HAND_SHARE = 0.20  # ISO 6789: a hand torque tool is tested, and used, from 20 % of its range on
 
 
@@ -80,9 +81,25 @@ def round_down(value: float, step: float) -> float:
     return math.floor(value / positive("gauge step", step) + 1e-6) * step
 
 
-def tensioner_loss(d: float, length: float) -> float:
-    """Load transfer allowance 1.01 + d/L, not under 1.1 (common practice, no published source). d, L in m."""
-    return max(1.1, 1.01 + positive("stud diameter", d) / positive("clamp length", length))
+def nut_give(d: float, modulus: float) -> float:
+    """Compliance of a nut and its threads, m/N: 0.4 d/(E π/4 d²) (VDI 2230-1:2003, 5.1.1; from memory). d in m, E in Pa."""
+    positive("stud diameter", d)
+    return 0.4 * d / (positive("nut modulus", modulus) * 0.25 * math.pi * d * d)
+
+
+def tensioner_loss(stud: float, member: float, nut: float, gasket: float = 0.0, beside: float = BESIDE) -> float:
+    """Tool load over the load left: (δ_b + δ_m + δ_G + δ_n)/(δ_b + β δ_m + δ_G), from compliances in m/N.
+
+    While the tool pulls, the stud is stretched and its bridge squeezes the members beside the nut, whose seat sinks by β
+    of what the same load in the nut would make it sink (0 not at all, 1 as far; Maxwell: never farther). The nut is run
+    down without load; the tool is let off and the load moves into the nut: its threads give, and its seat sinks the rest.
+    A gasket carries over its whole width and gives alike in both. Source: equilibrium of springs in series.
+    """
+    for what, value in (("stud", stud), ("member", member), ("nut", nut)):
+        positive(f"compliance of the {what}", value)
+    between("share of the members squeezed beside the nut", beside, 0.0, 1.0)
+    not_negative("compliance of the gasket", gasket)
+    return (stud + member + gasket + nut) / (stud + beside * member + gasket)
 
 
 def tensioner_pressure(preload: float, loss: float, piston_area: float) -> float:

@@ -121,8 +121,8 @@ def _part(path: Path, table: str) -> Part:
 
 
 def _honest(source: str, edition: str) -> str:
-    """What is printed beside a value: a table written down from memory says so on every row."""
-    memory = "from memory"
+    """What is printed beside a value: a table not looked up again says so on every row."""
+    memory = "not checked against the standard's text"
     return f"{source}, {memory}" if memory in edition and memory not in source else source
 
 

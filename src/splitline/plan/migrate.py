@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -22,12 +23,19 @@ def migrated(tree: Tree, steps: Mapping[int, Step] = STEPS, newest: int = FORMAT
     return tree
 
 
+# Gaskets that once carried a trademark for the alloy: the rest of the name tells them.
+_ALLOY = re.compile(
+    r"(spiral wound,? stainless(?: or |/)|(?:flat metal jacketed|solid flat), )m\w{3}l\b", re.IGNORECASE
+)
+
+
 def plain_lists(tree: Tree) -> Tree:
-    """One tool may stand in single brackets, ``[joint.tightening.tool]``: in memory it is a list of one."""
+    """What a file may say in two ways, in one: a lone ``[joint.tightening.tool]`` is a list of one, and a gasket's alloy
+    goes by the standard's name."""
     joints = tree.get("joint")
     if not isinstance(joints, list):
         return tree
-    changed = [_with_tool_list(joint) for joint in joints]
+    changed = [_with_alloy_named(_with_tool_list(joint)) for joint in joints]
     return {**tree, "joint": changed} if any(a is not b for a, b in zip(joints, changed, strict=True)) else tree
 
 
@@ -36,3 +44,12 @@ def _with_tool_list(joint: Any) -> Any:
     if not isinstance(tightening, dict) or not isinstance(tightening.get("tool"), dict):
         return joint
     return {**joint, "tightening": {**tightening, "tool": [tightening["tool"]]}}
+
+
+def _with_alloy_named(joint: Any) -> Any:
+    load = joint.get("load") if isinstance(joint, dict) else None
+    gasket = load.get("gasket") if isinstance(load, dict) else None
+    if not isinstance(load, dict) or not isinstance(gasket, str):
+        return joint
+    named = _ALLOY.sub(r"\1nickel-copper alloy 400", gasket)
+    return joint if named == gasket else {**joint, "load": {**load, "gasket": named}}

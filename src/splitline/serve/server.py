@@ -41,6 +41,11 @@ _NOT_OURS = (
 Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
 
+def _own_font(script: str) -> str:
+    """The library's script with the terminal's font set to ours: the library names its own choice in a text."""
+    return re.sub(r"fontFamily:\s*\"'[^\"]*\"", "fontFamily:\"'Splitline Mono', monospace\"", script, count=1)
+
+
 class TabletServer(Server):
     """Serves one plan or folder to a few tablets."""
 
@@ -151,6 +156,8 @@ class TabletServer(Server):
         path = FILES.get(request.match_info["name"])
         if path is None:
             raise web.HTTPNotFound(text="There is no such file.")
+        if path.name == "textual.js":
+            return web.Response(text=_own_font(path.read_text("utf-8")), content_type="text/javascript")
         return web.FileResponse(path)
 
     async def handle_websocket(self, request: web.Request) -> web.WebSocketResponse:

@@ -54,7 +54,7 @@ COMMANDS: Final = (
     Command("problems", "b", "problems", "List every mistake of the plan; Enter goes to the field", (PLAN,)),
     Command("unsettled", "f", "findings", "List every check that is not ok; Enter goes to the item", (PLAN,)),
     Command("search", "slash", "search", "Search items, fields, results and commands of the plan", (PLANS, PLAN), shown="/"),
-    Command("jump", "g", "go to", "Put letters beside everything in sight and go there", (PLAN,)),
+    Command("jump", "g", "go to", "Go to an item by the number it bears on paper: 14, J2, L3", (PLAN,)),
     Command("undo", "u,ctrl+z", "undo", "Take the last change back", (PLAN,), edits=True),
     Command("redo", "r,ctrl+y", "redo", "Make the change again", (PLAN,), edits=True),
     Command("save", "ctrl+s", "save", "Save the plan", (PLAN,), (PLAN,), "Ctrl+S", edits=True),

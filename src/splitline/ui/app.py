@@ -134,6 +134,12 @@ class SplitlineApp(App[None]):
 
     # what every screen offers
 
+    def export_screenshot(self, *, title: str | None = None, simplify: bool = False) -> str:
+        """The screen as SVG that leans on nothing outside itself."""
+        from splitline.ui.draw.picture import without_links
+
+        return without_links(super().export_screenshot(title=title, simplify=simplify))
+
     def say(self, text: str, *, bad: bool = False) -> None:
         """A message in a corner for a few seconds; the text is shown as it is."""
         self.notify(text, severity="error" if bad else "information", markup=False, timeout=8 if bad else 4)

@@ -22,10 +22,10 @@ KEYS = (
     Key("lift_low", "length", "Least indicator lift", "L_low", "k × least diametral clearance", "geometry"),
     Key("lift_high", "length", "Greatest indicator lift", "L_high", "k × greatest diametral clearance", "geometry"),
     Key("lift_clearance", "length", "Diametral clearance from the lift", "c", "lift / k", "geometry"),
-    Key("probe_gap", "length", "Probe gap", "g", "−V / sensitivity", "API 670, from memory"),
+    Key("probe_gap", "length", "Probe gap", "g", "−V / sensitivity", "API 670, not checked against the standard's text"),
     Key("probe_voltage", "voltage", "Probe gap voltage", "V", "as read", "measured"),
     Key("probe_voltage_low", "voltage", "Voltage at the least gap", "V_low", "−g_low × sensitivity",
-        "API 670, from memory"),
+        "API 670, not checked against the standard's text"),
     Key("probe_voltage_high", "voltage", "Voltage at the greatest gap", "V_high", "−g_high × sensitivity",
-        "API 670, from memory"),
+        "API 670, not checked against the standard's text"),
 )  # fmt: skip

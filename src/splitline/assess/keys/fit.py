@@ -56,7 +56,8 @@ KEYS = (
     ),
     Key(
         "grip_reserve", "number", "Capacity over duty, torque and axial force together", "k",
-        "(μN)² = (k 2T/d)² + (k F + N θ)², N = p π d L", "friction circle on a cone (class-society form, from memory)",
+        "(μN)² = (k 2T/d)² + (k F + N θ)², N = p π d L",
+        "friction circle on a cone (class-society form, not checked against the standard's text)",
     ),
     Key("stored_energy", "energy", "Energy stored in the fit", "U", "U = ½ p π d L δ/2", "linear elasticity"),
     Key("hub_mass", "mass", "Mass of the hub as a plain ring", "m", "ρ π/4 (D² − d²) L", "geometry"),

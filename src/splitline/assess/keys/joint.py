@@ -221,7 +221,14 @@ KEYS: tuple[Key, ...] = (
         "from the tool's chart",
         "the tool's chart",
     ),
-    Key("tensioner_loss", "number", "Tensioner load loss", "loss", "1.01 + d/L, not under 1.1", PRACTICE),
+    Key(
+        "tensioner_loss",
+        "number",
+        "Tensioner load loss",
+        "loss",
+        "(1/k_b + 1/k_m + δ_n)/(1/k_b + β/k_m), δ_n = 0.4 d/(E A), β = 0.5; a gasket gives alike in both",
+        "springs in series; nut after VDI 2230-1:2003, 5.1.1, not checked against the standard's text",
+    ),
     Key("tensioner_pressure", "pressure", "Tensioner pressure at target", "p_t", "F·loss / A_piston", "definition"),
     Key("stress_at_pull", "stress", "Stress while the tensioner pulls", "σ_pull", "F·loss / A_min", "definition"),
     Key(

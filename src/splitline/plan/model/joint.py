@@ -180,7 +180,7 @@ class Load(Table):
         "Gasket seating stress y", needs="gasket_seating", example="69 MPa"
     )
     gasket: Annotated[str, Words("gaskets")] | None = declare(
-        "Gasket from the library, gives m and y", example="spiral wound, stainless or Monel"
+        "Gasket from the library, gives m and y", example="spiral wound, stainless or nickel-copper alloy 400"
     )
     gasket_limit: Stress | None = declare(
         "Greatest gasket pressure before crushing", needs="gasket_crush", example="200 MPa"

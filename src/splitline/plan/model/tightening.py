@@ -66,9 +66,9 @@ class Tool(Table):
     stroke: Length | None = declare("Stroke of a tensioner", example="10 mm")
     loss: Annotated[float, Num(least=1, most=3)] | None = declare(
         "Tensioner load loss: pull over what stays",
-        shown_default="1.01 + d/L, not under 1.1",
+        shown_default="from the stiffness of stud, nut and members",
         errs="middle: the tool's own factor governs",
-        source="common practice, no published source",
+        source="springs in series",
         example=1.15,
     )
     calibration_due: Date | None = declare("Date the calibration runs out; on-site if absent")

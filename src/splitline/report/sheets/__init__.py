@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from splitline.assess.assessment import Assessment
 from splitline.assess.result import ItemResult
 from splitline.errors import PlanError
 from splitline.plan.model import Plan
+from splitline.plan.numbers import number_of
 from splitline.record.journal import Record
 from splitline.report.blocks import Bundle, Sheet
 from splitline.report.sheets.common import Options, cautioned
@@ -98,9 +100,12 @@ def _item(plan: Plan, assessment: Assessment, options: Options, kind: str, ident
     if result is None:
         result = ItemResult(kind, ident, item.title or ident, "missing")
     make = getattr(import_module(f"splitline.report.sheets.{kind}"), f"{kind}_sheet")
-    yield cautioned(make(item, result, plan, options), plan, assessment, [(kind, ident)])
+    number = number_of(kind, plan.of_kind(kind).index(item))
+    sheet = cautioned(make(item, result, plan, options), plan, assessment, [(kind, ident)])
+    yield replace(sheet, what=f"{sheet.what} {number}".strip())
     if result.results:
-        yield why_sheet(kind, ident, result.title, result, options)
+        why = why_sheet(kind, ident, result.title, result, options)
+        yield replace(why, what=f"{why.what} {number}".strip())
 
 
 def _clearances(plan: Plan, assessment: Assessment, options: Options, only: str | None) -> Iterator[Sheet]:

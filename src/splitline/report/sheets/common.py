@@ -170,9 +170,9 @@ def signs(plan: Plan, kind: str, ident: str, *more: tuple[str, str]) -> tuple[Bl
     rows: list[tuple[str, str]] = []
     for step in steps_of(plan, kind, ident):
         if step.hold:
-            rows.append((f"HOLD: {step.heading}", step.hold))
+            rows.append((f"H HOLD: {step.heading}", step.hold))
         if step.witness:
-            rows.append((f"Witness: {step.heading}", step.witness))
+            rows.append((f"W WITNESS: {step.heading}", step.witness))
     rows += more
     return (Signs(tuple(rows)),) if rows else ()
 

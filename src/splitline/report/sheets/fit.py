@@ -131,7 +131,7 @@ def _mounting(result: ItemResult, options: Options) -> list[Block]:
 
 
 def _step(step: MountingStep, options: Options) -> tuple[Cell, ...]:
-    sign = {"hold": "HOLD. ", "witness": "WITNESS. "}.get(step.sign, "")
+    sign = {"hold": "H HOLD. ", "witness": "W WITNESS. "}.get(step.sign, "")
     wait = f" Wait {show(step.wait, 'time', options.system)}." if step.wait else ""
     text = f"{sign}{step.text}{wait}"
     limits = "\n".join(limit.said(options.system) for limit in step.limits)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Plan
+from splitline.plan.numbers import number_of
 from splitline.report.blocks import MISSING, Align, Blank, Block, Cautions, Cell, Para, Sheet, Strong, Table, text_of
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
@@ -51,8 +52,8 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
     for place, step in enumerate(plan.steps, 1):
         result = assessment.find("step", step.id)
         results = result.results if result is not None else {}
-        point = [f"HOLD: {step.hold}"] if step.hold else []
-        point += [f"Witness: {step.witness}"] if step.witness else []
+        point = [f"H HOLD: {step.hold}"] if step.hold else []
+        point += [f"W WITNESS: {step.witness}"] if step.witness else []
         needs = ", ".join(str(numbers.get(need, need)) for need in step.needs or ())
         start = results.get("starts_after")
         text = step.text or step.heading
@@ -61,7 +62,7 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
         rows.append(
             (
                 Strong(str(place)),
-                f"{text} ({step.target[1]})" if step.target else text,
+                f"{text} ({_pointed(plan, *step.target)})" if step.target else text,
                 Strong("\n".join(point)) if step.hold else "\n".join(point),
                 needs,
                 common.shown(results.get("duration"), "time", options.system),
@@ -73,6 +74,12 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
     head = ("No.", "Step", "Hold or witness", "Needs", "Takes", "Starts after, h", "Crew", "Done: name, date, time")
     align: tuple[Align, ...] = ("right", "left", "left", "left", "right", "right", "right", "left")
     return Table(head, tuple(rows), (0.5, 4.0, 2.6, 0.9, 1.0, 0.9, 0.7, 1.9), align, tall=True)
+
+
+def _pointed(plan: Plan, kind: str, ident: str) -> str:
+    """What a step works on: number and id."""
+    place = next((place for place, item in enumerate(plan.of_kind(kind)) if item.id == ident), None)
+    return ident if place is None else f"{number_of(kind, place)} {ident}"
 
 
 def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:

@@ -20,7 +20,7 @@
   let larger = kept();
   const cell = (size) => {
     const dots = window.devicePixelRatio || 1;
-    pen.font = size + "px 'Roboto Mono', monospace";
+    pen.font = size + "px 'Splitline Mono', monospace";
     const letter = pen.measureText("W");
     const wide = Math.floor(letter.width * dots) / dots;
     const high = Math.ceil((letter.fontBoundingBoxAscent + letter.fontBoundingBoxDescent) * dots) / dots;
@@ -50,7 +50,7 @@
 
   // The picture is measured in the shipped font: wait for it, but never for long.
   const begin = () => {
-    const font = document.fonts.load("16px 'Roboto Mono'");
+    const font = document.fonts.load("16px 'Splitline Mono'");
     const late = new Promise((done) => setTimeout(done, 2000));
     Promise.race([font, late]).finally(() => {
       box.dataset.fontSize = String(size());

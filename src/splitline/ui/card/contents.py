@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from splitline.plan.numbers import number_of
 from splitline.ui import marks
 from splitline.ui.draw.rows import Row, clean, fit, right, rule, width
 from splitline.ui.session import Session
@@ -42,7 +43,9 @@ def content_lines(session: Session, cells: int) -> list[Line]:
                 if isinstance(entry, dict)
                 else kind
             )
-            out.append(Line(((f"{mark} ", style), (fit(clean(title), cells - 2), "")), ("at", kind, number)))
+            name = number_of(kind, number)
+            row = ((f"{mark} ", style), (f"{name} ", "dim"), (fit(clean(title), max(cells - 3 - width(name), 1)), ""))
+            out.append(Line(row, ("at", kind, number)))
     return out
 
 
@@ -77,7 +80,7 @@ def _step(session: Session, step: Any, number: int, cells: int, done: frozenset[
     style = "done" if mark == marks.DONE else "next" if mark == marks.NOW else "dim"
     text = str(step.get("title") or step.get("text") or ident or "")
     state, state_style = _pointed(session, step, number)
-    flags = (marks.HOLD if step.get("hold") else " ") + state
+    flags = (marks.HOLD if step.get("hold") else marks.WITNESS if step.get("witness") else " ") + state
     return (
         (f"{mark}{right(str(number + 1), 3)} ", style),
         (fit(clean(text), max(cells - 5 - width(flags) - 1, 1)), "dim" if mark == marks.DONE else ""),

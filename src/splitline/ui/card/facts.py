@@ -118,7 +118,7 @@ def _cautions(session: Session, kind: str, index: int, result: ItemResult) -> tu
 def _step(raw: dict[str, Any], cells: int) -> list[Line]:
     """A step in full: what is done, who signs, what comes before."""
     out = [Line(((part, ""),)) for part in wrap(str(raw.get("text") or ""), cells, 8)]
-    for key, mark in (("hold", f"{marks.HOLD} hold: "), ("witness", "witness: ")):
+    for key, mark in (("hold", f"{marks.HOLD} hold: "), ("witness", f"{marks.WITNESS} witness: ")):
         if raw.get(key):
             style = "caution" if key != "witness" else "dim"
             out += [Line(((part, style),)) for part in wrap(f"{mark}{raw[key]}", cells, 4)]

@@ -9,6 +9,7 @@ from splitline.plan.declare import Table
 from splitline.plan.edits import Path
 from splitline.plan.fields import Declared, declared, fields_of, table_of
 from splitline.plan.model import KINDS
+from splitline.plan.numbers import LETTERS, number_of
 from splitline.ui import marks
 from splitline.ui.actions import Command
 from splitline.ui.card.places import fields_in, path_of
@@ -33,12 +34,30 @@ def everything(session: Session, commands: Sequence[Command], here: tuple[str, i
                 continue
             title = str(entry.get("title") or entry.get("text") or entry.get("id") or kind)
             out.append(
-                Option(("path", (kind, number)), title, f"{label_of(kind)} {entry.get('id', '')}", "▤", "accent")
+                Option(
+                    ("path", (kind, number)),
+                    title,
+                    f"{number_of(kind, number)} {label_of(kind)} {entry.get('id', '')}",
+                    "▤",
+                    "accent",
+                )
             )
             out += _fields((kind, number), entry, title)
             out += _wanted(session, kind, number, entry, title)
     out += _not_given(session, here, {option.value for option in out}) if here is not None else ()
     out += [Option(("command", c.id), c.label, c.help, c.printed, "key") for c in commands]
+    return out
+
+
+def numbered(session: Session) -> list[Option]:
+    """Every item under the number it bears on paper; values are (kind, index)."""
+    out: list[Option] = []
+    for kind in LETTERS:
+        entries = session.draft.tree.get(kind)
+        for index, entry in enumerate(entries if isinstance(entries, list) else ()):
+            there = entry if isinstance(entry, dict) else {}
+            title = str(there.get("title") or there.get("text") or there.get("id") or kind)
+            out.append(Option((kind, index), number_of(kind, index), title))
     return out
 
 

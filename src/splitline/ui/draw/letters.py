@@ -18,7 +18,7 @@ _FONT = {
 }  # fmt: skip
 _WIDE = {"M": (0b10001, 0b11011, 0b10101, 0b10001, 0b10001), "W": (0b10001, 0b10001, 0b10101, 0b11011, 0b10001)}
 _QUADRANTS = " ▗▖▄▝▐▞▟▘▚▌▙▀▜▛█"  # by upper left, upper right, lower left, lower right
-_ALIKE = {"–": "-", "−": "-", "’": "'", "⚑": "", "·": "."}
+_ALIKE = {"–": "-", "−": "-", "’": "'", "·": "."}
 
 
 def _points(char: str) -> tuple[int, tuple[int, ...]] | None:

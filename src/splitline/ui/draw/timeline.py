@@ -60,12 +60,12 @@ def _axis(whole: float, label: int, room: int) -> Row:
             if place + shift < len(cells):
                 cells[place + shift] = char
         hours += step
-    key = f"   {marks.HOLD} hold   ◇ witness"
+    key = f"   {marks.HOLD} hold   {marks.WITNESS} witness"
     return ((fit(f" order of work{key if label > 36 else ''}", label + 2), "head"), ("".join(cells), "dim"))
 
 
 def _step(bar: Bar, whole: float, label: int, room: int) -> Row:
-    sign = marks.HOLD if bar.hold else "◇" if bar.witness else " "
+    sign = marks.HOLD if bar.hold else marks.WITNESS if bar.witness else " "
     head = (
         (right(str(bar.number), 3), "dim"),
         (f" {sign}", "near" if bar.hold else "dim"),
@@ -102,5 +102,5 @@ def _windows(windows: Sequence[Span], whole: float, label: int, room: int) -> li
         put(span.latest, "┃")
         head = ((f" {marks.WINDOW} ", style), (fit(clean(span.title), label - 1), ""))
         out.append((*head, ("".join(cells), style)))
-    key = f"   {marks.HOLD} hold   ◇ witness" if label <= 36 else ""
+    key = f"   {marks.HOLD} hold   {marks.WITNESS} witness" if label <= 36 else ""
     return [((fit(f" windows   ┃ latest   ╎ earliest end{key}", label + room), "head"),), *out] if out else []

@@ -115,7 +115,7 @@ def _mounting(now: Now, state: StepState) -> tuple[PaperRow, ...]:
             rows.append(PaperRow(f"{part} {log.name}", f"{part}  {log.title}", part=part, limits={log.title: limits}))
         needs = tuple(log.title for log in step.log if log.title not in read)
         sign = step.sign or ""
-        mark = {"hold": "HOLD ", "witness": "WITNESS "}.get(sign, "")
+        mark = {"hold": "H HOLD ", "witness": "W WITNESS "}.get(sign, "")
         label = f"{part}  {mark}{step.text}"
         rows.append(PaperRow(f"{part} done", label, "mounting", part=part, sign=sign, needs=needs))
     if len(done) == len(steps):

@@ -44,5 +44,5 @@ def _rows(now: Now, state: StepState) -> list[PaperRow]:
 def _witness(plan: StepPlan, state: StepState, number: int) -> list[PaperRow]:
     if not state.asks_witness:
         return []
-    label = f"{number}  witness, {plan.witness}"
+    label = f"{number}  {marks.WITNESS} witness, {plan.witness}"
     return [PaperRow(f"{plan.id} witness", label, "witness", part=plan.id, sign="witness")]

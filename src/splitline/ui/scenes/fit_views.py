@@ -85,7 +85,7 @@ def _mounting(steps: Sequence[Any], system: str, width: int, height: int, frame:
     blocks: list[list[Row]] = []
     for number, step in enumerate(steps):
         here = number == frame
-        sign = {"hold": f" {marks.HOLD} hold", "witness": " witness"}.get(step.sign, "")
+        sign = {"hold": f" {marks.HOLD} hold", "witness": f" {marks.WITNESS} witness"}.get(step.sign, "")
         wait = f" {marks.WINDOW} {show(step.wait, 'time')}" if step.wait else ""
         head = (
             (f" {marks.NOW if here else marks.OPEN} {step.number:>2} ", "next" if here else "dim"),

@@ -26,7 +26,7 @@ _MOST = 400  # changes shown of each side
 
 
 class ConflictScreen(Sheet[str]):
-    """Gives "stay", "both", "copy", "theirs", "mine" or None. ``theirs``: the file as it stands, None: not readable."""
+    """Gives "stay", "both", "copy", "file", "screen" or None. ``theirs``: the file as it stands, None: not readable."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "Back")]
     DEFAULT_CSS = """
@@ -58,13 +58,13 @@ class ConflictScreen(Sheet[str]):
         out = [("stay", "Go back to the plan, save nothing yet")]
         if self.both is not None:
             clash = len(self.both.conflicts)
-            more = f"; mine stays where both changed ({clash})" if clash else ", save when looked at"
+            more = f"; this screen's stays where both changed ({clash})" if clash else ", save when looked at"
             out.append(("both", f"Put both together on this screen{more}"))
-        out.append(("copy", "Save mine beside it under another name"))
-        out.append(("theirs", "Take theirs; mine is saved beside it under another name"))
+        out.append(("copy", "Save this screen beside it under another name"))
+        out.append(("file", "Take the file; this screen is saved beside it under another name"))
         if self._error.seen is not None:
-            over = "Write mine over theirs; theirs stays as the .bak file"
-            out.append(("mine", over if self._error.seen else "Write mine as a new file"))
+            over = "Write this screen over the file; the file stays as the .bak file"
+            out.append(("screen", over if self._error.seen else "Write this screen as a new file"))
         return out
 
     def _answers(self, cells: int) -> list[Line]:
@@ -80,10 +80,10 @@ class ConflictScreen(Sheet[str]):
         if clashes:
             out.append(Line(rule(cells, "both changed the same place")))
             for clash in clashes:
-                said = f"mine {value_said(clash.mine)}, theirs {value_said(clash.theirs)}, was {value_said(clash.base)}"
+                said = f"this screen {value_said(clash.mine)}, the file {value_said(clash.theirs)}, was {value_said(clash.base)}"
                 out += _entry(clash.where, said, "fails", cells)
         known = {clash.where for clash in clashes}
-        for title, found in (("they changed", self._other), ("you changed", self._own)):
+        for title, found in (("changed in the file", self._other), ("changed on this screen", self._own)):
             rest = [each for each in found if each.where not in known]
             if rest:
                 out.append(Line(rule(cells, f"{title} (Tab comes here)" if not out else title)))
@@ -93,7 +93,7 @@ class ConflictScreen(Sheet[str]):
 
     def _texts(self, cells: int) -> list[Line]:
         """Line by line, where one of the two does not read as a plan."""
-        out = [Line(rule(cells, "difference: - on disk, + on this screen (Tab comes here)"))]
+        out = [Line(rule(cells, "difference: - the file, + this screen (Tab comes here)"))]
         styles = {"+": "ok", "-": "fails", "@": "head"}
         for text in self._error.difference.splitlines()[:2000]:
             out.append(Line(((clean(text), styles.get(text[:1], "dim")),)))

@@ -85,7 +85,13 @@ class HelpScreen(Sheet[None]):
                     )
                 )
             )
-        steps = ((marks.OPEN, "open"), (marks.NOW, "now"), (marks.DONE, "done"), (marks.HOLD, "hold point"))
+        steps = (
+            (marks.OPEN, "open"),
+            (marks.NOW, "now"),
+            (marks.DONE, "done"),
+            (marks.HOLD, "hold point"),
+            (marks.WITNESS, "witness point"),
+        )
         row = tuple(seg for mark, word in steps for seg in ((f" {mark} ", "strong"), (f"{word}   ", "dim")))
         out.append(Line((*row, (f" {marks.WINDOW} ", "strong"), ("time limit", "dim"))))
         return out

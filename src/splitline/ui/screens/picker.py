@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
@@ -16,6 +17,9 @@ from splitline.ui.screens.sheet import BACK, Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _SHOWN = 400
+_SPLIT = re.compile(r"[^\w./+-]+")
+# A year stands alone or behind a standard's number; figures of a plan have a unit behind them.
+_YEAR = re.compile(r"(?<![\w.])(?:19|20)\d\d(?![\w.]| ?(?:[a-zµ°%·/²³]+\b))|(?<=[-:])(?:19|20)\d\d\b")
 _NAMED = 11  # cells kept for the start of an item's name, with its sign, before a long way to a field
 
 
@@ -31,13 +35,40 @@ class Option:
 
 
 def matching(options: Sequence[Option], typed: str) -> list[Option]:
-    """Options that hold every word typed; those that start with the text first."""
+    """Options that hold every word typed, best first: the whole label, its start, then word by word.
+
+    A word that is one of the label's stands before one that starts a word of it, before one inside it; the note comes
+    after the label, and of the note the year of a source counts for nothing.
+    """
     words = typed.casefold().split()
     if not words:
         return list(options)
-    found = [o for o in options if all(w in f"{o.label} {o.note}".casefold() for w in words)]
-    start = typed.casefold().strip()
-    return sorted(found, key=lambda o: (not o.label.casefold().startswith(start), start not in o.label.casefold()))
+    whole = " ".join(words)
+    found = [(rank, o) for o in options if (rank := _rank(o, words, whole)) is not None]
+    return [o for _, o in sorted(found, key=lambda each: each[0])]
+
+
+def _rank(option: Option, words: Sequence[str], whole: str) -> tuple[bool, bool, int, int] | None:
+    """How well an option fits, least first; None where a word is nowhere in it."""
+    label = option.label.casefold()
+    note = _YEAR.sub(" ", option.note.casefold())
+    own, said = set(_SPLIT.split(label)), set(_SPLIT.split(note))
+    places = [_place(word, label, own, note, said) for word in words]
+    if None in places:
+        return None
+    ranks = [place for place in places if place is not None]
+    return label != whole, not label.startswith(whole), max(ranks), sum(ranks)
+
+
+def _place(word: str, label: str, own: set[str], note: str, said: set[str]) -> int | None:
+    for level, (text, parts) in enumerate(((label, own), (note, said))):
+        if word in parts:
+            return 3 * level
+        if any(part.startswith(word) for part in parts):
+            return 3 * level + 1
+        if word in text:
+            return 3 * level + 2
+    return None
 
 
 class PickerScreen(Sheet[Any]):

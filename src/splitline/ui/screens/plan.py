@@ -100,17 +100,17 @@ class PlanScreen(PlanGoing):
         """What the person chose; whichever way, both texts exist afterwards."""
         if choice == "both" and both is not None:
             self._take_both(both)
-        elif choice == "mine":
+        elif choice == "screen":
             self.save_now(over=error.seen)
         elif choice == "copy":
             self._keep_copy()
-        elif choice == "theirs" and self._keep_copy():
+        elif choice == "file" and self._keep_copy():
             self.session.forget_kept()  # the work stands in the copy: it is not asked about again
             self.session_or_none = None
             self.read_plan()
 
     def _take_both(self, both: Merged) -> None:
-        """Their file with my edits in it, not saved yet; where both had a hand, one after the other to look at."""
+        """The file with this screen's edits in it, not saved yet; where both had a hand, one after the other to look at."""
         from splitline.ui.screens.conflict import value_said
         from splitline.ui.screens.picker import Option, PickerScreen
 
@@ -121,7 +121,10 @@ class PlanScreen(PlanGoing):
         if both.conflicts:
             options = [
                 Option(
-                    c.path, c.where, f"mine {value_said(c.mine)} stands; theirs {value_said(c.theirs)}", marks.PROBLEM
+                    c.path,
+                    c.where,
+                    f"this screen {value_said(c.mine)} stands; the file {value_said(c.theirs)}",
+                    marks.PROBLEM,
                 )
                 for c in both.conflicts
             ]
@@ -132,7 +135,7 @@ class PlanScreen(PlanGoing):
         """Write what is on the screen beside the plan, under a free name."""
         from splitline.plan.save import save_as
 
-        name = self._free_name("mine")
+        name = self._free_name("this-screen")
         try:
             save_as(self.session.draft, name)
         except PlanError as error:

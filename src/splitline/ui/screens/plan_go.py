@@ -137,18 +137,19 @@ class PlanGoing(PlanEditing):
             self.go_to(value[1])
 
     def do_jump(self) -> None:
-        """Letters beside everything in sight."""
+        """An item by the number it bears on paper."""
         if self.session_or_none is None:
             return
-        from splitline.ui.screens.jump import JumpScreen
+        from splitline.ui.card.finding import numbered
+        from splitline.ui.screens.picker import PickerScreen
 
-        self.app.push_screen(JumpScreen([self.contents, self.facts, self.inputs]), self._jumped)
+        title = "Go to a number as on paper: 14 a step, J2 a joint, L3 a lift"
+        self.app.push_screen(PickerScreen(title, numbered(self.session)), self._jumped)
 
     def _jumped(self, place: Any) -> None:
         if place is not None:
-            view, target = place
-            view.focus()
-            view.put_cursor(target)
+            self.select(*place)
+            self.contents.focus()
 
     def do_views(self) -> None:
         if self.session_or_none is None:

@@ -101,7 +101,6 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         self._width = 0
         self._height = 0
         self._at = -1
-        self._tags: dict[int, str] = {}
         self._again = False  # the press was on the line under the cursor
         self._wanted: Hashable = None  # where to stand once there are lines
         self._with_cursor = cursor
@@ -271,17 +270,6 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
 
     # the letter overlay
 
-    def seen(self) -> list[int]:
-        """Numbers of the lines in sight that one can act on."""
-        top = int(self.scroll_offset.y)
-        height = self.scrollable_content_region.height
-        return [i for i in range(top, min(top + height, len(self._lines))) if self._lines[i].target is not None]
-
-    def tag(self, tags: dict[int, str]) -> None:
-        """Letters to show before lines; an empty mapping takes them away."""
-        self._tags = tags
-        self.refresh()
-
     def place_of(self, target: Hashable) -> Region | None:
         """Where the line of ``target`` stands in the pane, for an editor laid over it."""
         index = next((i for i, line in enumerate(self._lines) if line.target == target), None)
@@ -305,8 +293,6 @@ class LineView(ScrollView, can_focus=True, inherit_bindings=False):
         mark = "▌" if here and active else "▏" if here else " "
         segments = [Segment(mark, ink(theme, "accent", ground))]
         row: Row = fit_row(line.row, max(width - GUTTER, 0))
-        if tag := self._tags.get(index):
-            segments = [Segment(tag, ink(theme, "tag")), Segment(" ", ink(theme, ""))]  # the row moves aside
         segments += [Segment(text, self._style(theme, style, ground)) for text, style in row]
         return Strip(segments).crop(0, width)
 

@@ -318,7 +318,7 @@ HELP = (
     ("Figures: numbers on the metal, then what the tool is set to. What was stored last stands above the boxes.", ""),
     ("✓ done in this pass   ▸ now, in your hands   ▹ next   ⊘ set aside   ▫ taken by another crew", "strong"),
     ("≠ done, but at another value than the plan sets now: who answers for the joint decides", "strong"),
-    ("⚑ hold point: nothing later starts before it is signed   ◷ time limit running", "strong"),
+    ("H hold point: nothing later starts before it is signed   W witness point   ◷ time limit running", "strong"),
     ("A pass closes when everything in it is done, or a named person accepts what was set aside.", ""),
     ("Nothing is ever erased: a wrong entry is struck with a reason, and the work it stood for comes back.", ""),
     ("Site rules and licensed practice go before anything this screen says.", "caution"),
