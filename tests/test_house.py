@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from tests import house
+
 SRC = Path(__file__).parents[1] / "src" / "splitline"
 # Floors from the ground up; a room may import rooms of its own or a lower floor.
 FLOORS = [
@@ -130,3 +132,28 @@ def test_reading_a_plan_needs_no_numpy() -> None:
     """Numbers are converted without arrays; numpy comes with the physics."""
     loaded = loaded_by("import splitline.plan.read, splitline.library.store, splitline.assess.assessment")
     assert not loaded & (HEAVY | {"numpy", "pint"})
+
+
+def test_no_files_import_each_other() -> None:
+    """At the top, that is; ``python -m tests.house --where`` names the circles that close inside functions."""
+    assert house.circles({"a": {"b"}, "b": {"c"}, "c": {"a"}, "d": {"a"}}) == [["a", "b", "c"]]
+    assert house.circles(house.graph(house.files(), inside=False)) == []
+
+
+def test_the_figures_of_the_house_count_what_they_say(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(house, "SRC", tmp_path)
+    (tmp_path / "assess").mkdir()
+    (tmp_path / "assess" / "one.py").write_text(
+        '"""Words."""\nfrom splitline.assess.two import b\n\n# none: type: ignore\nX = b.extra is None  # type: ignore[attr]\n'
+    )
+    (tmp_path / "assess" / "two.py").write_text(
+        "def b():\n    import os\n    from splitline.assess import one\n    one.x\n"
+    )
+    found = {name.partition(" (")[0]: count for name, (count, _) in house.figures(house.files()).items()}
+    assert found["lines"] == 9
+    assert found["lines of code"] == 6
+    assert (found["files"], found["longest file"]) == (2, 5)
+    assert (found["imports inside functions"], found["of these, of Splitline itself"]) == (2, 1)
+    assert (found["import circles"], found["circles with imports inside functions"]) == (0, 1)
+    assert (found["uses of .extra"], found["type: ignore"]) == (1, 1)
+    assert found["files under 100 lines with one importer next door"] == 2

@@ -8,8 +8,9 @@ import pytest
 
 from splitline.plan.starting import starting_text
 from splitline.report.blocks import Table
-from splitline.report.kit import Kit, Line, flats_said, kit, merged, rated
+from splitline.report.kit import Kit, kit
 from splitline.report.kit_lines.gauges import RANGES, gauge_line, gauge_range
+from splitline.report.kit_lines.line import Line, flats_said, merged, rated
 from splitline.report.kit_lines.measuring import reading_step
 from tests.report.prints import WRONG, bundle, demo, of_type, plan_of, texts
 

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 from splitline.outlet import print_json, shown
 
 if TYPE_CHECKING:
-    from splitline.report.kit import Kit, Line
+    from splitline.report.kit import Kit
+    from splitline.report.kit_lines.line import Line
     from splitline.report.load import Opened
     from splitline.units import System
 

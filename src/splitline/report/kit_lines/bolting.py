@@ -9,8 +9,8 @@ from splitline.assess.assessment import Assessment
 from splitline.assess.settings import JointSettings
 from splitline.plan.model import Joint, Plan
 from splitline.plan.passes import passes_of
-from splitline.report.kit import Line, flats_said, merged
 from splitline.report.kit_lines.gauges import gauge_line
+from splitline.report.kit_lines.line import Line, flats_said, merged
 from splitline.units import System, show
 
 SOCKETS, WRENCHES, PUMPS, HEATERS = "Sockets and keys", "Wrenches and tensioners", "Pumps and gauges", "Stud heaters"

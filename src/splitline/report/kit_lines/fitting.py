@@ -7,8 +7,8 @@ from typing import Any
 
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Fit, Insertion, Plan
-from splitline.report.kit import Line, merged
 from splitline.report.kit_lines.gauges import gauge_line
+from splitline.report.kit_lines.line import Line, merged
 from splitline.units import System, show
 
 PUMPS, HEAT = "Pumps and gauges", "Heating"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.gauge import gauge_said
 from splitline.plan.model import Joint
-from splitline.report.kit import Line
+from splitline.report.kit_lines.line import Line
 from splitline.units import System
 
 RANGES = tuple(bar * 1e5 for bar in (60, 100, 160, 250, 400, 600, 1000, 1600, 2500, 4000))  # EN 837-1, from memory

@@ -11,7 +11,7 @@ from splitline.assess.leg_loads import LegLoad, greatest_leg
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
-from splitline.report.kit import Line, merged, rated
+from splitline.report.kit_lines.line import Line, merged, rated
 from splitline.units import System, show
 
 SLINGS, FITTINGS, HOISTS = "Slings", "Shackles and fittings", "Hoists and adjusters"

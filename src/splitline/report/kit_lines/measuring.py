@@ -10,7 +10,7 @@ from splitline.assess.assessment import Assessment
 from splitline.assess.clearance_reading import reading_of
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Clearance, Fit, Joint, Plan
-from splitline.report.kit import Line, merged
+from splitline.report.kit_lines.line import Line, merged
 from splitline.units import System, show
 
 MEASURE = "Measuring"

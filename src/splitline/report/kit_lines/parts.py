@@ -8,7 +8,7 @@ from typing import Any
 
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Item, Joint, Plan
-from splitline.report.kit import Line, merged
+from splitline.report.kit_lines.line import Line, merged
 from splitline.units import System
 
 FILM = 0.2e-3  # m of paste brushed on: common practice, no published source

@@ -29,7 +29,7 @@ from splitline.report.blocks import (
     Table,
     text_of,
 )
-from splitline.report.kit import rated
+from splitline.report.kit_lines.line import rated
 from splitline.report.pdf.paper import PAPERS, Paper
 from splitline.units import System, show
 

@@ -28,7 +28,7 @@ from splitline.report.blocks import (
     Table,
     text_of,
 )
-from splitline.report.kit import flats_said
+from splitline.report.kit_lines.line import flats_said
 from splitline.report.pictures.bolt_map import Looks, bolt_map
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options

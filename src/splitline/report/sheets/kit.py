@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from splitline.report.blocks import MISSING, Align, Blank, Block, Cell, Sheet, Strong, Table
-from splitline.report.kit import SPARE_BASIS, Kit, Line
+from splitline.report.kit import SPARE_BASIS, Kit
+from splitline.report.kit_lines.line import Line
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 

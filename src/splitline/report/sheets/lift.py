@@ -27,7 +27,7 @@ from splitline.report.blocks import (
     Table,
     row,
 )
-from splitline.report.kit import rated
+from splitline.report.kit_lines.line import rated
 from splitline.report.pictures.lift_views import DrawnLeg, Hung, Point, side_and_plan
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
