@@ -1,4 +1,4 @@
-"""Press fits of Budynas & Nisbett, Shigley's Mechanical Engineering Design, and its instructor's solutions (8th ed.).
+"""Source: Press fits of Budynas & Nisbett, Shigley's Mechanical Engineering Design, and its instructor's solutions (8th ed.).
 
 The book's examples use radial interference; ours is diametral, twice that.
 """

@@ -1,4 +1,4 @@
-"""Multi-leg sets on rigid loads against an independent energy-minimisation solution (scipy/numpy, residual below 1e-9).
+"""Source: Multi-leg sets on rigid loads against an independent energy-minimisation solution (scipy/numpy, residual below 1e-9).
 
 Tension-only, linear, weightless legs, T = EA (l - L)/L; load free to tilt on one hook; z up in the load's frame.
 """
