@@ -46,6 +46,8 @@ SHEET.given("track_slope", "insertion.track_slope", default=LEVEL)
 SHEET.given("jacks", "insertion.jacks")
 SHEET.given("jack_area", "insertion.jack_area")
 SHEET.given("jack_max_pressure", "insertion.jack_max_pressure")
+LEAD = Default(2e-3, "length", COMMON, "safe: the bundle cants less")
+SHEET.given("lead_given", "insertion.jack_lead", default=LEAD)
 SHEET.given("jack_stroke", "insertion.jack_stroke")
 SHEET.given("distance", "insertion.distance")
 SHEET.given("centre", "insertion.centre")
@@ -208,6 +210,16 @@ def stop_pressure(stop_force: float, jacks: int, jack_area: float) -> float:
 @SHEET.check("jack_pressure", JACK_TITLE, kind="pressure", basis=PASCAL, when=_pushing)
 def within_the_jacks(jack_pressure: float, jack_max_pressure: float) -> Against:
     return Against(jack_pressure, jack_max_pressure)
+
+
+def _several(jacks: int) -> bool:
+    return jacks > 1
+
+
+@SHEET.result(kind="length", title="Greatest lead of one jack over the other", symbol="s", formula="as planned",
+              source=COMMON, when=_several)  # fmt: skip
+def jack_lead(lead_given: float) -> float:
+    return lead_given
 
 
 @SHEET.result()

@@ -34,6 +34,8 @@ def put_tensioner(
     preload, stretch = work.preload, work.stretch
     if not hw.of:
         check_step(bench, plan, "pressure")
+    if joint.tightening is not None and joint.tightening.nut_torque is None:
+        bench.default("tightening.nut_torque", "hand-tight", f"{PRACTICE}; the tool maker's figure governs")
     _protrusion(bench, hw)
     tools = tools_for(joint, hw)
     sized = [(number, tool) for number, tool in tools if tool.piston_area is not None]

@@ -7,6 +7,7 @@ from splitline.assess.context import Context
 from splitline.assess.covered import coverage
 from splitline.assess.result import ItemResult
 from splitline.assess.schedule import schedule_of
+from splitline.assess.step_test import barred, leak_test
 from splitline.plan.model import Item, Joint, Plan, Step
 
 COMMON = "common practice, no published source"
@@ -34,6 +35,10 @@ def assess_step(step: Step, plan: Plan, ctx: Context) -> ItemResult:
     if step.test is not None:
         bench.caution("stored-gas" if step.test == "gas" else "liquid-test")
         bench.caution("no-live-tightening")
+        if step.target is None:
+            leak_test(step, bench, ctx)
+    if step.bar_over is not None:
+        barred(step, step.bar_over, bench, ctx)
     if step.caution:
         bench.own_caution(step.caution)
     return bench.done()

@@ -11,4 +11,8 @@ KEYS = (
     Key("ends_after", "time", "Running total at the end", "t_1", "t_0 + t, drawn out by a wait", "order of work"),
     Key("crew_time", "time", "Time of all people", "t n", "minutes × people", "order of work"),
     Key("crew_time_total", "time", "Time of all people so far", "Σ t n", "running total", "order of work"),
+    Key("test_pressure", "pressure", "Pressure of the test", "p_t", "as planned", "plan"),
+    Key("test_hold", "time", "Hold of the test", "t_h", "as planned", "plan"),
+    Key("test_drop", "pressure", "Drop of pressure over the hold", "Δp", "start less end, one temperature", "measured"),
+    Key("bar_over", "torque", "Torque that broke the rotor away", "T", "as read", "measured"),
 )  # fmt: skip

@@ -27,6 +27,7 @@ from splitline.plan.declare import (
     Text,
     Texts,
     Time,
+    Torque,
     Words,
     YesNo,
     declare,
@@ -100,6 +101,13 @@ class Insertion(Table):
     jack_stroke: Length | None = declare("Stroke of the jack", needs="strokes", example="200 mm")
     jack_max_pressure: PressureAboveZero | None = declare(
         "Greatest jack pressure", needs="jack_pressure", example="700 bar"
+    )
+    jack_lead: Length | None = declare(
+        "Greatest lead of one jack over the other, where there are two or more",
+        shown_default="2 mm",
+        errs="safe: the bundle cants less",
+        source="common practice, no published source",
+        example="2 mm",
     )
     distance: Length | None = declare("Distance to push", needs="strokes", example="1800 mm")
     length: Length | None = declare("Length of the bundle, for track reactions", example="2100 mm")
@@ -228,6 +236,18 @@ class Step(Table):
     minutes: Minutes | None = declare("Planned minutes", needs="window", example=45)
     crew: CountOrNone | None = declare("People needed", example=2)
     test: TestWith | None = declare("This step is a pressure or leak test: with gas or with liquid", example="gas")
+    test_pressure: PressureAboveZero | None = declare("Pressure of the test", needs="leak_test", example="6 bar")
+    test_hold: Time | None = declare(
+        "Time between the reading at the start and the one at the end", needs="leak_test", example="30 min"
+    )
+    test_drop: Annotated[float, Dim("pressure", least=0)] | None = declare(
+        "Greatest drop of pressure over the hold, both readings at one temperature",
+        needs="leak_test",
+        example="0.1 bar",
+    )
+    bar_over: Torque | None = declare(
+        "Greatest torque with which the rotor breaks away by hand in this step", example="180 N*m"
+    )
     caution: Text | None = declare(
         "A caution of this step, shown before it starts", example="Hands clear of the reaction arm"
     )
@@ -238,6 +258,14 @@ class Step(Table):
         said = []
         if len(given) > 1:
             said.append(f"a step points at one thing; {' and '.join(given)} are given")
+        tests = [n for n in ("test_pressure", "test_hold", "test_drop") if getattr(self, n) is not None]
+        if tests and self.test is None:
+            said.append(f'{tests[0]} needs test = "gas" or test = "liquid"')
+        if self.test_drop is not None and self.test_pressure is not None and self.test_drop >= self.test_pressure:
+            said.append("test_drop is not less than test_pressure: is the unit right?")
+        if given and (tests or self.bar_over is not None):
+            what = tests[0] if tests else "bar_over"
+            said.append(f"{what} needs a step of its own, without {given[0]}")
         if "joint" not in given and (self.passes is not None or self.bolts is not None):
             said.append("passes and bolts need a joint")
         if said:

@@ -149,6 +149,13 @@ class Tightening(Table):
         source="common practice, no published source",
         example=4,
     )
+    nut_torque: Torque | None = declare(
+        "Torque with which the nut is run down by hand while the tensioner holds its pressure",
+        shown_default="hand-tight",
+        errs="little torque: the nut settles and load is lost; the tool maker's figure governs",
+        source="common practice, no published source",
+        example="60 N*m",
+    )
     tool: tuple[Tool, ...] = declare("The tools", default=())
 
     @model_validator(mode="after")

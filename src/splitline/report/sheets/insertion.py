@@ -51,6 +51,7 @@ def about(insertion: Insertion, results: Any, options: Options) -> Facts:
             ("before the seals enter", common.cell(results, "push_force_free", "insertion", system)),
             ("Jack pressure at most expected", common.cell(results, "jack_pressure", "insertion", system)),
             ("Jacks", common.given(jack)),
+            ("One jack ahead of the other, at most", common.cell(results, "jack_lead", "insertion", system)),
             ("Strokes", common.cell(results, "strokes", "insertion", system)),
             ("Front, rear support", _supports(results, system)),
         ]

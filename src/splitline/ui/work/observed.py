@@ -8,6 +8,7 @@ from typing import Any
 from splitline.assess.assessment import Assessment
 from splitline.assess.context import Observed
 from splitline.assess.fit_measured import PLACES
+from splitline.assess.step_test import AT_END, AT_START, BARRED
 from splitline.plan.model import Plan
 from splitline.record.entry import Entry, Measured, Signed
 from splitline.ui.work.values import JOINED
@@ -21,6 +22,9 @@ _NAMES = {
     "interference": "measured_interference",
     "probe gap voltage": "reading",
     "hook radius": "crane.radius",
+    AT_START: "test_start",
+    AT_END: "test_end",
+    BARRED: "bar_over",
     "temperature of both parts": "parts_temperature",
     **{f"shaft, {place}": f"shaft.{n}" for n, place in enumerate(PLACES, 1)},
     **{f"hub bore, {place}": f"hub.{n}" for n, place in enumerate(PLACES, 1)},

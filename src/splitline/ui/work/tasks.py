@@ -59,7 +59,9 @@ def _task(now: Now) -> Task:
         return Task("nothing", "trouble", now.job.title, "CANNOT STORE", "", (), lines, LATER[2:])
     step = now.step()
     item = step.plan.item if step else ""
-    here = [each for each in now.stops if each.item in ("", item)]
+    # A reading of a step that points at nothing stands under the step's own id.
+    own = step.plan.id if step is not None else ""
+    here = [each for each in now.stops if each.item in ("", item, own)]
     stop = next((each for each in here if is_danger(each.key)), here[0] if here else None)
     if stop is not None and is_danger(stop.key):
         danger_lines = (("DANGER. Make safe. Nobody works on.", "fails"), (now.said(stop), "strong"))

@@ -45,7 +45,9 @@ def item_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         from splitline.ui.work.tasks_lift import lift_task
 
         return lift_task(step, now, later)
-    return _plain(step, now, later)
+    from splitline.ui.work.tasks_test import test_task
+
+    return test_task(step, now, later) or _plain(step, now, later)
 
 
 def title_of(step: StepState) -> str:
@@ -230,6 +232,12 @@ def _insertion(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     if stop is not None:
         text, unit = split(stop, "pressure", now.system)
         figures = [Figure("STOP at", text, unit)]
+    if results.get("jack_pressure") is not None:
+        figures.append(Figure("expected, up to", *split(results["jack_pressure"], "pressure", now.system)))
+    if results.get("jack_lead") is not None:
+        figures.append(
+            Figure("one jack ahead of the other, at most", *split(results["jack_lead"], "length", now.system))
+        )
     log = readings_so_far(now, step.plan.item)
     lines: list[tuple[str, str]] = [
         *common(step, now),

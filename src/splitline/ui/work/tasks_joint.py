@@ -169,6 +169,17 @@ def _answers(current: PassProgress, values: Instructed, aside: bool) -> tuple[An
     return (Answer("done", "Done", "enter", ready), Answer("reading", "Reading", "r"))
 
 
+def _run_down(ident: str, now: Now) -> list[tuple[str, str]]:
+    """A tensioned nut is run down while the pressure holds, by hand, with its torque."""
+    joint = now.joint(ident)
+    tightening = joint.tightening if joint is not None else None
+    if tightening is None or tightening.method != "hydraulic tensioner":
+        return []
+    torque = tightening.nut_torque
+    told = "hand-tight" if torque is None else f"to {show(torque, 'torque', now.system)}"
+    return [(f"pressure held: run each nut down by hand {told}, then release", "strong")]
+
+
 def _lines(
     step: StepState,
     whole: JointPlan,
@@ -186,6 +197,7 @@ def _lines(
         for tool, pressure in values.pressures
     ]
     lines += nut_lines(values, now.system)
+    lines += _run_down(whole.id, now)
     if current.plan.finish:
         lines.append(("Does the nut turn at all? One that moves makes another round.", "dim"))
     if values.why:
