@@ -6,13 +6,13 @@ import datetime as dt
 from pathlib import Path
 
 from splitline.plan.model import Joint
+from splitline.record.entry import JOINED
 from splitline.ui.work import acts
 from splitline.ui.work.counts import counts_open
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.gate import failing
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_lift import enterable, on_site
-from splitline.ui.work.values import JOINED
 
 MORNING = dt.datetime(2026, 9, 1, 6, 0, tzinfo=dt.timezone(dt.timedelta(hours=2)))
 DUE = dt.date(2027, 3, 1)

@@ -90,23 +90,30 @@ def test_json_is_json_without_the_unfinite(built: AsBuilt, entries: tuple[Entry,
     assert data["deviations"][0]["reason"] == "per drawing rev D"
 
 
-def test_csv_has_one_line_a_bolt_and_pass_and_runs_no_formula(built: AsBuilt) -> None:
+def test_csv_has_one_line_a_fact_and_runs_no_formula(built: AsBuilt) -> None:
     rows = list(csv.DictReader(io.StringIO(csv_text(built))))
     assert tuple(rows[0]) == columns()
-    assert [(row["kind"], row["bolt"]) for row in rows] == [
-        ("tightened", "1"), ("measured", "1"), ("tightened", "5"), ("measured", ""), ("measured", ""),
+    kinds = [(row["kind"], row["bolt"]) for row in rows if row["entry"] and row["kind"] != "deviation"]
+    assert kinds == [
+        ("set-up", ""), ("tightened", "1"), ("tightened", "5"), ("struck tightened", "2"), ("struck tightened", "6"),
+        ("wrong entry", ""), ("set aside", ""), ("measured", "1"), ("measured", ""), ("measured", ""), ("accepted", ""),
+        ("note", ""),
     ]  # fmt: skip
-    assert (rows[0]["set torque N·m"], rows[0]["set pressure bar"], rows[0]["done by"]) == ("340", "29", "A. Fitter")
-    assert (rows[0]["value"], rows[0]["measured"]) == ("", "")
-    assert (rows[0]["done at"], rows[0]["times in"]) == ("2027-03-01 06:02:00", "UTC+01:00")
-    first = rows[1]
+    by = {(row["entry"], row["bolt"]): row for row in rows if row["kind"] not in ("deviation", "step")}
+    pull_1 = by["2", "1"]
+    assert (pull_1["set torque N·m"], pull_1["set pressure bar"], pull_1["done by"]) == ("340", "29", "A. Fitter")
+    assert (pull_1["value"], pull_1["measured"]) == ("", "")
+    assert (pull_1["done at"], pull_1["times in"]) == ("2027-03-01 06:02:00", "UTC+01:00")
+    first = by["6", "1"]
     assert [first[name] for name in ("measured", "value", "unit", "at least", "at most", "verdict", "as typed")] == [
         "stretch", "0.41", "mm", "0.36", "0.46", "inside", "0.41 mm",
     ]  # fmt: skip
     assert first["set torque N·m"] == first["set pressure bar"] == ""
-    assert (rows[3]["measured"], rows[3]["where"], rows[3]["value"]) == ("gap", "3 o'clock", "0.02")
-    assert rows[4]["as typed"] == "'=0.60 mm"
-    assert not any(cell.startswith(("=", "+", "@")) for row in rows for cell in row.values())
+    assert (by["7", ""]["measured"], by["7", ""]["where"], by["7", ""]["value"]) == ("gap", "3 o'clock", "0.02")
+    assert by["8", ""]["as typed"] == "'=0.60 mm"
+    assert (by["3", "2"]["struck by entry"], by["3", "2"]["struck why"]) == ("4", "was stud 3")
+    assert "set torque 340 N·m" in by["4", ""]["said"]
+    assert not any(cell.lstrip("\n\u00a0 ").startswith(("=", "+", "@")) for row in rows for cell in row.values())
 
 
 def test_csv_in_us_units_and_with_a_value_below_zero() -> None:

@@ -86,7 +86,7 @@ def test_written_to_a_file_by_its_ending(plan: Path, tmp_path: Path, ending: str
     target = tmp_path / f"out{ending}"
     assert run(str(plan), "-o", str(target)) == 0
     text = target.read_text("utf-8")
-    assert {".csv": lambda: text[0] == "\ufeff" and next(csv.DictReader(text[1:].splitlines()))["value"] == "0.3",
+    assert {".csv": lambda: text[0] == "\ufeff" and "0.3" in {row["value"] for row in csv.DictReader(text[1:].splitlines())},
             ".json": lambda: json.loads(text)["count"] == 3,
             ".md": lambda: "# As built: Close-up" in text}[ending]()  # fmt: skip
 

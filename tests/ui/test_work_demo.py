@@ -7,7 +7,7 @@ import shutil
 from pathlib import Path
 
 from splitline.record.as_built import build
-from splitline.record.entry import Measured
+from splitline.record.entry import JOINED, Measured
 from splitline.record.evidence import verify
 from splitline.record.export import csv_text, json_text
 from splitline.record.markdown import markdown
@@ -17,7 +17,6 @@ from splitline.ui.work.desk import Desk
 from splitline.ui.work.gate import failing
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
-from splitline.ui.work.values import JOINED
 from tests.record.helpers import Ticking
 
 DEMO = Path(__file__).parents[2] / "plans" / "k410-closeup.toml"

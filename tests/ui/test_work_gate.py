@@ -124,7 +124,7 @@ def test_an_acceptance_of_an_earlier_version_still_counts(tmp_path: Path) -> Non
 
 
 def test_a_reading_outside_is_a_stop_of_its_own_and_shuts_no_gate(tmp_path: Path) -> None:
-    from splitline.ui.work.assessing import assessed
+    from splitline.assess.each_alone import assessed
 
     text = HEAD + OTHERS["clearance"] + '[[step]]\nid = "go"\ntext = "Go"\nclearance = "it"\n'
     at = Desk(plan_file(tmp_path, text=text), Ticking(), assessed)

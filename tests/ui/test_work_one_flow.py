@@ -283,7 +283,7 @@ async def test_random_taps_trap_nobody(tmp_path: Path, seed: int) -> None:
 @pytest.mark.skipif("SPLITLINE_LONG" not in os.environ, reason="50,000 acts: set SPLITLINE_LONG=1 to run")
 @pytest.mark.parametrize("seed", range(25))
 async def test_fifty_thousand_acts_trap_nobody(tmp_path: Path, seed: int) -> None:
-    from splitline.ui.work.assessing import assessed
+    from splitline.assess.each_alone import assessed
 
     if seed % 2:
         path, assess = plan_file(tmp_path), assessor

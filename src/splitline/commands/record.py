@@ -5,9 +5,12 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from splitline.outlet import print_json
+
+if TYPE_CHECKING:
+    from splitline.record.deviations import Deviation
 
 ALTERED = 1
 
@@ -24,7 +27,11 @@ def add(subparsers: Any) -> None:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("plan", type=Path, metavar="PLAN", help="the plan file; its record stands beside it")
-    parser.add_argument("--verify", action="store_true", help="check every entry against the chain and the head file")
+    parser.add_argument(
+        "--verify",
+        action="store_true",
+        help="check every entry against the chain and the head file; name pulls set otherwise than their plan told",
+    )
     parser.add_argument("--json", action="store_true", help="print JSON, SI numbers")
     parser.add_argument(
         "-o", "--output", type=Path, metavar="FILE", help="write the record: FILE.csv, FILE.json, FILE.md or FILE.pdf"
@@ -58,10 +65,25 @@ def run(args: argparse.Namespace) -> int:
     return ALTERED if record.problems else 0
 
 
+def _by_plans(plan: Path) -> tuple[tuple[Deviation, ...], tuple[str, ...]]:
+    """Pulls set otherwise than their own plan told; how the plan beside differs. No chain is judged by them."""
+    from splitline.assess.recorded import open_book
+    from splitline.errors import PlanError
+    from splitline.record.clock import wall
+
+    try:
+        book = open_book(plan, wall())
+    except PlanError as error:
+        return (), (f"set values are not compared, for want of a plan: {error}",)
+    kind = "set otherwise than told"
+    return tuple(each for each in book.built.deviations if each.kind == kind), book.beside
+
+
 def _verify(plan: Path, as_json: bool) -> int:
     from splitline.record.evidence import verify
 
     found = verify(plan)
+    deviating, beside = _by_plans(plan)
     if as_json:
         import json
 
@@ -72,12 +94,16 @@ def _verify(plan: Path, as_json: bool) -> int:
             "head": found.head,
             "problems": [{"entry": p.number, "key": p.key, "text": p.text} for p in found.problems],
             "remarks": list(found.remarks),
+            "deviations": [{"kind": d.kind, "entry": d.entry, "text": d.text} for d in deviating],
+            "plan_file_beside": list(beside),
         }
         print_json(json.dumps(data, ensure_ascii=False))
         return 0 if found.ok else ALTERED
     for problem in found.problems:
         print(f"▲ {problem.text}")
-    for remark in found.remarks:
+    for each in deviating:
+        print(f"▲ {each.text}")
+    for remark in (*found.remarks, *beside):
         print(f"· {remark}")
     if found.ok:
         print(f"● {found.count} entries stand as they were written")

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from splitline.record.clock import clock_changes
+from splitline.record.deviations import Deviation, ToldAs, deviations
 from splitline.record.entry import Accepted, Entry, Measured, Note, Planned, Recovered, SetAside, Signed, Tightened
 from splitline.record.entry import WrongEntry as Strike
+from splitline.record.fact_kinds import Fact
+from splitline.record.facts import facts_of
 from splitline.record.job import Job, JointPlan, PassPlan
 from splitline.record.journal import Record
 from splitline.record.order import StepState, moments, step_states
 from splitline.record.progress import JointProgress, joint_progress
-from splitline.record.stops import Stop, all_stops
 from splitline.record.struck import live, strikes
 from splitline.record.windows import WindowState, window_state
 
@@ -79,7 +82,7 @@ class AsBuilt:
     steps: tuple[StepState, ...]
     windows: tuple[WindowState, ...]
     signed: tuple[Signed, ...]
-    deviations: tuple[Stop, ...]  # accepted or not
+    deviations: tuple[Deviation, ...]  # accepted or not
     set_aside: tuple[SetAside, ...]
     wrong_entries: tuple[Struck, ...]
     notes: tuple[Note, ...]
@@ -87,15 +90,25 @@ class AsBuilt:
     recovered: tuple[Recovered, ...]
     accepted: tuple[Accepted, ...]
     problems: tuple[str, ...]
+    facts: tuple[Fact, ...] = ()  # every one, struck ones too
+    beside: tuple[str, ...] = ()  # how the plan file beside differs from the plan that stands in the record
 
 
-def build(job: Job, record: Record, now: datetime) -> AsBuilt:
-    """Fold the record into tables; ``now`` judges windows that still run."""
+def build(
+    job: Job,
+    record: Record,
+    now: datetime,
+    told: dict[tuple[int, int], ToldAs] | None = None,
+    beside: Sequence[str] = (),
+) -> AsBuilt:
+    """Fold the record into tables; ``now`` judges windows that still run. ``told``: see :mod:`splitline.record.deviations`."""
     alive = live(record.entries)
     steps = step_states(job, alive)
     reached = moments(steps)
     changes = clock_changes(record.entries)
     of = {kind: _items(job, kind, alive) for kind in ("lift", "fit", "insertion", "clearance")}
+    windows = tuple(window_state(window, reached, now, record.entries, changes) for window in job.windows)
+    deviated = deviations(job, record, now, told)
     by_number = {entry.number: entry for entry in record.entries}
     return AsBuilt(
         title=job.title,
@@ -110,9 +123,9 @@ def build(job: Job, record: Record, now: datetime) -> AsBuilt:
         clearances=of["clearance"],
         others=_others(job, alive),
         steps=steps,
-        windows=tuple(window_state(window, reached, now, record.entries, changes) for window in job.windows),
+        windows=windows,
         signed=tuple(entry for entry in alive if isinstance(entry, Signed)),
-        deviations=all_stops(job, record, now),
+        deviations=deviated,
         set_aside=tuple(entry for entry in alive if isinstance(entry, SetAside)),
         wrong_entries=tuple(
             Struck(by_number.get(number), strike) for number, strike in sorted(strikes(record.entries).items())
@@ -122,6 +135,8 @@ def build(job: Job, record: Record, now: datetime) -> AsBuilt:
         recovered=tuple(entry for entry in alive if isinstance(entry, Recovered)),
         accepted=tuple(entry for entry in alive if isinstance(entry, Accepted)),
         problems=tuple(problem.text for problem in record.problems),
+        facts=facts_of(record, deviated, steps, windows, told or {}),
+        beside=tuple(beside),
     )
 
 

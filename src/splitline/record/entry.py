@@ -81,6 +81,10 @@ WITNESS = "witness"  # act of a signature: the witness was there
 ABSENT = "witness-absent"  # ... was called and did not come
 NO_WITNESS = "witness called and not present"  # how older records say so, in the statement of the step's end
 
+HOLD_BROKEN = "hold broken"  # topic of a note
+PLAN_ACCEPTED = "plan accepted"  # topic of the note under a plan whose checks fail
+JOINED = " + "  # between two tools of one crew
+
 AS_FOUND = "as found"  # a reading from before the work: outside its limits it is a deviation to note, and stops nothing
 
 

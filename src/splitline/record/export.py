@@ -1,7 +1,7 @@
 """The as-built record as CSV or JSON text.
 
-CSV is for a spreadsheet: what was set stands in columns apart from what was measured, in the units of the plan, rounded as
-the trade writes them. JSON is for programs: SI numbers.
+CSV is for a spreadsheet: a line a fact, what was set in columns apart from what was measured, in the units of the plan, rounded
+as the trade writes them. JSON is for programs: SI numbers. Both are made from the one list of facts.
 """
 
 from __future__ import annotations
@@ -12,20 +12,18 @@ import json
 import math
 from collections.abc import Sequence
 from dataclasses import fields
-from datetime import date, datetime
 from typing import Any
 
 from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
+from splitline.record.closing import closed_items, missing, to_look_at
 from splitline.record.entry import Entry, Measured, Tightened
-from splitline.units import KINDS, System, from_si, split
+from splitline.record.fact_faces import data, heads, plain_value, rows
+from splitline.record.fact_schema import unit_of
+from splitline.record.facts import witness_said
+from splitline.units import KINDS
 
-_COLUMNS = (
-    "entry", "kind", "item", "pass", "bolt", "set torque {torque}", "set pressure {pressure}", "nut moved",
-    "measured", "where", "value", "unit", "at least", "at most", "verdict", "as typed",
-    "tool", "serial", "lubricant", "batch", "done at", "done by", "entered at", "entered by", "times in",
-)  # fmt: skip
-FIGURES = 6  # significant, of a measured value
-_GUARDED = ("=", "+", "-", "@", "\t", "\r")
+_GUARDED = ("=", "+", "-", "@")
+_BLANKS = ("\t", "\r", "\n")
 
 
 def plain(entry: Entry) -> dict[str, Any]:
@@ -35,7 +33,7 @@ def plain(entry: Entry) -> dict[str, Any]:
         value = getattr(entry, field.name)
         if value is None or value == () or value == "":
             continue
-        found[field.name.rstrip("_")] = _json_value(value)
+        found[field.name.rstrip("_")] = plain_value(value)
     if isinstance(entry, Tightened):
         found["set"] = {name: found[name] for name in ("torque", "pressure") if name in found}
     elif isinstance(entry, Measured):
@@ -43,19 +41,13 @@ def plain(entry: Entry) -> dict[str, Any]:
     return found
 
 
-def _json_value(value: Any) -> Any:
-    """Times with their offset, numbers without the noise of their last bits."""
-    if isinstance(value, (date, datetime)):
-        return value.isoformat()
-    return float(f"{value:.12g}") if isinstance(value, float) else value
-
-
 def to_json(built: AsBuilt, entries: Sequence[Entry]) -> dict[str, Any]:
     """The whole record and its tables as JSON data; plan texts are left out (they stand in the record)."""
     return {
         "format": 1,
-        "units": {kind: KINDS[kind].si for kind in ("length", "force", "torque", "pressure", "mass", "temperature", "time")},
+        "units": {kind: unit_of(kind) for kind in (*KINDS, "share")},
         "plan": {"title": built.title, "revision": built.revision},
+        "plan_file_beside": list(built.beside),
         "count": built.count,
         "head": built.head,
         "problems": list(built.problems),
@@ -65,12 +57,14 @@ def to_json(built: AsBuilt, entries: Sequence[Entry]) -> dict[str, Any]:
             for name in ("lifts", "fits", "insertions", "clearances", "others")
         },
         "steps": [
-            {"id": s.plan.id, "text": s.plan.text, "state": s.state, "hold": s.hold.done_by if s.hold else None}
+            {"id": s.plan.id, "text": s.plan.text, "state": s.state, "hold": s.hold.done_by if s.hold else None,
+             "witness": witness_said(s)}
             for s in built.steps
         ],
         "windows": [{"id": w.plan.id, "phase": w.phase, "elapsed": w.elapsed} for w in built.windows],
         "deviations": [
-            {"key": d.key, "text": d.text, "accepted_by": d.accepted.done_by if d.accepted else None,
+            {"kind": d.kind, "key": d.key, "text": d.text, "entry": d.entry,
+             "accepted_by": d.accepted.done_by if d.accepted else None,
              "reason": d.accepted.reason if d.accepted else None, "details": list(d.details)}
             for d in built.deviations
         ],
@@ -78,6 +72,10 @@ def to_json(built: AsBuilt, entries: Sequence[Entry]) -> dict[str, Any]:
         "wrong_entries": [
             {"entry": s.by.entry, "reason": s.by.reason, "by": s.by.done_by} for s in built.wrong_entries
         ],
+        "closed": [{"kind": c.kind, "id": c.id, "state": c.state, "ok": c.good} for c in closed_items(built)],
+        "to_look_at": [{"what": w, "count": n, "entries": list(e)} for w, n, e in to_look_at(built)],
+        "missing_before_handover": list(missing(built)),
+        "facts": [data(fact) for fact in built.facts],
         "entries": [{k: v for k, v in plain(entry).items() if k != "text" or entry.kind != "plan"} for entry in entries],
     }  # fmt: skip
 
@@ -86,6 +84,7 @@ def _joint_data(joint: JointAsBuilt) -> dict[str, Any]:
     return {
         "id": joint.id,
         "title": joint.title,
+        "short": list(joint.progress.short),
         "passes": [{"name": n, "closed": c} for n, c in zip(joint.passes, joint.closed, strict=True)],
         "bolts": [
             {
@@ -115,37 +114,26 @@ def json_text(built: AsBuilt, entries: Sequence[Entry]) -> str:
 
 def columns(us: bool = False) -> tuple[str, ...]:
     """The head of the CSV, with the units of the set values."""
-    units = {kind: KINDS[kind].shown[_system(us)] for kind in ("torque", "pressure")}
-    return tuple(name.format(**units) for name in _COLUMNS)
+    return heads("US" if us else "SI")
 
 
 def csv_text(built: AsBuilt, us: bool = False) -> str:
-    """One line a bolt and pass, one a reading. Text a spreadsheet would run as a formula gets an apostrophe."""
+    """One line a fact. Text a spreadsheet would run as a formula gets an apostrophe."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(columns(us))
-    for joint in built.joints:
-        for line in joint.bolts:
-            for pull in line.pulls:
-                if pull is not None:
-                    writer.writerow(_safe(_pull_row(pull, line.bolt, us)))
-            for reading in line.readings:
-                writer.writerow(_safe(_reading_row(reading, us)))
-        for reading in joint.readings:
-            writer.writerow(_safe(_reading_row(reading, us)))
-    for item in (*built.lifts, *built.fits, *built.insertions, *built.clearances, *built.others):
-        for reading in item.readings:
-            writer.writerow(_safe(_reading_row(reading, us)))
+    for row in rows(built.facts, "US" if us else "SI"):
+        writer.writerow(_safe(row))
     return out.getvalue()
 
 
-def _system(us: bool) -> System:
-    return "US" if us else "SI"
-
-
 def _safe(row: list[str]) -> list[str]:
-    """Text that no spreadsheet runs; numbers keep their minus."""
-    return [f"'{cell}" if cell.startswith(_GUARDED) and not _is_number(cell) else cell for cell in row]
+    """Text that no spreadsheet runs, whatever blanks stand before its sign; numbers keep their minus."""
+    return [f"'{cell}" if _runs(cell) and not _is_number(cell) else cell for cell in row]
+
+
+def _runs(cell: str) -> bool:
+    return cell[:1] in _BLANKS or cell.lstrip(" \t\r\n\v\f\u00a0").startswith(_GUARDED)
 
 
 def _is_number(text: str) -> bool:
@@ -153,56 +141,3 @@ def _is_number(text: str) -> bool:
         return math.isfinite(float(text))
     except ValueError:
         return False
-
-
-def _stamps(entry: Entry) -> list[str]:
-    """Times as a spreadsheet takes them for times: year first, no offset in them; the offset stands beside."""
-    done, entered = entry.done_at, entry.entered_at
-    offset = f"UTC{done.isoformat(timespec='seconds')[19:]}" if done is not None else ""
-    if entered is not None and done is not None and done.tzinfo is not None and entered.tzinfo is not None:
-        entered = entered.astimezone(done.tzinfo)
-    times = [f"{at:%Y-%m-%d %H:%M:%S}" if at is not None else "" for at in (done, entered)]
-    return [times[0], entry.done_by, times[1], entry.entered_by, offset]
-
-
-def _figure(value: float | None, kind: str, us: bool) -> str:
-    """What was measured, in the shown unit of its kind, to more figures than an instrument has; no powers of ten."""
-    if value is None:
-        return ""
-    shown = from_si(value, kind, KINDS[kind].shown[_system(us)]) if kind in KINDS else value
-    if kind == "share":
-        shown = value * 100
-    if shown == 0 or not math.isfinite(shown):
-        return f"{shown:g}"
-    decimals = max(FIGURES - 1 - math.floor(math.log10(abs(shown))), 0)
-    text = f"{shown:.{decimals}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-def _set(value: float | None, kind: str, us: bool) -> str:
-    """What was set, rounded as on the sheet."""
-    return "" if value is None else split(value, kind, _system(us))[0]
-
-
-def _pull_row(pull: Tightened, bolt: int, us: bool) -> list[str]:
-    kind = pull.read_kind
-    return [
-        str(pull.number), "tightened", pull.joint, pull.pass_, str(bolt),
-        _set(pull.torque, "torque", us), _set(pull.pressure, "pressure", us), "moved" if pull.moved else "",
-        kind, "", _figure(pull.read, kind, us), _unit(kind, us) if kind else "", "", "", "", "",
-        pull.tool, pull.serial, pull.lubricant, pull.batch, *_stamps(pull),
-    ]  # fmt: skip
-
-
-def _reading_row(reading: Measured, us: bool) -> list[str]:
-    kind = reading.quantity
-    value, low, high = (_figure(each, kind, us) for each in (reading.value, reading.low, reading.high))
-    return [
-        str(reading.number), "measured", reading.item, reading.pass_, str(reading.bolt or ""), "", "", "",
-        reading.what, reading.at, value, _unit(kind, us), low, high, reading.verdict, reading.typed,
-        "", reading.instrument, "", "", *_stamps(reading),
-    ]  # fmt: skip
-
-
-def _unit(kind: str, us: bool) -> str:
-    return KINDS[kind].shown[_system(us)] if kind in KINDS else "%" if kind == "share" else ""

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
+from splitline.record.closing import closed_items, missing, to_look_at
+from splitline.record.deviations import Deviation
 from splitline.record.entry import Entry, Measured, Tightened
+from splitline.record.facts import lines, who_and_when, witness_said
+from splitline.record.order import StepState
 from splitline.units import KINDS, System, show
 
 
@@ -22,6 +27,10 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
         "",
     ]
     out += _bullets("The record does not stand as it was written", built.problems)
+    out += _bullets("Closed or short", [f"{c.kind} {c.title or c.id}: {c.state}" for c in closed_items(built)])
+    out += _bullets("To be looked at", [_counted(*row) for row in to_look_at(built)])
+    out += _bullets("Missing before handover", missing(built) or ("nothing",))
+    out += _bullets("The plan beside the record", built.beside)
     for joint in built.joints:
         out += _joint_lines(joint, us)
     for title, items in (
@@ -32,19 +41,17 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
             out += [f"## {title}", ""]
             for item in items:
                 out += _item_lines(item, us)
-    out += _bullets("Order of work", [f"{s.plan.text or s.plan.id}: {s.state}{_hold(s.hold)}" for s in built.steps])
+    out += _bullets("Order of work", [_step(state) for state in built.steps])
     out += _bullets("Windows", [window.said for window in built.windows])
-    out += _bullets(
-        "Deviations", [f"{'; '.join((d.text, *d.details))}: {_accepted(d.accepted)}" for d in built.deviations]
-    )
+    out += _bullets("Deviations", [_deviation(each) for each in built.deviations])
     out += _bullets(
         "Set aside",
-        [f"{e.joint} pass {e.pass_}, bolt {_list(e.bolts)}: {e.reason} ({_who(e)})" for e in built.set_aside],
+        [_aside(fact) for fact in built.facts if isinstance(fact, kinds.Aside) and not fact.struck_by],
     )
-    out += _bullets(
-        "Wrong entries", [f"entry {s.by.entry} struck: {s.by.reason} ({_who(s.by)})" for s in built.wrong_entries]
-    )
+    out += _bullets("Wrong entries", [_struck(fact) for fact in built.facts if isinstance(fact, kinds.Struck)])
     out += _bullets("Notes", [f"{note.topic}: {note.text} ({_who(note)})" for note in built.notes])
+    told = [f"{entry or '-'}. {what} ({who})" for entry, _, what, who in lines(built.facts, _system(us))]
+    out += _bullets("Every entry, and what follows from them", told)
     return "\n".join(out).rstrip() + "\n"
 
 
@@ -62,11 +69,14 @@ def _joint_lines(joint: JointAsBuilt, us: bool) -> list[str]:
         out.append("| " + " | ".join(map(_cell, [str(line.bolt), *pulls, readings, aside])) + " |")
     out.append("")
     for entry in joint.set_ups:
+        due = f", calibrated until {entry.calibration_due}" if entry.calibration_due else ""
         out.append(
             f"- set-up of pass {entry.pass_}: {_cell(entry.lubricant)} batch {_cell(entry.batch or 'not given')}, "
-            f"{_cell(entry.tool)} {_cell(entry.serial)} ({_cell(_who(entry))})"
+            f"{_cell(entry.tool)} {_cell(entry.serial)}{due} ({_cell(_who(entry))})"
         )
     out += [f"- {_cell(_reading_text(reading, us))}" for reading in joint.readings]
+    if joint.progress.short:
+        out.append(f"- SHORT: closed or to be closed without {_list(joint.progress.short)}")
     return [*out, ""]
 
 
@@ -107,6 +117,30 @@ def _who(entry: Entry) -> str:
     at = f"{entry.done_at:%Y-%m-%d %H:%M}" if entry.done_at else ""
     by = entry.done_by if entry.entered_by in ("", entry.done_by) else f"{entry.done_by}, entered by {entry.entered_by}"
     return f"{at} {by}".strip()
+
+
+def _counted(name: str, count: int, entries: tuple[int, ...]) -> str:
+    return f"{name}: {count}" + (f" (entries {', '.join(map(str, entries))})" if entries else "")
+
+
+def _step(state: StepState) -> str:
+    witness = witness_said(state)
+    point = f", witness {state.plan.witness}: {witness}" if witness else ""
+    return f"{state.plan.text or state.plan.id}: {state.state}{_hold(state.hold)}{point}"
+
+
+def _deviation(each: Deviation) -> str:
+    text = "; ".join((each.text, *each.details))
+    return f"{text}: {_accepted(each.accepted)}" if each.stops else text
+
+
+def _aside(fact: kinds.Aside) -> str:
+    bolts = _list(fact.bolts)
+    return f"{fact.item} pass {fact.pass_}, bolt {bolts}: {fact.reason}; {fact.outcome} ({who_and_when(fact)})"
+
+
+def _struck(fact: kinds.Struck) -> str:
+    return f"entry {fact.strikes} struck: {fact.reason}. It said: {fact.said} ({who_and_when(fact)})"
 
 
 def _hold(entry: Entry | None) -> str:

@@ -26,39 +26,11 @@ def write(plan: Path, record: Path, output: Path, paper: str = "A4", force: bool
 
 
 def dossier_of(plan: Path, now: dt.datetime) -> Bundle:
-    """The dossier's sheets, as of ``now``."""
-    from splitline.assess.assessment import assess
-    from splitline.errors import RecordError
-    from splitline.library.store import Library
-    from splitline.record.as_built import build
-    from splitline.record.from_plan import job_of
-    from splitline.record.journal import Journal
+    """The dossier's sheets, as of ``now``, by the plans that stand in the record."""
+    from splitline.assess.recorded import open_book
 
-    journal = Journal(plan)
-    stands = journal.refresh()
-    if not stands.count and not stands.problems:
-        raise RecordError(f"{journal.paths.record}: there is no record yet, so there is nothing to put into a dossier")
-    draft = _draft(plan, stands)
-    assessment = assess(draft.plan, Library.load(plan.parent), now.date())
-    orders = {item.id: item.results.get("order_steps", ()) for item in assessment.of_kind("joint")}
-    return bundle_of(draft, assessment, stands, build(job_of(draft.plan, orders), stands, now))
-
-
-def _draft(path: Path, record: Record) -> Draft:
-    """The plan file, or the plan in the record where the file is gone or no longer reads."""
-    from splitline.errors import PlanError
-    from splitline.plan.read import open_plan, read_text
-    from splitline.record.plans import standing
-
-    try:
-        draft = open_plan(path)
-        if not draft.problems:
-            return draft
-    except PlanError:
-        if standing(record.entries) is None:
-            raise
-    stands = standing(record.entries)
-    return read_text(stands.text, path) if stands is not None else open_plan(path)
+    book = open_book(plan, now)
+    return bundle_of(book.stands.draft, book.stands.assessment, book.record, book.built)
 
 
 def bundle_of(draft: Draft, assessment: Assessment, record: Record, built: AsBuilt) -> Bundle:

@@ -80,11 +80,15 @@ class RecordScreen(Screen[None]):
             self._read()
 
     def _read(self) -> None:
+        from splitline.assess.recorded import open_book
         from splitline.record.as_built import build
 
         assert self._desk is not None
         now = self._desk.refresh()
-        self._built = build(self._desk.job, now.record, now.at)
+        if now.record.count:
+            self._built = open_book(self._path, now.at, now.record).built
+        else:
+            self._built = build(self._desk.job, now.record, now.at)
         self._show()
 
     def _show(self, keep: bool = True) -> None:

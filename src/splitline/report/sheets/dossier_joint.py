@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from splitline.assess.result import ItemResult
@@ -9,6 +10,7 @@ from splitline.assess.tightening_list import order_list
 from splitline.plan.model import Joint
 from splitline.record.as_built import BoltLine, JointAsBuilt
 from splitline.record.entry import Measured
+from splitline.record.fact_kinds import StudValue
 from splitline.report.blocks import Block, Cell, Large, Para, Picture, Sheet, Strong, Table
 from splitline.report.pictures.bolt_map import Looks, bolt_map
 from splitline.report.sheets import dossier_words as words
@@ -19,16 +21,21 @@ from splitline.units import System
 WIDE = 5  # passes from which names stand under the values in small type
 
 
-def joint_as_built(joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options) -> Sheet:
+Studs = Mapping[tuple[int, int], StudValue]  # by entry and bolt
+
+
+def joint_as_built(
+    joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options, studs: Studs
+) -> Sheet:
     """The sheet of one joint as built."""
     blocks: list[Block] = []
     if plan is not None and result is not None:
         blocks += [_plain(block) for block in settings(plan, result, order_list(plan, result), options)]
-    blocks += [_passes(joint), *_set_ups(joint, options.system)]
+    blocks += [_passes(joint, studs), *_set_ups(joint, options.system)]
     if not any(each.done or each.aside for each in joint.progress.passes):
         blocks.append(Para("No bolt of it is tightened.", "strong"))
     elif joint.bolts:
-        blocks.append(_bolts(joint, plan, options.system))
+        blocks.append(_bolts(joint, plan, options.system, studs))
     else:
         blocks.append(Para("Nothing is known of its bolts.", "strong"))
     blocks += _map(joint, plan, result, options)
@@ -74,15 +81,23 @@ def _map(joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, opt
     return [Picture(drawing, caption)] if drawing is not None else []
 
 
-def _passes(joint: JointAsBuilt) -> Table:
+def _passes(joint: JointAsBuilt, studs: Studs) -> Table:
     rows = []
     for each, closed in zip(joint.progress.passes, joint.closed, strict=True):
         total = len(each.plan.bolts)
         state: Cell = "closed" if closed else Strong("open")
         aside = words.bolts(tuple(sorted(each.aside)))
-        rows.append((pass_words(each.plan.name), f"{len(each.done)} of {total}", state, aside, words.bolts(each.moved)))
-    head = ("Pass", "Bolts done", "State", "Set aside", "Nuts that moved")
-    return Table(head, tuple(rows), (1.2, 1.2, 1, 3, 3), title="Passes, as done")
+        revisions = dict.fromkeys(
+            fact.revision or "not given"
+            for bolt, entry in each.done.items()
+            if (fact := studs.get((entry.number, bolt))) is not None
+        )
+        if closed and each.short:
+            state = Strong(f"closed SHORT of {words.bolts(each.short)}")
+        moved, count = words.bolts(each.moved), f"{len(each.done)} of {total}"
+        rows.append((pass_words(each.plan.name), count, state, aside, moved, ", ".join(revisions)))
+    head = ("Pass", "Bolts done", "State", "Set aside", "Nuts that moved", "Plan revision")
+    return Table(head, tuple(rows), (1.2, 1.2, 1.6, 2.2, 2.2, 1), title="Passes, as done")
 
 
 def _set_ups(joint: JointAsBuilt, system: System) -> list[Block]:
@@ -104,18 +119,21 @@ def _set_ups(joint: JointAsBuilt, system: System) -> list[Block]:
     return [Table(head, rows, (1, 3, 1.8, 1.4, 1.6, 1.8), title="Set-up of each pass", small=True)]
 
 
-def _bolts(joint: JointAsBuilt, plan: Joint | None, system: System) -> Table:
+def _bolts(joint: JointAsBuilt, plan: Joint | None, system: System, studs: Studs) -> Table:
     head = ("Bolt", *(pass_words(name) for name in joint.passes), "Set aside")
-    rows = tuple(_bolt(line, joint, plan, system) for line in joint.bolts)
+    rows = tuple(_bolt(line, joint, plan, system, studs) for line in joint.bolts)
     widths = (0.5, *(2.0,) * len(joint.passes), 1.6)
     return Table(head, rows, widths, ("right",), "Bolt by bolt", small=True)
 
 
-def _bolt(line: BoltLine, joint: JointAsBuilt, plan: Joint | None, system: System) -> tuple[Cell, ...]:
+def _bolt(line: BoltLine, joint: JointAsBuilt, plan: Joint | None, system: System, studs: Studs) -> tuple[Cell, ...]:
     cells: list[Cell] = [Strong(str(line.bolt))]
     for done, each in zip(line.pulls, joint.progress.passes, strict=True):
         if done is not None:
-            cells.append(f"{words.in_lines(done, system, plan)}\n{words.when(done)}\n{words.who(done)}")
+            text = f"{words.in_lines(done, system, plan)}\n{words.when(done)}\n{words.who(done)}"
+            fact = studs.get((done.number, line.bolt))
+            wrong = fact is not None and fact.otherwise
+            cells.append(Strong(f"▲ {text}\ntold {fact.told}") if fact is not None and wrong else text)
         else:
             cells.append("" if line.bolt not in each.plan.bolts else Strong("not done"))
     aside = "; ".join(f"{entry.reason} ({pass_words(entry.pass_)}, {words.who(entry)})" for entry in line.aside)

@@ -6,13 +6,13 @@ from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from splitline.record.entry import JOINED
 from splitline.ui.paper import asking
 from splitline.ui.paper.sheets_of import offers, sheet_of, stopped
 from splitline.ui.paper.table import Filled, PaperSheet
 from splitline.ui.work import asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.flow_set_up import SetUp, ask_set_up
-from splitline.ui.work.values import JOINED
 
 if TYPE_CHECKING:
     from splitline.ui.paper.screen import PaperScreen

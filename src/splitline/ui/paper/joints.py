@@ -6,13 +6,14 @@ from dataclasses import replace
 
 from splitline.assess.accepted import accepted_of
 from splitline.record.claims import Claim
+from splitline.record.entry import JOINED
 from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
 from splitline.ui.paper.table import PaperRow, PaperSheet
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_joint import joint_task, pass_words, readings_of
-from splitline.ui.work.values import JOINED, Instructed, instructed, nut_lines
+from splitline.ui.work.values import Instructed, instructed, nut_lines
 from splitline.units import show
 
 _CLOCK = ("12", *(str(hour) for hour in range(1, 12)))

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from splitline.assess.assessment import Assessment
 from splitline.assess.context import NOTHING
+from splitline.assess.each_alone import Assessor, assessed, unassessed
 from splitline.errors import RecordError
 from splitline.plan.model import Joint
 from splitline.record.claims import Claim, Claims
@@ -27,7 +28,6 @@ from splitline.record.stops import Stop, open_stops
 from splitline.record.struck import live
 from splitline.record.windows import window_state
 from splitline.ui.work import seat
-from splitline.ui.work.assessing import Assessor, assessed, unassessed
 from splitline.ui.work.now import Now
 from splitline.ui.work.observed import observed_of
 from splitline.ui.work.task import Task

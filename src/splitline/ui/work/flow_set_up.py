@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 
 from splitline.plan.model import Joint
 from splitline.plan.model.tightening import Tool
-from splitline.record.entry import Signed
+from splitline.record.entry import JOINED, Signed
 from splitline.ui.work import acts, asks
 from splitline.ui.work.asks import Asker
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.task import Task
 from splitline.ui.work.tasks_joint import pass_words
 from splitline.ui.work.text import TextScreen
-from splitline.ui.work.values import JOINED, tools_said
+from splitline.ui.work.values import tools_said
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen

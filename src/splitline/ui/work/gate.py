@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from splitline.assess.result import Check, ItemResult
 from splitline.errors import RecordError
-from splitline.record.entry import Note, Planned
+from splitline.record.entry import PLAN_ACCEPTED, Note, Planned
 from splitline.record.order import StepState
 from splitline.ui.marks import shape
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Task
 
-ACCEPTED = "plan accepted"  # topic of the note under a plan whose checks fail
+ACCEPTED = PLAN_ACCEPTED
 KINDS = ("joint", "lift", "fit", "insertion", "clearance")
 
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from splitline.errors import RecordError
-from splitline.record.entry import Entry, Note, Signed
+from splitline.record.entry import HOLD_BROKEN, Entry, Note, Signed
 
-BROKEN = "hold broken"
+BROKEN = HOLD_BROKEN
 AGAIN = "hold begins anew"
 
 

@@ -10,8 +10,7 @@ from splitline.assess.context import Observed
 from splitline.assess.fit_measured import PLACES
 from splitline.assess.step_test import AT_END, AT_START, BARRED
 from splitline.plan.model import Plan
-from splitline.record.entry import Entry, Measured, Signed
-from splitline.ui.work.values import JOINED
+from splitline.record.entry import JOINED, Entry, Measured, Signed
 
 # What is read on the fitter's screen -> the name an assessment knows it by.
 _NAMES = {

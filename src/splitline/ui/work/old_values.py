@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from splitline.record.entry import Tightened
+from splitline.record.entry import JOINED, Tightened
 from splitline.record.progress import PassProgress
 from splitline.ui.work.now import Now
-from splitline.ui.work.values import JOINED, instructed
+from splitline.ui.work.values import instructed
 
 OLD = "≠"  # before the number of such a bolt on the map
 SAME = 1e-6  # the record keeps numbers as text; nothing a gauge could show

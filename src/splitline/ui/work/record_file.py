@@ -11,7 +11,6 @@ from splitline.output_file import may_write, write_file
 
 if TYPE_CHECKING:
     from splitline.record.as_built import AsBuilt
-    from splitline.record.job import Job
     from splitline.record.journal import Record
 
 WRITES = (".csv", ".json", ".md", ".pdf")
@@ -46,35 +45,12 @@ def _read(plan: Path) -> Record:
 
 
 def built_of(plan: Path) -> tuple[Record, AsBuilt, bool]:
-    """Record, its tables by the plan beside it, and whether the plan shows US units. RecordError: no record."""
-    from splitline.record.as_built import build
+    """Record, its tables by the plans that stand in it, and whether they show US units. RecordError: no record."""
+    from splitline.assess.recorded import open_book
     from splitline.record.clock import wall
 
-    record = _read(plan)
-    job, us = _job(plan, record)
-    return record, build(job, record, wall()), us
-
-
-def _job(path: Path, record: Record) -> tuple[Job, bool]:
-    """The job by the plan file, or by the plan in the record where the file is gone or does not read cleanly."""
-    from splitline.errors import PlanError
-    from splitline.plan.read import open_plan, read_text
-    from splitline.record.from_plan import job_of
-    from splitline.record.plans import standing
-    from splitline.ui.work.assessing import assessed
-
-    stands = standing(record.entries)
-    try:
-        draft = open_plan(path)
-    except PlanError:
-        if stands is None:
-            raise
-        draft = read_text(stands.text, path)
-    if draft.problems and stands is not None:
-        draft = read_text(stands.text, path)
-    assessment = assessed(draft.plan, path.parent)
-    orders = {item.id: item.results.get("order_steps", ()) for item in assessment.of_kind("joint")}
-    return job_of(draft.plan, orders), draft.plan.us
+    book = open_book(plan, wall())
+    return book.record, book.built, book.stands.draft.plan.us
 
 
 def _write(target: Path, built: AsBuilt, record: Record, us: bool, force: bool) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt, BoltLine, ItemAsBuilt, JointAsBuilt
 from splitline.record.entry import Entry, Measured, Tightened
 from splitline.record.struck import strikes
@@ -11,7 +12,6 @@ from splitline.ui import marks
 from splitline.ui.draw.rows import Row, Seg, clean, fit, right, row_width, rule, width, wrap
 from splitline.ui.widgets.lines import Line
 from splitline.ui.work.entry_words import entry_said
-from splitline.ui.work.holds import BROKEN
 from splitline.ui.work.values import tools_said
 from splitline.units import System, show
 
@@ -63,6 +63,8 @@ def _summary(built: AsBuilt, cells: int) -> list[Line]:
     out: list[Line] = []
     for problem in built.problems:
         out += _text(f"{marks.shape('fails')} {problem}", "fails", cells)
+    for line in built.beside:
+        out += _text(f"{marks.shape('fails')} {line}", "near", cells)
     ok = not built.problems
     out.append(
         Line(
@@ -176,18 +178,11 @@ def _deviations(built: AsBuilt, cells: int) -> list[Line]:
     for stop in built.deviations:
         accepted = stop.accepted
         word = f"accepted by {accepted.done_by}: {accepted.reason}" if accepted else "NOT ACCEPTED: the work is stopped"
-        out += _text(f"▲ {stop.text}", "near" if accepted else "fails", cells, stop.entry or None)
+        word = word if stop.stops else "stopped nothing"
+        out += _text(f"▲ {stop.text}", "fails" if stop.open else "near", cells, stop.entry or None)
         for each in stop.details:
             out += _text(f"  {each}", "dim", cells)
-        out += _text(f"  {word}", "dim" if accepted else "fails", cells)
-    for note in built.notes:
-        if note.topic == BROKEN:
-            out += _text(
-                f"▲ {called.get(note.item, note.item)}: hold broken, {note.text}  {note.done_by}",
-                "near",
-                cells,
-                note.number,
-            )
+        out += _text(f"  {word}", "fails" if stop.open else "dim", cells)
     for aside in built.set_aside:
         bolts = " + ".join(map(str, aside.bolts))
         out += _text(
@@ -196,8 +191,9 @@ def _deviations(built: AsBuilt, cells: int) -> list[Line]:
             cells,
             aside.number,
         )
+    saids = {fact.entry: fact.said for fact in built.facts if isinstance(fact, kinds.Struck)}
     for struck in built.wrong_entries:
-        what = entry_said(struck.entry, titles=called) if struck.entry else ""
+        what = saids.get(struck.by.number, "")
         said = f"{marks.PROBLEM} entry {struck.by.entry} struck ({what}): {struck.by.reason}  {struck.by.done_by}"
         out += _text(said, "", cells, struck.by.number)
     for found in built.recovered:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.accepted import accepted_of
 from splitline.assess.result import ItemResult
-from splitline.record.entry import Measured
+from splitline.record.entry import JOINED, Measured
 from splitline.record.job import JointPlan
 from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
@@ -14,7 +14,7 @@ from splitline.ui.work.gate import shut_task
 from splitline.ui.work.now import Now
 from splitline.ui.work.old_values import OLD, old_said, pulled_otherwise
 from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
-from splitline.ui.work.values import JOINED, Instructed, instructed, nut_lines, tools_said
+from splitline.ui.work.values import Instructed, instructed, nut_lines, tools_said
 from splitline.units import show
 
 TAKEN = "▫"

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
+from splitline.record.entry import JOINED
 from splitline.record.job import PassPlan
 from splitline.units import System, show, split
-
-JOINED = " + "  # between two tools of one crew
 
 
 @dataclass(frozen=True, slots=True)

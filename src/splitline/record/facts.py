@@ -1,0 +1,279 @@
+"""The one list of facts of a record, built from the journal and the plans that stand in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from splitline.record import fact_kinds as kinds
+from splitline.record.compare import differences
+from splitline.record.deviations import Deviation, ToldAs, own_work
+from splitline.record.entry import (
+    Accepted,
+    Entry,
+    Measured,
+    Note,
+    Planned,
+    Recovered,
+    SetAside,
+    Signed,
+    Tightened,
+    WrongEntry,
+)
+from splitline.record.fact_kinds import Fact, own_fields, quantity_of
+from splitline.record.journal import Record
+from splitline.record.order import StepState
+from splitline.record.progress import brought_back, concession
+from splitline.record.struck import live, strikes
+from splitline.record.windows import WindowState
+from splitline.units import KINDS, System, show
+
+LATE = 900.0  # s after which an entry counts as written down afterwards
+_PLAIN = ("share", "ratio")
+
+
+def in_one_zone(record: Record) -> Record:
+    """The record with every time in the zone of its first entry, so that no face mixes zones."""
+    zone = next((entry.done_at.tzinfo for entry in record.entries if entry.done_at and entry.done_at.tzinfo), None)
+    if zone is None:
+        return record
+
+    def moved(at: datetime | None) -> datetime | None:
+        return at.astimezone(zone) if at is not None and at.tzinfo is not None else at
+
+    return replace(
+        record,
+        entries=tuple(
+            replace(each, done_at=moved(each.done_at), entered_at=moved(each.entered_at)) for each in record.entries
+        ),
+    )
+
+
+def facts_of(
+    record: Record,
+    deviations: Sequence[Deviation],
+    steps: Sequence[StepState],
+    windows: Sequence[WindowState],
+    told: dict[tuple[int, int], ToldAs],
+) -> tuple[Fact, ...]:
+    """Every fact, by entry; then what follows from them: deviations, steps, time limits."""
+    gone = strikes(record.entries)
+    alive = live(record.entries)
+    plan: Planned | None = None
+    found: list[Fact] = []
+    states = {state.plan.id: state for state in steps}
+    for entry in record.entries:
+        before = plan
+        plan = entry if isinstance(entry, Planned) else plan
+        struck = gone.get(entry.number)
+        base: dict[str, Any] = {
+            "entry": entry.number, "done_at": entry.done_at, "done_by": entry.done_by, "entered_at": entry.entered_at,
+            "entered_by": entry.entered_by, "late": is_late(entry), "revision": plan.revision if plan else "",
+            "plan_entry": plan.number if plan else 0, "struck_by": struck.number if struck else 0,
+            "struck_why": struck.reason if struck else "",
+        }  # fmt: skip
+        if isinstance(entry, Tightened):
+            found += (_stud(entry, bolt, told.get((entry.number, bolt), ToldAs()), base) for bolt in entry.bolts)
+        elif isinstance(entry, Planned):
+            said = tuple(f"{each.item} {each.said}" for each in differences(before.text, entry.text)) if before else ()
+            found.append(
+                kinds.PlanStands(title=entry.title, digest=entry.digest, prepared_by=entry.prepared_by,
+                                 file_of=entry.file_of, saved_at=entry.saved_at, changes=said, **base)
+            )  # fmt: skip
+        elif isinstance(entry, Signed):
+            found.append(_signed(entry, base, states, alive))
+        elif isinstance(entry, WrongEntry):
+            said_of = "; ".join(sentence(each) for each in found if each.entry == entry.entry)
+            found.append(kinds.Struck(strikes=entry.entry, said=said_of, reason=entry.reason, **base))
+        else:
+            found.append(_other(entry, base, record.entries, alive))
+    number = {entry.number: entry for entry in record.entries}
+    found += (_deviated(each, number) for each in deviations)
+    plans = [entry for entry in record.entries if isinstance(entry, Planned)]
+    found += (_step(state, plans) for state in steps)
+    found += (
+        kinds.TimeLimit(item=each.plan.id, text=each.said, state=each.phase, elapsed=each.elapsed, done_at=each.ended)
+        for each in windows
+    )
+    return tuple(found)
+
+
+def is_late(entry: Entry) -> bool:
+    """Whether it was written down afterwards."""
+    if entry.done_at is None or entry.entered_at is None:
+        return False
+    return (entry.entered_at - entry.done_at).total_seconds() > LATE
+
+
+def _stud(entry: Tightened, bolt: int, told: ToldAs, base: dict[str, Any]) -> Fact:
+    return kinds.StudValue(
+        item=entry.joint, pass_=entry.pass_, place=entry.step, bolt=bolt, share=entry.share, set_torque=entry.torque,
+        set_pressure=entry.pressure, shown=entry.shown, told=told.text, otherwise=told.otherwise, moved=entry.moved,
+        what=entry.read_kind, value=entry.read, quantity=entry.read_kind, tool=entry.tool, serial=entry.serial,
+        lubricant=entry.lubricant, batch=entry.batch, library=entry.library, crew=entry.crew, **base,
+    )  # fmt: skip
+
+
+def _signed(entry: Signed, base: dict[str, Any], states: dict[str, StepState], alive: Sequence[Entry]) -> Fact:
+    if entry.act == "set-up":
+        return kinds.SetUp(
+            item=entry.joint, pass_=entry.pass_, step=entry.step, lubricant=entry.lubricant, batch=entry.batch,
+            tool=entry.tool, serial=entry.serial, calibration_due=entry.calibration_due, crew=entry.crew, **base,
+        )  # fmt: skip
+    if entry.act == "count-out":
+        return kinds.Count(item=entry.role, count=entry.count, step=entry.step, **base)
+    if entry.act == "tag":
+        return kinds.Tag(role=entry.role, text=entry.statement, step=entry.step, item=entry.joint, **base)
+    state = states.get(entry.step)
+    own = entry.act == "hold" and state is not None and own_work(entry, state, alive)
+    item = entry.joint or (state.plan.item if state is not None else "")
+    return kinds.Signature(
+        item=item, act=entry.act, step=entry.step, pass_=entry.pass_, role=entry.role, statement=entry.statement,
+        own_work=own, on_entries=entry.count, on_head=entry.head, crew=entry.crew, **base,
+    )  # fmt: skip
+
+
+_KEY = re.compile(r"(?:set aside|brought back), entry (\d+)")
+
+
+def _other(entry: Entry, base: dict[str, Any], entries: Sequence[Entry], alive: Sequence[Entry]) -> Fact:
+    if isinstance(entry, Measured):
+        return kinds.Reading(
+            item=entry.item, pass_=entry.pass_, bolt=entry.bolt or 0, what=entry.what, where=entry.at,
+            value=entry.value, quantity=entry.quantity, at_least=entry.low, at_most=entry.high,
+            verdict=entry.verdict, typed=entry.typed, step=entry.step, instrument=entry.instrument, **base,
+        )  # fmt: skip
+    if isinstance(entry, SetAside):
+        said = outcome(entry, alive)
+        return kinds.Aside(
+            item=entry.joint, pass_=entry.pass_, bolts=entry.bolts, reason=entry.reason, outcome=said, **base
+        )
+    if isinstance(entry, Accepted):
+        of = _KEY.fullmatch(entry.stop)
+        aside = next((e for e in entries if isinstance(e, SetAside) and of and e.number == int(of.group(1))), None)
+        act = "stop" if aside is None else "concession" if entry.stop == concession(aside.number) else "brought back"
+        return kinds.Acceptance(
+            item=aside.joint if aside else "", act=act, stop=entry.stop, bolts=aside.bolts if aside else (),
+            reason=entry.reason, role=entry.role, own_work=entry.own, **base,
+        )  # fmt: skip
+    if isinstance(entry, Note):
+        return kinds.Remark(
+            item=entry.item, topic=entry.topic, part=entry.part, checks=entry.checks, text=entry.text, **base
+        )
+    assert isinstance(entry, Recovered)
+    return kinds.Unfinished(kept_in=entry.kept_in, size=entry.size, sha256=entry.sha256, text=entry.text, **base)
+
+
+def outcome(aside: SetAside, alive: Sequence[Entry]) -> str:
+    """What became of bolts set aside: tightened after all, accepted as such, brought back, or still open."""
+    words = []
+    left = set(aside.bolts)
+    for entry in alive:
+        if isinstance(entry, Accepted) and entry.stop == concession(aside.number):
+            words.append(f"accepted as such by {entry.done_by}, entry {entry.number}: {entry.reason}")
+        elif isinstance(entry, Accepted) and entry.stop == brought_back(aside.number):
+            words.append(f"brought back by {entry.done_by}, entry {entry.number}: {entry.reason}")
+        elif (
+            isinstance(entry, Tightened)
+            and (entry.joint, entry.pass_) == (aside.joint, aside.pass_)
+            and (entry.number > aside.number and left & set(entry.bolts))
+        ):
+            left -= set(entry.bolts)
+            words.append(f"tightened later, entry {entry.number}")
+    return "; ".join(words) or "not accepted"
+
+
+def _deviated(each: Deviation, entries: dict[int, Entry]) -> Fact:
+    made, by = entries.get(each.entry), each.accepted
+    return kinds.Deviated(
+        entry=each.entry, item=each.item, act=each.kind, text="; ".join((each.text, *each.details)), stops=each.stops,
+        done_at=made.done_at if made else None, done_by=made.done_by if made else "",
+        accepted_in=by.number if by else 0, accepted_by=by.done_by if by else "",
+        accepted_at=by.done_at if by else None, reason=by.reason if by else "", role=by.role if by else "",
+        own_work=by.own if by else False,
+    )  # fmt: skip
+
+
+def _step(state: StepState, plans: Sequence[Planned]) -> Fact:
+    hold, plan = state.hold, state.plan
+    stood = [each for each in plans if state.done and each.done_at and each.done_at <= state.done]
+    return kinds.StepStands(
+        revision=stood[-1].revision if stood else "", plan_entry=stood[-1].number if stood else 0,
+        item=plan.item, step=plan.id, text=plan.text, state=state.state, started_at=state.started,
+        ended_at=state.done, hold=plan.hold, hold_by=hold.done_by if hold else "",
+        hold_entry=hold.number if hold else 0, witness=plan.witness, witness_said=witness_said(state),
+        witness_entry=state.witness.number if state.witness else 0,
+    )  # fmt: skip
+
+
+def witness_said(state: StepState) -> str:
+    """How a witness point was answered: the one sentence of every face; "" where there is none."""
+    witness = state.witness
+    if witness is None:
+        return "not asked" if state.plan.witness else ""
+    return f"called and not present ({witness.done_by})" if state.absent else f"witnessed by {witness.done_by}"
+
+
+def sentence(fact: Fact, system: System = "SI") -> str:
+    """Everything a fact of its kind says, but when and by whom."""
+    parts = [fact.kind]
+    for name in own_fields(fact):
+        text = said(fact, name, system)
+        if text and name != "quantity":
+            parts.append(kinds.name_of(name) if text == "yes" else f"{kinds.name_of(name)} {text}")
+    return "; ".join(parts)
+
+
+def said(fact: Fact, name: str, system: System) -> str:
+    """One field with its unit; "" where it says nothing."""
+    value = getattr(fact, name)
+    if value is None or value == "" or value == () or value is False or (value == 0 and isinstance(value, int)):
+        return "0" if name == "count" and value == 0 else ""
+    if value is True:
+        return "yes"
+    if isinstance(value, datetime):
+        return f"{value:%Y-%m-%d %H:%M}"
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value))
+    quantity = quantity_of(fact, name)
+    if quantity == "share":
+        return f"{value * 100:g} %"
+    if quantity in KINDS:
+        return show(value, quantity, system)
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def who_and_when(fact: Fact) -> str:
+    """When it was done and by whom; who wrote it down, and when, where that is another or later."""
+    parts = [f"{fact.done_at:%Y-%m-%d %H:%M}" if fact.done_at else "", fact.done_by]
+    other = fact.entered_by if fact.entered_by not in ("", fact.done_by) else ""
+    late = f"{fact.entered_at:%Y-%m-%d %H:%M}" if fact.late and fact.entered_at else ""
+    parts += (
+        [f"entered {' '.join(part for part in (late, f'by {other}' if other else '') if part)}"]
+        if other or late
+        else []
+    )
+    if fact.struck_by:
+        parts.append(f"STRUCK by entry {fact.struck_by}: {fact.struck_why}")
+    return ", ".join(part for part in parts if part)
+
+
+def lines(facts: Sequence[Fact], system: System) -> Iterator[tuple[int, str, str, str]]:
+    """Entry, revision, what, who and when: a line a fact; bolts of one entry that say the same are one line."""
+    together: list[kinds.StudValue] = []
+    for fact in (*facts, None):
+        same = isinstance(fact, kinds.StudValue) and together and replace(together[0], bolt=fact.bolt) == fact
+        if together and not same:
+            bolts = "+".join(str(each.bolt) for each in together)
+            text = sentence(replace(together[0], bolt=0), system).replace("tightened;", f"tightened {bolts};", 1)
+            yield together[0].entry, together[0].revision, text, who_and_when(together[0])
+            together = []
+        if isinstance(fact, kinds.StudValue):
+            together.append(fact)
+        elif fact is not None:
+            text = sentence(fact, system)
+            text = f"{text}; item {fact.item}" if fact.item else text
+            yield fact.entry, fact.revision, text, who_and_when(fact)
