@@ -193,9 +193,10 @@ def _deviations(built: AsBuilt, cells: int) -> list[Line]:
         )
     saids = {fact.entry: fact.said for fact in built.facts if isinstance(fact, kinds.Struck)}
     for struck in built.wrong_entries:
-        what = saids.get(struck.by.number, "")
+        what = entry_said(struck.entry, titles=called) if struck.entry else ""
         said = f"{marks.PROBLEM} entry {struck.by.entry} struck ({what}): {struck.by.reason}  {struck.by.done_by}"
         out += _text(said, "", cells, struck.by.number)
+        out += _text(f"  it said: {saids.get(struck.by.number, '')}", "dim", cells)
     for found in built.recovered:
         out += _text(f"· {found.text} ({found.kept_in})", "dim", cells, found.number)
     return out or [Line((("no deviations, no wrong entries, nothing set aside", "ok"),))]
