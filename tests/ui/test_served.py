@@ -7,13 +7,17 @@ from pathlib import Path
 
 import pytest
 
+from splitline.record.entry import Tightened
 from splitline.ui import memory
 from splitline.ui.app import SplitlineApp
+from splitline.ui.paper.sheets_of import sheet_of
 from splitline.ui.screens.plans import PlansScreen
+from splitline.ui.work.desk import Desk
 from tests.record.helpers import Ticking
+from tests.ui.test_paper import to_table
 from tests.ui.test_work_desk import set_up, started, task
-from tests.ui.test_work_screen import app_for, begun, settle
-from tests.ui.work_helpers import desk
+from tests.ui.test_work_screen import app_for, begun, entries, seen, settle
+from tests.ui.work_helpers import assessor, desk
 
 PLANS = Path(__file__).parents[2] / "plans"
 
@@ -152,3 +156,44 @@ async def test_a_link_to_look_at_writes_nothing(tmp_path: Path, monkeypatch: pyt
         await pilot.pause(0.2)
         await pilot.press("f2", "e", "p", "escape")
     assert tree(state, folder, here) == before
+
+
+@pytest.mark.parametrize("way", ["work", "record"])
+async def test_what_was_done_while_not_connected_is_entered_from_paper(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, way: str
+) -> None:
+    """The studs stay in the hands of the tablet whose link went; its own crew, and only they, can enter them."""
+    clock = Ticking()
+    at = started(tmp_path, clock=clock)
+    at.leave_seat()
+    monkeypatch.setenv("SPLITLINE_CLIENT", "tablet-one")
+    app = app_for(at.path, clock)
+    app.served = True
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.bolts == (1, 5))
+        app.exit()  # the link is lost; the crew pulls on by the last instruction, on paper
+        await pilot.pause(0.1)
+    again = Desk(at.path, clock, assessor)
+    if way == "work":
+        back = app_for(at.path, clock)
+        back.served = True
+        async with back.run_test(size=(80, 24)) as pilot:
+            table = await to_table(back, pilot)
+            assert {row.key for row in table.sheet.rows if row.open} == set("12345678")  # type: ignore[union-attr]
+            await pilot.press("space", "space", "e")
+            await settle(pilot, lambda: "Enter all: 1" in seen(back))
+            await pilot.press("1")
+            await settle(pilot, lambda: len(pulled(at.path)) == 1)
+        assert {bolt for entry in pulled(at.path) for bolt in entry.bolts} == {1, 5}
+        assert {entry.entered_by for entry in pulled(at.path)} == {"Ines"}
+    else:
+        again.take_seat("Ines")
+        sheet = sheet_of(again.refresh(), "pass|studs|snug")
+        assert sheet is not None
+        assert {row.key for row in sheet.rows if row.open} == set("12345678")
+    again.leave_seat()
+
+
+def pulled(plan: Path) -> list[Tightened]:
+    return [entry for entry in entries(plan) if isinstance(entry, Tightened)]

@@ -71,10 +71,10 @@ torque_max = "8000 N*m"
 """
 
 
-def served(plan: Path, port: int = 0) -> tuple[subprocess.Popen[str], str]:
+def served(plan: Path, port: int = 0, most: int = 8) -> tuple[subprocess.Popen[str], str]:
     """The real server; its work link, which a restart keeps."""
     process = subprocess.Popen(
-        [sys.executable, "-m", "splitline", "serve", str(plan), "--work", "--no-qr", "--port", str(port)],
+        [sys.executable, "-m", "splitline", "serve", str(plan), "--work", "--no-qr", "--port", str(port), "--most", str(most)],
         stdout=subprocess.PIPE, text=True,
         env=os.environ | {"PYTHONPATH": str(ROOT / "src"), "XDG_STATE_HOME": str(plan.parent / "state")},
     )  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Collection, Mapping, Sequence
+from functools import lru_cache
 
 from splitline.ui.draw.canvas import Canvas, Scale
 from splitline.ui.draw.rows import Row, width
@@ -45,8 +46,8 @@ def bolt_map(
     _outline(canvas, places, scale)
     _trace(canvas, at, trace, scale)
     by_weight = _by_weight(at, marks, tools)
-    own = _own_cells(at, scale)
-    slots = _slots(at, own, scale, canvas)
+    own, kept = _standing(tuple(places), tuple(numbers), width, height)
+    slots = dict(kept)
     taken = _make_room(slots, [b for b in by_weight if _weight(b, marks, tools) < 2], own, canvas)
     for bolt in by_weight:
         if bolt in slots:
@@ -56,6 +57,18 @@ def bolt_map(
             _shrunk(canvas, at[bolt], scale, marks.get(bolt))
     _centre(canvas, places, scale, centre, 14 if figures else 8 if on_circle(places) else 4)
     return canvas.finish()
+
+
+@lru_cache(maxsize=16)
+def _standing(
+    places: tuple[Place, ...], numbers: tuple[int, ...], width: int, height: int
+) -> tuple[Mapping[int, Slot], Mapping[int, Slot]]:
+    """True cells and slots of the numbers. They follow the places alone: found once, not at every act of every tablet."""
+    canvas = Canvas(width, height)
+    at = dict(zip(numbers, places, strict=True))
+    scale = _scale(places, numbers, canvas)
+    own = _own_cells(at, scale)
+    return own, _slots(at, own, scale, canvas)
 
 
 def circle_places(bolts: int, diameter: float, first_at: float, clockwise: bool) -> list[Place]:

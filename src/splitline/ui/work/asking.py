@@ -77,6 +77,9 @@ class Question(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         from textual.containers import Vertical
 
+        # Before there is anything to style. Nothing shines through on a tablet: mixing two pictures took its time.
+        self.set_class(self.app.size.height >= TALL, "-tall")
+        self.set_class(bool(getattr(self.app, "served", False)), "-glass")
         with Vertical(classes="asked"):
             yield Words(((self._title, "title"), *self._lines), id="said")
             yield from self.answers()

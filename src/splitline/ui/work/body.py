@@ -33,8 +33,10 @@ class Body(Widget):
     def _draw(self) -> None:
         region = self.content_region
         if region.width > 0 and region.height > 0:
-            self._rows = self._build(region.width, region.height)
-        self.refresh()
+            rows = self._build(region.width, region.height)
+            if rows != self._rows:  # a sign of life, a poll: what stands there already is not painted and sent again
+                self._rows = rows
+                self.refresh()
 
     def render_line(self, y: int) -> Strip:
         theme, cells = self.app.theme, self.content_region.width
