@@ -110,7 +110,11 @@ async def test_an_example_says_so_until_it_is_replaced_or_taken_as_right(tmp_pat
         rows = text_of(screen, "inputs").splitlines()
         assert next(row for row in rows if row.startswith("drawings")).rstrip().endswith("example")
         screen.go_to(tag)
-        await pilot.press("enter", "enter")  # right as it is
+        await pilot.press("enter", "enter")  # looked at, not taken as right
+        assert screen.session.draft.examples == before
+        await pilot.press("m", "u")
+        assert screen.session.draft.examples == before
+        await pilot.press("m")
         screen.go_to(machine)
         await pilot.press("enter", *"K-410 ", "enter")
         await settled(pilot)
@@ -118,6 +122,53 @@ async def test_an_example_says_so_until_it_is_replaced_or_taken_as_right(tmp_pat
         assert screen.has_unsaved
         assert screen.save_now()
         assert 'tag = "K-000"\n' in path.read_text("utf-8")
+
+
+async def test_examples_are_listed_searched_and_walked_through(tmp_path: Path) -> None:
+    from splitline.plan.start import start_plan
+
+    path = tmp_path / "new.toml"
+    start_plan("single-lift", path)
+    app = SplitlineApp(path)
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        await pilot.press("right_square_bracket")
+        first = screen.inputs.target
+        assert screen.session.draft.is_example(first)  # type: ignore[arg-type]
+        await pilot.press("right_square_bracket")
+        assert screen.inputs.target != first
+        await pilot.press("left_square_bracket")
+        assert screen.inputs.target == first
+        await pilot.press("l")
+        assert isinstance(app.screen, PickerScreen)
+        assert len(app.screen._options) == screen.session.draft.examples
+        await pilot.press("escape", "slash", *"example")
+        assert len(app.screen._found) > screen.session.draft.examples  # type: ignore[attr-defined]
+
+
+async def test_undo_follows_the_item_and_ids_are_picked(app: SplitlineApp) -> None:
+    async with app.run_test(size=(100, 32)) as pilot:
+        screen = await opened(pilot)
+        steps = len(screen.session.draft.tree["step"])
+        screen.select("step", 0)
+        moved = screen.session.ident("step", 0)
+        screen.contents.focus()
+        if steps > 1:
+            await pilot.press("greater_than_sign", "u")
+            assert screen.session.ident(*screen.selected) == moved
+        await pilot.press("c")
+        assert screen.selected == ("step", 1)
+        await pilot.press("u")
+        assert screen.session.ident(*screen.selected) == moved
+        screen.every = True
+        screen.go_to(("step", 0, "title"))
+        before = screen.session.draft.get(("step", 0, "title"))
+        await pilot.press("enter", "home", "shift+end", "delete", "enter")
+        assert screen.session.draft.get(("step", 0, "title")) == before  # an empty Enter stores nothing
+        screen.go_to(("step", 0, "joint"))
+        await pilot.press("enter")
+        assert isinstance(app.screen, PickerScreen)
+        assert "cover" in [option.value for option in app.screen._options]
 
 
 async def test_what_cannot_be_read_is_kept_and_explained(app: SplitlineApp) -> None:

@@ -1,4 +1,4 @@
-"""Tolerances of ISO 965-1, grade 6, as tabulated there, µm (from memory; each within one step of its formula).
+"""Tolerances of ISO 965-1, grade 6, as tabulated there, µm (not checked against its text; each within one step of its formula).
 
 The standard gives formulas and rounds them to the R40 series, with a few exceptions; the table is what counts.
 """

@@ -98,6 +98,14 @@ class Draft:
             self, own=self.own | {place}, source_own=self.source_own | ({first} if first is not None else set())
         )
 
+    def not_own(self, path: Path) -> Draft:
+        """The inverse of :meth:`as_own`; once saved, the word is gone from the file and stays so."""
+        from splitline.plan.examples import read_at
+
+        place = read_at(self.origin.tree, self.tree, path)
+        first = read_at(self.source.tree, self.tree, path) if self.source is not None else None
+        return replace(self, own=self.own - {place}, source_own=self.source_own - {first})
+
     @cached_property
     def plan(self) -> Plan:
         """Frozen plan data of every item without a mistake."""

@@ -17,6 +17,7 @@ class Change:
     edits: tuple[AnyEdit, ...]
     at: Path = ()
     said: str = ""
+    owned: bool = False  # no edit: the example at ``at`` was found right as it is
 
 
 @dataclass(frozen=True)
@@ -42,11 +43,18 @@ class History:
             return History(draft, (*self.done[:-1], joined))
         return History(draft, (*self.done, change)[-MOST:])
 
+    def own(self, path: Path) -> History:
+        """An example found right as it is, as a change of its own."""
+        change = Change((), path, "example right as it is", owned=True)
+        return History(self.draft.as_own(path), (*self.done, change)[-MOST:])
+
     def undo(self) -> History:
         """One change back; itself when there is none."""
         if not self.done:
             return self
         draft, change = self.draft, self.done[-1]
+        if change.owned:
+            draft = draft.not_own(change.at)
         for edit in reversed(change.edits):
             draft = draft.apply(edit.inverse())
         return History(draft, self.done[:-1], (*self.undone, change))
@@ -56,6 +64,8 @@ class History:
         if not self.undone:
             return self
         draft, change = self.draft, self.undone[-1]
+        if change.owned:
+            draft = draft.as_own(change.at)
         for edit in change.edits:
             draft = draft.apply(edit)
         return History(draft, (*self.done, change), self.undone[:-1])

@@ -178,7 +178,7 @@ class Session:
         """Take a starting plan's example as right; False where the value is none."""
         if not self.draft.is_example(path):
             return False
-        self._history = self._history.with_draft(self.draft.as_own(path))
+        self._history = self._history.own(path)
         return True
 
     def undo(self) -> Change | None:

@@ -26,7 +26,7 @@ def everything(session: Session, commands: Sequence[Command], here: tuple[str, i
     tree = session.draft.tree
     heading = tree.get("plan")
     if isinstance(heading, dict):
-        out += _fields(("plan",), heading, "plan")
+        out += _fields(session, ("plan",), heading, "plan")
     for kind in KINDS:
         entries = tree.get(kind)
         for number, entry in enumerate(entries if isinstance(entries, list) else ()):
@@ -42,11 +42,21 @@ def everything(session: Session, commands: Sequence[Command], here: tuple[str, i
                     "accent",
                 )
             )
-            out += _fields((kind, number), entry, title)
+            out += _fields(session, (kind, number), entry, title)
             out += _wanted(session, kind, number, entry, title)
     out += _not_given(session, here, {option.value for option in out}) if here is not None else ()
     out += [Option(("command", c.id), c.label, c.help, c.printed, "key") for c in commands]
     return out
+
+
+def example_options(session: Session) -> list[Option]:
+    """The starting plan's examples that are left, with what each is for; values are paths."""
+    everywhere = everything(session, ())
+    return [
+        Option(o.value[1], o.label, o.note.removeprefix("example · "), "·", "dim")
+        for o in everywhere
+        if o.value[0] == "path" and o.note.startswith("example · ")
+    ]
 
 
 def numbered(session: Session) -> list[Option]:
@@ -98,17 +108,18 @@ def _wanted(session: Session, kind: str, number: int, raw: dict[str, Any], title
             yield Option(place, f"{title} › {label}", words, marks.shape("missing"), marks.style("missing"))
 
 
-def _fields(path: Path, raw: dict[str, Any], title: str) -> Iterator[Option]:
+def _fields(session: Session, path: Path, raw: dict[str, Any], title: str) -> Iterator[Option]:
     for key, value in raw.items():
         place = (*path, key)
         if isinstance(value, dict):
-            yield from _fields(place, value, f"{title} › {label_of(key)}")
+            yield from _fields(session, place, value, f"{title} › {label_of(key)}")
         elif isinstance(value, list) and value and all(isinstance(v, dict) for v in value):
             for number, entry in enumerate(value):
                 name = entry.get("name") or number + 1
-                yield from _fields((*place, number), entry, f"{title} › {label_of(key)} {name}")
+                yield from _fields(session, (*place, number), entry, f"{title} › {label_of(key)} {name}")
         else:
             text = list_text(value) if isinstance(value, list) else value if isinstance(value, str) else literal(value)
             field = declared(place)
             words = f"{text}    {field.words}" if field is not None else text
+            words = f"example · {words}" if session.draft.is_example(place) else words
             yield Option(("path", place), f"{title} › {label_of(key)}", words)

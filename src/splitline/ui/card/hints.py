@@ -87,7 +87,7 @@ def _field(session: Session, path: Path) -> Said:
         return [(where(session.draft.tree, path), "dim")] if model is not None else []
     first = (problem.message, "problem") if problem is not None else (field.words, "")
     if problem is None and session.draft.is_example(path):
-        first = (f"{field.words}. An example: put your own; Enter twice keeps it as right", "")
+        first = (f"{field.words}. An example: put your own; m takes it as right", "")
     return [first, (_details(field, str(path[0])), "dim")]
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from splitline.errors import PlanError
 from splitline.ui.draw.rows import clean
-from splitline.ui.screens.plan_panes import PlanPanes
+from splitline.ui.forms.ids import ids_for
+from splitline.ui.screens.plan_change import PlanChanging
 from splitline.ui.widgets.editor import FieldEditor
 from splitline.ui.widgets.lines import LineView
 
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 _LONG = 200  # characters from which a text gets a sheet of its own
 
 
-class PlanEditing(PlanPanes):
+class PlanEditing(PlanChanging):
     """Commands that change the plan. Each is one step of undo."""
 
     # in place
@@ -38,6 +39,8 @@ class PlanEditing(PlanPanes):
             self.put(path, not bool(self.session.draft.get(path, False)))
         elif field.choices:
             self._choose(path, field)
+        elif (known := ids_for(self.session.draft.tree, path)) is not None:
+            self._choose_id(path, field, known)
         elif field.library:
             self._choose_from_library(path, field)
         else:
@@ -70,12 +73,15 @@ class PlanEditing(PlanPanes):
         editor.focus()
 
     def _edit_long(self, path: Path, field: Declared, text: str) -> None:
+        from splitline.plan.edits import ABSENT
         from splitline.ui.screens.long_text import LongTextScreen
 
         def take(new: str | None) -> None:
             self.session.type_on(path, None)
-            if new is not None and (new != text or self.session.draft.is_example(path)):
+            if new:
                 self.put(path, new)
+            elif new is not None and text:
+                self._try(lambda: self.session.put(path, ABSENT, f"delete {field.name}"), path)
 
         keep = partial(self.session.type_on, path)
         self.app.push_screen(LongTextScreen(field.words, text, keep), take)
@@ -92,6 +98,33 @@ class PlanEditing(PlanPanes):
 
         options = [Option(word, word) for word in field.choices]
         self.app.push_screen(PickerScreen(field.words, options, chosen=None if now is None else str(now)), take)
+
+    def _choose_id(self, path: Path, field: Declared, known: Sequence[tuple[str, str]]) -> None:
+        """One of the plan's own items; in a list of ids each is put in or taken out."""
+        from splitline.plan.edits import ABSENT
+        from splitline.ui.screens.picker import Option, PickerScreen
+
+        now = self.session.draft.get(path)
+        held = now if isinstance(now, list) else [now] if now is not None else []
+        options = [Option(ident, ident, title, "✓" if ident in held else "", "ok") for ident, title in known]
+        if held and not field.required:
+            options.append(Option("", "none", "leave the field out"))
+
+        def take(ident: str | None) -> None:
+            if ident is None:
+                return
+            if not ident:
+                self._try(lambda: self.session.put(path, ABSENT, f"delete {field.name}"), path)
+            elif field.kind == "list" or isinstance(now, list):
+                left = [each for each in held if each != ident] if ident in held else [*held, ident]
+                if left:
+                    self.put(path, left)
+                else:
+                    self._try(lambda: self.session.put(path, ABSENT, f"delete {field.name}"), path)
+            else:
+                self.put(path, ident)
+
+        self.app.push_screen(PickerScreen(field.words, options, chosen=now if isinstance(now, str) else None), take)
 
     def _choose_from_library(self, path: Path, field: Declared) -> None:
         from splitline.ui.forms.library import options_of
@@ -133,6 +166,10 @@ class PlanEditing(PlanPanes):
 
     def on_field_editor_taken(self, event: FieldEditor.Taken) -> None:
         self._close_editor()
+        if event.value == "":
+            there = self.session.draft.get(event.path) is not None
+            self.foot("empty: the field stays as it was, x deletes it" if there else "empty: nothing stored")
+            return
         self.put(event.path, event.value)
 
     def on_field_editor_left(self, event: FieldEditor.Left) -> None:
@@ -150,83 +187,6 @@ class PlanEditing(PlanPanes):
             editor.remove()
         if had_focus or self.focused is None:
             self.inputs.focus()
-
-    # one step of undo each
-
-    def put(self, path: Path, new: Any) -> None:
-        """Put a value; nothing happens where it already stands."""
-        from splitline.plan.edits import same
-
-        if same(self.session.draft.get(path), new):
-            if self.session.own(path):
-                self.after_change(path)
-                self.foot("kept, no longer an example")
-            return
-        self._try(lambda: self.session.put(path, new), path)
-
-    def _try(self, change: Any, at: Path | None) -> bool:
-        try:
-            change()
-        except PlanError as error:
-            self.splitline.say(str(error), bad=True)
-            return False
-        self.after_change(at)
-        return True
-
-    def after_change(self, at: Path | None) -> None:
-        """Show the plan as it is now and assess it again."""
-        self.keep_selection()
-        self.show_all()
-        if at is not None and len(at) > 2:
-            self.inputs.put_cursor(at)
-        self.foot()
-        self.recompute()
-
-    def refused(self) -> bool:
-        """True, with a word, where the plan must not be changed."""
-        if self.session_or_none is None:
-            return True
-        if self.view_only:
-            self.splitline.say("This link is for looking only.")
-            return True
-        return False
-
-    def cursor_path(self) -> Path | None:
-        """Path of what the cursor stands on: an item in the contents, a field or table in the inputs."""
-        if self.session_or_none is None:
-            return None
-        if self.focused is self.inputs:
-            target = self.inputs.target
-            return target if isinstance(target, tuple) else None
-        kind, index = self.selected if self.focused is self.contents else self.shown_item
-        return ("plan",) if kind == "plan" else (kind, index)
-
-    def do_undo(self) -> None:
-        if self.refused():
-            return
-        done = self.session.undo()
-        self._went(done, "back" if done else "nothing to take back")
-
-    def do_redo(self) -> None:
-        if self.refused():
-            return
-        done = self.session.redo()
-        self._went(done, "again" if done else "nothing to make again")
-
-    def _went(self, done: Any, said: str) -> None:
-        if done is None:
-            self.foot(said)
-            return
-        path = done.at
-        kind = path[0]
-        if kind == "plan" or (len(path) > 1 and isinstance(path[1], int)):
-            index = 0 if kind == "plan" else path[1]
-            entries = self.session.draft.tree.get(kind)
-            if kind == "plan" or (isinstance(entries, list) and index < len(entries)):
-                self.selected = (kind, index)
-        self.after_change(path)
-        self.contents.put_cursor(("at", *self.selected), say=False)
-        self.foot(f"{said}: {done.said}" if done.said else said)
 
     # plus and minus on a value; arrows only move
 

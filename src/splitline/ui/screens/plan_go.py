@@ -119,6 +119,41 @@ class PlanGoing(PlanEditing):
             self.facts.focus()
             self.call_after_refresh(self.facts.put_cursor, key[2])
 
+    def do_examples(self) -> None:
+        """What is still the starting plan's, with what each value is for."""
+        if self.session_or_none is None:
+            return
+        from splitline.ui.card.finding import example_options
+        from splitline.ui.screens.picker import PickerScreen
+
+        options = example_options(self.session)
+        title = f"{len(options)} examples; Enter goes there, m takes one as right" if options else "No examples left"
+        self.app.push_screen(PickerScreen(title, options), self._goto_or_not)
+
+    def do_next_example(self) -> None:
+        self._to_example(1)
+
+    def do_previous_example(self) -> None:
+        self._to_example(-1)
+
+    def _to_example(self, by: int) -> None:
+        """The next example in the order of the file, round and round."""
+        if self.session_or_none is None:
+            return
+        from splitline.plan.edits import paths_of
+
+        here = self.cursor_path()
+        paths = list(paths_of(self.session.draft.tree))
+        found = [n for n, path in enumerate(paths) if self.session.draft.is_example(path)]
+        if not found:
+            self.foot("no examples left")
+            return
+        now = next((n for n, path in enumerate(paths) if here is not None and path[: len(here)] == here), 0)
+        ahead = [n for n in found if (n > now if by > 0 else n < now)]
+        place = (ahead[0] if by > 0 else ahead[-1]) if ahead else (found[0] if by > 0 else found[-1])
+        self.go_to(paths[place])
+        self.foot(f"example {found.index(place) + 1} of {len(found)}")
+
     def do_search(self) -> None:
         if self.session_or_none is None:
             return
