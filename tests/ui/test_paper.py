@@ -339,7 +339,7 @@ async def test_what_is_refused_stays_in_the_table(tmp_path: Path) -> None:
         await pilot.press("space", "space", "space")
         beside = Desk(app.work.desk.path, Ticking(), assessor)
         beside.take_seat("Aiko")
-        acts.set_up(beside, task(beside), "another grease", "X", "wrench W1", "W1-118", LATER)
+        acts.set_up(beside, task(beside), "another grease", "X", "wrench W1", "W1-9", LATER)
         await pilot.press("e")
         await settle(pilot, lambda: "Enter all: 3" in seen(app))
         await pilot.press("1")

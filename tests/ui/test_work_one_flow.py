@@ -26,6 +26,7 @@ from splitline.ui.work.desk import Desk
 from splitline.ui.work.pulls import Pace
 from splitline.ui.work.screen import WorkScreen
 from splitline.ui.work.target import Target
+from splitline.ui.work.task import Answer
 from tests.record.helpers import Ticking
 from tests.ui.test_work_desk import started
 from tests.ui.test_work_screen import WorkApp, app_for, begun, entries, seen, settle, target
@@ -292,3 +293,22 @@ async def test_fifty_thousand_acts_trap_nobody(tmp_path: Path, seed: int) -> Non
         shutil.copy(DEMO, path)
     assert await drive(Driven(path, Ticking(), assess), 2000, seed) == 2000
     assert verify(path).ok
+
+
+async def test_the_cursor_finds_a_box_while_the_boxes_are_being_laid_anew(tmp_path: Path) -> None:
+    """Seen in 50,000 acts: back from a question in the moment when one box of the new instruction stood and two were told."""
+    at = started(tmp_path)
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        for each in list(app.work.query(Target))[1:]:
+            await each.remove()
+        app.work._answers = (
+            Answer("accept", "Accept", "a", guarded=True),
+            Answer("wrong", "Wrong entry", "w"),
+            *app.work._answers,
+        )
+        app.work.on_screen_resume()
+        app.work._focus(0)
+        assert isinstance(app.focused, Target)

@@ -28,7 +28,7 @@ def main(plan: str, name: str) -> None:
     while True:
         now, task = at.task()
         if task.kind == "set-up":
-            acts.set_up(at, task, "molybdenum disulfide paste", "B7", "wrench W1", "1", dt.date(2099, 1, 1))
+            acts.set_up(at, task, "molybdenum disulfide paste", "B7", "wrench W1", f"1-{name}", dt.date(2099, 1, 1))
         elif task.kind == "bolts":
             sys.stdout.write(f"{task.pass_} {' '.join(map(str, task.bolts))}\n")
             sys.stdout.flush()

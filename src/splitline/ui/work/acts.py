@@ -31,6 +31,7 @@ from splitline.record.order import step_states
 from splitline.record.progress import brought_back, check_bolts, concession, joint_progress
 from splitline.record.stops import check_accept, check_open
 from splitline.record.struck import check_strike, live
+from splitline.record.tools import check_hands
 from splitline.ui.work.counts import miscount
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.gate import ACCEPTED, check_gate
@@ -73,6 +74,8 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     now = desk.refresh()
     check_gate(now, "joint", task.joint)
     setting = now.set_up(task.joint, task.pass_)
+    if lost := now.lost_tool(task.joint, task.pass_):
+        raise RecordError(f"{lost}; nothing was stored")
     entry = Tightened(
         uid=desk.uid(task.key),
         **_done(desk),
@@ -97,6 +100,7 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     def check(record: Record) -> None:
         check_open(desk.job, record, desk.moment(), task.joint)
         _workable(desk, record, step.plan.id)
+        check_hands(live(record.entries), setting)
         check_bolts(part, record, entry)
 
     stored = desk.store(entry, check)

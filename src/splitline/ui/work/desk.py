@@ -17,7 +17,7 @@ from splitline.record.claims import Claim, Claims
 from splitline.record.clock import Clock, Machine, clock_changes, wall
 from splitline.record.compare import Changes
 from splitline.record.danger import check_free
-from splitline.record.entry import Accepted, Entry
+from splitline.record.entry import JOINED, Accepted, Entry
 from splitline.record.from_plan import job_of
 from splitline.record.job import Job, JointPlan, PassPlan, part_of
 from splitline.record.journal import Check, Journal, Record
@@ -270,10 +270,11 @@ class Desk:
         if mine is not None and (mine.joint, mine.pass_) == (joint.id, current.plan.name):
             still = any(claim.client == self.client for claim in self._claims.read())
             open_ = any(set(mine.bolts) <= set(left) for _, left in current.steps())
-            if still and open_ and not self._set_aside(mine, current):
+            fits = len(mine.bolts) <= self._at_once(now, joint, current.plan, mine.bolts)
+            if still and open_ and fits and not self._set_aside(mine, current):
                 return
         part = part_of(joint, step.plan.passes, step.plan.bolts)
-        self._mine = self._claims.choose(lambda others: self._pick(joint, part, others))
+        self._mine = self._claims.choose(lambda others: self._pick(now, joint, part, others))
 
     def _set_aside(self, mine: Claim, current: PassProgress) -> bool:
         """Whether what is in hand was set aside and others are to be done before it comes up again."""
@@ -285,7 +286,7 @@ class Desk:
         return any(not set(left) <= set(current.aside) for _, left in current.steps(held))
 
     def _pick(
-        self, joint: JointPlan, part: JointPlan, others: tuple[Claim, ...]
+        self, now: Now, joint: JointPlan, part: JointPlan, others: tuple[Claim, ...]
     ) -> tuple[str, str, tuple[int, ...]] | None:
         """Under the lock: the first step of the pass, by the record as it stands, that nobody has in hand."""
         current = joint_progress(part, self.journal.refresh().entries).current
@@ -294,7 +295,25 @@ class Desk:
         name = current.plan.name
         held = frozenset(bolt for c in others if (c.joint, c.pass_) == (joint.id, name) for bolt in c.bolts)
         steps = current.steps(held)
-        return (joint.id, name, self._alike(joint, current.plan, steps[0][1])) if steps else None
+        if not steps:
+            return None
+        bolts = self._alike(joint, current.plan, steps[0][1])
+        return joint.id, name, bolts[: self._at_once(now, joint, current.plan, bolts)]
+
+    def _at_once(self, now: Now, joint: JointPlan, plan: PassPlan, bolts: tuple[int, ...]) -> int:
+        """How many bolts of a step are told at once: as many as this crew has tools for, of those the plan joins.
+
+        The heads of a tensioner hang on one pump and are pulled together.
+        """
+        found = self.assessment.plan.find("joint", joint.id)
+        how = found.tightening if isinstance(found, Joint) else None
+        setting = now.set_up(joint.id, plan.name)
+        if how is None or how.tools_together is None or how.method == "hydraulic tensioner" or setting is None:
+            return len(bolts)
+        result, tools = self.assessment.find("joint", joint.id), setting.tool.split(JOINED)
+        if result is not None and result.settings is not None:
+            tools = list(result.settings.in_hand(bolts[0], tools))
+        return max(len(tools), 1)
 
     def _alike(self, joint: JointPlan, plan: PassPlan, bolts: tuple[int, ...]) -> tuple[int, ...]:
         """The bolts of a step that are pulled to the same value as its first; others come on their own."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from splitline.plan.model import Joint
 from splitline.plan.model.tightening import Tool
 from splitline.record.entry import JOINED, Signed
+from splitline.record.tools import holder, tools_of
 from splitline.ui.work import acts, asks
 from splitline.ui.work.asks import Asker
 from splitline.ui.work.choice import Choice, ChoiceScreen
@@ -51,15 +52,46 @@ async def ask_set_up(screen: Asker, task: Task) -> SetUp | None:
     before = _before(screen, task) if first is None else None
     if before is not None:
         again = await _again(screen, task, before)
-        if again is None or again == AGAIN:
-            return _as_before(before) if again else None
+        if again is None or (again == AGAIN and not await _free(screen, tools_of(before))):
+            return None
+        if again == AGAIN:
+            return _as_before(before)
     stuff = (first.lubricant, first.batch) if first else await _lubricant(screen, task, joint)
     tools = await _tools(screen, task, joint) if stuff is not None else None
-    if stuff is None or tools is None:
+    if stuff is None or tools is None or not await _free(screen, tuple((each[0], each[1]) for each in tools)):
         return None
     name = JOINED.join(each[0] for each in tools)
     serial = JOINED.join(each[1] for each in tools)
     return SetUp(stuff[0], stuff[1], name, serial, min(each[2] for each in tools))
+
+
+async def _free(screen: Asker, tools: tuple[tuple[str, str], ...]) -> bool:
+    """Whether each tool is in no other hands, or is taken over out of them on purpose."""
+    now = screen.now
+    for tool in tools:
+        held = holder(now.alive, tool) if now is not None else None
+        if held is None or held.crew == screen.desk.person or (held.joint, held.pass_) not in _open_passes(screen):
+            continue
+        said = " ".join(filter(None, tool))
+        lines = (
+            (f"{said} is with {held.crew}, {pass_words(held.pass_)}. One wrench is in one pair of hands.", "strong"),
+            (f"Only when it lies in your hands: {held.crew} is then asked for another tool.", "caution"),
+        )
+        if not await asks.sure(screen, f"Take {said} over?", f"Taken over from {held.crew}", lines):
+            return False
+    return True
+
+
+def _open_passes(screen: Asker) -> set[tuple[str, str]]:
+    """Joint and pass of what is still being worked on: a tool of a closed pass lies free."""
+    states = screen.now.states if screen.now is not None else ()
+    return {
+        (state.plan.item, each.plan.name)
+        for state in states
+        if state.joint is not None
+        for each in state.joint.passes
+        if not each.closed
+    }
 
 
 AGAIN = "again"

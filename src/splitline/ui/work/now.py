@@ -13,6 +13,7 @@ from splitline.record.job import Job
 from splitline.record.journal import Record
 from splitline.record.order import StepState
 from splitline.record.stops import Stop
+from splitline.record.tools import taken, taken_said
 from splitline.record.windows import WindowState
 from splitline.units import System
 
@@ -54,7 +55,7 @@ class Now:
         return max((e.number for e in self.record.entries if e.kind == "wrong-entry"), default=0)
 
     def set_up(self, joint: str, pass_: str, anybody: bool = False) -> Signed | None:
-        """The set-up of this pass by this person, or by anybody."""
+        """The set-up of this pass by this person, void where another crew has a tool of it by now; or by anybody."""
         found = None
         for entry in self.alive:
             if isinstance(entry, Signed) and entry.act == "set-up" and (entry.joint, entry.pass_) == (joint, pass_):
@@ -62,7 +63,17 @@ class Now:
                     return entry
                 if entry.crew == self.person:
                     found = entry
-        return found
+        return None if found is not None and taken(self.alive, found) is not None else found
+
+    def lost_tool(self, joint: str, pass_: str) -> str:
+        """Which tool of this person's set-up another crew has taken over, in words; "" where none."""
+        own = [
+            e
+            for e in self.alive
+            if isinstance(e, Signed) and (e.act, e.joint, e.pass_, e.crew) == ("set-up", joint, pass_, self.person)
+        ]
+        later = taken(self.alive, own[-1]) if own else None
+        return taken_said(own[-1], later) if later is not None else ""
 
     def said(self, stop: Stop) -> str:
         """A stop in words, the item by its title: its id says little to who did not write the plan."""

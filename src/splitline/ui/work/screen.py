@@ -258,9 +258,7 @@ class WorkScreen(Screen[None]):
         if own and self.app.screen is self:
             guarded = {answer.id for answer in self._answers if answer.guarded}
             fits = place < len(own) and own[place].ready and own[place].ident not in guarded.union(SELDOM)
-            usual = next(
-                (i for i, a in enumerate(self._answers) if a.ready and not a.guarded and a.id not in SELDOM), 0
-            )
+            usual = next((i for i, t in enumerate(own) if t.ready and t.ident not in guarded.union(SELDOM)), 0)
             own[place if fits else usual].focus()
 
     async def update(self) -> None:

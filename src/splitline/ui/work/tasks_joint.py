@@ -61,7 +61,9 @@ def _set_up(
 ) -> Task:
     first = now.set_up(whole.id, current.plan.name, anybody=True)
     asked = "tool serial" if first else "lubricant batch and tool serial"
+    lost = now.lost_tool(whole.id, current.plan.name)
     lines = [
+        *([(lost, "fails")] if lost else []),
         (f"Before {pass_words(current.plan.name)}: enter {asked}, once; then it is locked.", "strong"),
         *_witness(step, current),
         ("", ""),
@@ -73,7 +75,7 @@ def _set_up(
         lines.append((f"Lubricant: {first.lubricant}, batch {first.batch} ({first.done_by})", "dim"))
     return Task(
         kind="set-up",
-        key=f"set-up {whole.id} {current.plan.name} {now.person} {now.last_strike}",
+        key=f"set-up {whole.id} {current.plan.name} {now.person} {now.last_strike}{f' {lost}' if lost else ''}",
         title=title,
         middle=_heading(whole, current),
         lines=tuple(lines),
@@ -118,6 +120,8 @@ def _bolts(
     place = next((p for p, left in current.steps() if set(bolts) <= set(left)), 0)
     held = _held(now, whole.id, current.plan.name)
     rest = [left for p, left in current.steps(held) if p != place]
+    partner = tuple(b for p, left in current.steps(held) if p == place for b in left if b not in bolts)
+    rest = [partner, *rest] if partner else rest  # the others of the step, one tool at a time
     own = now.set_up(whole.id, current.plan.name)
     tools = own.tool.split(JOINED) if own else ()
     values = instructed(now.joint(whole.id), result, current.plan, bolts[0], tools)
