@@ -84,7 +84,7 @@ def test_gauges_go_by_the_pressure_they_are_read_at(made: Kit) -> None:
     assert sizes["gauge of the wrench pump"] == "0 to 1000 bar"  # 505 bar is above three quarters of 600
     assert sizes["gauge of the tensioner pump"] == "0 to 1600 bar"  # 900 bar
     assert sizes["gauge of the jack pump"] == "0 to 160 bar"  # 118.8 bar is just below three quarters of 160
-    assert sizes["gauge of the mounting ram"] is None  # the ram's area is not in the plan
+    assert sizes["gauge of the mounting ram"] == "0 to 600 bar"
 
 
 def test_instruments_for_the_acceptance_asked(made: Kit) -> None:

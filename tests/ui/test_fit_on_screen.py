@@ -73,7 +73,7 @@ def test_every_figure_of_a_stage_stands_large_at_every_size(steps: dict[str, Tas
     for part in range(4, 8):
         task = steps[str(part)]
         names = [figure.caption.partition(",")[0] for figure in task.figures]
-        assert names[1:] == ["bore pressure", "ram force", "bore pressure"]
+        assert names[1:] == ["bore pressure", "ram pressure", "bore pressure"]
         said = drawn(task, cells, rows)
         for figure in task.figures:
             assert figure.caption in said, said
@@ -159,7 +159,8 @@ def test_position_and_float_stand_together(tmp_path: Path) -> None:
     at = desk_at(tmp_path, 'clearance = "total-float"')
     first = at.task()[1]
     acts.read(at, first, first.readings[-1], 8.0e-3, "8 mm")
-    assert ("from the active stop", "4") in {(each.caption, each.text) for each in at.task()[1].figures}
+    shown = {(each.caption, each.text) for each in at.task()[1].figures}
+    assert ("from the active stop", "3.84") in shown  # 0.48 × 8 mm
 
 
 def test_guide_pins_are_counted_out_after_the_landing_not_before_the_trial_lift(tmp_path: Path) -> None:

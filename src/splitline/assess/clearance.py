@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.bench import Bench
 from splitline.assess.clearance_reading import Reading, factor_of, reading_of, sensitivity_of
+from splitline.assess.clearance_rotor import from_the_set, probe_ends, set_position, shims_of_both_sides
 from splitline.assess.context import Context
 from splitline.assess.details import ClearanceDetail
 from splitline.assess.result import ItemResult
@@ -187,6 +188,7 @@ def _float_split(clearance: Clearance, bench: Bench, ctx: Context) -> None:
         formula = "x = f × split"
     bench.put("active_side", position, puts, formula=formula)
     bench.put("inactive_side", total - position, {"f": (total, "length"), "x": (position, "length")})
+    set_position(clearance, total, position, bench, ctx)
 
 
 def _shim(clearance: Clearance, bench: Bench, ctx: Context) -> None:
@@ -211,6 +213,7 @@ def _shim(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     bench.put("shim_change", change, puts)
     bench.put("shim_change_low", shim.least, {"found": (found, "length"), "high": (clearance.high, "length")})
     bench.put("shim_change_high", shim.most, {"found": (found, "length"), "low": (clearance.low, "length")})
+    shims_of_both_sides(clearance, found, wanted, bench)
     where = f"on the {side} side" if side else "on the side the drawing says"
     if not shim.needed:
         bench.note(f"As found {bench.show(found, 'length')} is within its limits: no shim has to change.")
@@ -224,6 +227,8 @@ def _shim(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     if clearance.shim is not None:
         new = clearance.shim + change
         bench.put("shim_new", new, {"in place": (clearance.shim, "length"), "change": (change, "length")})
+        if new >= 0:
+            from_the_set(clearance, clearance.shim + shim.least, clearance.shim + shim.most, new, bench)
         if new < 0 and shim.needed:
             note = f"{bench.show(-change, 'length')} should come out, only {bench.show(clearance.shim, 'length')} is in place"
             bench.fails("shim", "Shim to take out", GEOMETRY, note)
@@ -268,6 +273,7 @@ def _probe(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     for name, gap in (("probe_voltage_low", clearance.low), ("probe_voltage_high", clearance.high)):
         if gap is not None:
             bench.put(name, -gap * sensitivity, {"g": (gap, "length")})
+    probe_ends(clearance, bench)
     volts = _value(clearance, "reading", ctx)
     title, basis = (
         "Probe gap voltage",

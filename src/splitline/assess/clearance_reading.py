@@ -8,6 +8,8 @@ from splitline.fitting.clearance import lift_factor
 from splitline.fitting.probes import LINEAR_RANGE, SENSITIVITY
 from splitline.plan.model import Clearance
 
+POSITION_SET = "rotor as set, from the active stop"
+
 
 @dataclass(frozen=True, slots=True)
 class Reading:

@@ -139,6 +139,9 @@ def _push(given: Given, bench: Bench, friction: float) -> None:
             bench.at_most("ram_pressure", "Ram pressure", pressure, fit.max_ram_pressure, "pressure", basis)
     elif fit.max_ram_pressure is not None:
         bench.missing("ram_pressure", "Ram pressure", ("ram_area",), basis, kind="pressure")
+    elif fit.mounting == "oil":
+        note = f"give ram_area, or read {bench.show(forces[2], 'force')} off the chart of the ram in hand"
+        bench.on_site("ram_pressure", "Ram pressure", ("ram_area",), basis, note, kind="pressure")
 
 
 def _times(fit: Fit, bench: Bench) -> None:

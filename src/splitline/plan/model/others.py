@@ -137,6 +137,16 @@ class Clearance(Table):
         example=0.5,
     )
     offset: Distance | None = declare("Offset from the middle of the float, instead of split", example="0.10 mm")
+    split_tolerance: Length | None = declare(
+        "± tolerance of the place the rotor is set to in its float", example="0.05 mm"
+    )
+    growth: Distance | None = declare(
+        "How far the rotor moves away from the active stop from cold to running; it is set back by this",
+        shown_default="0 mm",
+        errs="none: the drawing's cold place is taken as it is",
+        example="0.15 mm",
+    )
+    thrust_float: Gap | None = declare("Float in the thrust shoes, to tell the rotor on either face", example="0.33 mm")
     pads: Annotated[int, Num(least=3, most=12, whole=True)] | None = declare(
         "Number of tilting pads", needs="lift_factor", example=5
     )
@@ -145,9 +155,21 @@ class Clearance(Table):
     as_left: Distance | None = declare("Value left after the work; usually entered in the record", example="0.36 mm")
     wanted: Distance | None = declare("Wanted value, for a shim to add or take", example="0.36 mm")
     shim: Gap | None = declare("Shim that is in place", example="1.50 mm")
+    shim_set: Annotated[tuple[float, ...], Many(Dim("length", above=0), least=1, most=40)] | None = declare(
+        "Shims of the kit's set, each there once: the pack is picked out of them", example=["6.00 mm", "0.50 mm"]
+    )
+    position: Distance | None = declare(
+        "Rotor on its active shoes as found, from the stop they hold it off; with wanted_position", example="3.90 mm"
+    )
+    wanted_position: Distance | None = declare(
+        "Rotor on its active shoes as wanted, from the same stop", needs="shim_sides", example="4.00 mm"
+    )
     side: Text | None = declare("Side the shim sits on", example="active side")
     sensitivity: Annotated[float, Num(above=0, most=100)] | None = declare(
         "Probe sensitivity in mV/um", usual="7.87", example=7.87
+    )
+    axial_float: Gap | None = declare(
+        "Float over which the probe must stay in its linear range, set at the middle of it", example="0.33 mm"
     )
     reading: Annotated[float, Dim("voltage")] | None = declare("Probe gap voltage", example="10 V")
     source: Text | None = declare("Drawing the limits come from", example="drawing, rev B")

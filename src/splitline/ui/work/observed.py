@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from splitline.assess.assessment import Assessment
+from splitline.assess.clearance_reading import POSITION_SET
 from splitline.assess.context import Observed
 from splitline.assess.fit_measured import PLACES
 from splitline.assess.step_test import AT_END, AT_START, BARRED
@@ -21,6 +22,7 @@ _NAMES = {
     "interference": "measured_interference",
     "probe gap voltage": "reading",
     "hook radius": "crane.radius",
+    POSITION_SET: "position_set",
     AT_START: "test_start",
     AT_END: "test_end",
     BARRED: "bar_over",

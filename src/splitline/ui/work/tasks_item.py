@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 from typing import Any
 
-from splitline.assess.clearance_reading import reading_of
+from splitline.assess.clearance_reading import POSITION_SET, reading_of
 from splitline.errors import UnitsError
 from splitline.plan.model import Clearance
 from splitline.record.entry import AS_FOUND, Measured
@@ -119,6 +119,10 @@ def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     entered = [e for e in readings_so_far(now, step.plan.item) if e.what in {each.what for each in kinds}]
     left = [e for e in entered if e.step == step.plan.id and e.what != AS_FOUND]
     result = now.assessment.find("clearance", step.plan.item)
+    if item is not None and item.kind == "float-split":
+        kinds = _with_position(kinds, result.results if result else {})
+        known = {each.what for each in kinds}
+        entered = [e for e in readings_so_far(now, step.plan.item) if e.what in known]
     if item is not None and item.kind == "shim":
         kinds = (kinds[0], _shim_limits(item, result.results if result else {}), kinds[-1])
         known = {each.what for each in kinds}
@@ -154,6 +158,14 @@ def _clearance(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     )
 
 
+def _with_position(kinds: tuple[Limits, ...], results: Any) -> tuple[Limits, ...]:
+    """Where the rotor was set is read too, once the float is known and its place has a tolerance."""
+    low, high = results.get("position_low"), results.get("position_high")
+    if low is None or high is None:
+        return kinds
+    return (kinds[0], Limits(POSITION_SET, "length", low, high), kinds[-1])
+
+
 def _shim_limits(item: Clearance, results: Any) -> Limits:
     """The shim that is fitted, by what brings the float found between its limits."""
     low, high = results.get("shim_change_low"), results.get("shim_change_high")
@@ -173,11 +185,41 @@ def _follows(item: Clearance | None, results: Any, now: Now) -> list[tuple[Figur
         where = f" on the {item.side} side" if item.side else ": SIDE NOT GIVEN, ask the planner"
         said = f"from the float found: {verb} {show(abs(change), 'length', now.system)}{where}"
         found.append((Figure("shim to fit", *split(new, "length", now.system)), (said, "strong")))
+    if item.kind == "shim" and results.get("shim_pack") is not None:
+        picked = _of_the_set(item, results, now)
+        found.append((Figure("out of the set", *split(results["shim_pack"], "length", now.system)), (picked, "strong")))
+    if item.kind == "shim" and results.get("shim_active") is not None:
+        each = (f"{show(results[key], 'length', now.system)} {side}" for key, side in _SIDES)
+        found.append((Figure("active side, shim change", *split(results["shim_active"], "length", now.system)),
+                      (f"minus: take out; {', '.join(each)}", "strong")))  # fmt: skip
     if item.kind == "float-split" and results.get("active_side") is not None:
         one, other = results["active_side"], results["inactive_side"]
         said = f"set the rotor there; {show(other, 'length', now.system)} from the inactive stop"
-        found.append((Figure("from the active stop", *split(one, "length", now.system)), (said, "strong")))
+        if results.get("position_cold") is not None:
+            one = results["position_cold"]
+            said = f"set it there cold; it grows to {show(results['active_side'], 'length', now.system)}"
+        low, high = results.get("position_low"), results.get("position_high")
+        accepted = (
+            f"{split(low, 'length', now.system)[0]} to {split(high, 'length', now.system)[0]}" if low and high else ""
+        )
+        found.append((Figure("from the active stop", *split(one, "length", now.system), accepted), (said, "strong")))
+    if item.kind == "probe" and results.get("probe_set") is not None:
+        ends = (show(results[key], "voltage", now.system) for key in ("probe_near", "probe_far"))
+        said = f"at the stops of the float {' and '.join(ends)}"
+        found.append(
+            (Figure("set at mid-float", *split(results["probe_set"], "voltage", now.system)), (said, "strong"))
+        )
     return found
+
+
+_SIDES = (("shim_active", "behind the active shoes"), ("shim_inactive", "behind the inactive shoes"))
+
+
+def _of_the_set(item: Clearance, results: Any, now: Now) -> str:
+    """The shims of the pack, as the assessment says them."""
+    result = now.assessment.find("clearance", item.id)
+    check = next((each for each in result.checks if each.key == "shim_set"), None) if result else None
+    return f"out of the set: {check.note}" if check is not None else ""
 
 
 def _of_pads(item: Clearance, now: Now) -> list[tuple[str, str]]:
