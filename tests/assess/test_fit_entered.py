@@ -75,5 +75,5 @@ def test_oil_pressure_is_counted_by_the_shape(changes: dict[str, str], ratio: fl
 def test_a_fit_that_only_locates_has_no_capacity_of_friction() -> None:
     result = fit(locates=True)
     assert "torque_capacity" not in result.results
-    assert check(result, "held_by").verdict == "on-site"
+    assert check(result, "key").verdict == "missing"  # it has a torque, and nothing is said to carry it
     assert not [c for c in result.checks if c.key == "grip"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.bench import Bench
+from splitline.assess.fit_held import clamped, held, keyed
 from splitline.assess.fit_inputs import Given
 from splitline.fitting.grip import Duty, capacity_over_duty, friction_capacity, pull_off_capacity, torque_capacity
 from splitline.fitting.interference import Running, contact_pressure, pressure_running
@@ -17,9 +18,18 @@ def grip(given: Given, bench: Bench) -> None:
     fit, pair = given.fit, given.pair
     if fit.locates:
         bench.note("This fit only locates: its friction is not what carries torque and axial force.")
-        note = "key, shoulder or nut carry: check them, the nut's torque and the face runout by the drawing"
-        bench.on_site("held_by", "What carries torque and axial force", (), "drawing", note)
+        if not (keyed(fit) or clamped(fit) or fit.torque or fit.axial):
+            note = "key, shoulder or nut carry: check them, the nut's torque and the face runout by the drawing"
+            bench.on_site("held_by", "What carries torque and axial force", (), "drawing", note)
+        held(given, bench)
         return
+    held(given, bench)
+    if keyed(fit):
+        bench.note("The key takes the whole torque: friction is asked for the axial force alone.")
+        fit = fit.model_copy(update={"torque": 0.0})
+    if fit.shoulder_diameter is not None and fit.nut_torque is not None:
+        bench.note("Shoulder and nut take the whole axial force: friction is not asked for it.")
+        fit = fit.model_copy(update={"axial": 0.0})
     needs = [] if fit.friction is not None else ["friction"]
     if not given.has_length:
         needs.append("length")

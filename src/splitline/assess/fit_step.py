@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from splitline.assess.fit_measured import PLACES
+from splitline.plan.model import Fit
 from splitline.units import System, show
 
 
@@ -71,3 +72,10 @@ def diameters() -> tuple[Limit, ...]:
         for number, place in enumerate(PLACES, 1)
     ]
     return (*read, Limit("temperature", "temperature of both parts", "temperature"))
+
+
+def nut_and_face(fit: Fit) -> tuple[Limit, ...]:
+    """What the nut is pulled to and how true the face has to run, where the plan says."""
+    nut = () if fit.nut_torque is None else (Limit("nut_torque", "torque of the nut", "torque", target=fit.nut_torque),)
+    face = () if fit.face_runout is None else (Limit("face_runout", "face runout", "length", None, fit.face_runout),)
+    return (*nut, *face)

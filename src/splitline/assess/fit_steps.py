@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from splitline.assess.fit_step import Draft, Limit, MountingStep, diameters
+from splitline.assess.fit_step import Draft, Limit, MountingStep, diameters, nut_and_face
 from splitline.assess.fit_steps_heat import by_heat, heat_off
 from splitline.plan.model import Fit
 
@@ -23,11 +23,11 @@ def mounting_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, 
     Order of a tapered hub on oil: common practice (bore pressure leads, the ram follows; the bore is released first).
     """
     if fit.mounting == "oil":
-        found = _taper_on_oil(results) if fit.taper is not None else _cylinder_on_oil(results)
+        found = _taper_on_oil(fit, results) if fit.taper is not None else _cylinder_on_oil(fit, results)
     elif fit.mounting == "heat":
         found = by_heat(fit, results)
     elif fit.mounting == "press":
-        found = _by_press(results)
+        found = _by_press(fit, results)
     else:
         found = []
     if fit.stop_dimension is not None and found:
@@ -64,7 +64,7 @@ def _numbered(found: Sequence[Draft]) -> tuple[MountingStep, ...]:
     )
 
 
-def _taper_on_oil(results: Mapping[str, Any]) -> list[Draft]:
+def _taper_on_oil(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     zero = Limit("zero", "zero, from a fixed face", "length")
     repeat = Limit("zero_repeat", "difference of two zeros", "length", None, 0.02e-3)
     steps = [
@@ -84,8 +84,9 @@ def _taper_on_oil(results: Mapping[str, Any]) -> list[Draft]:
         Draft("hold", "Wait with the ram holding: the oil must leave the fit.", _held(results), wait=hold),
         Draft("ram-off", "Release the ram slowly and watch: nothing may move.", _advance_limits(results, 1.0),
                _read_advance(results, 1.0), sign="witness"),
-        Draft("lock", "Fit and lock the nut, then measure the advance again.", _advance_limits(results, 1.0),
-               _read_advance(results, 1.0), sign="witness"),
+        Draft("lock", "Fit and lock the nut, then measure the advance again.",
+               (*_advance_limits(results, 1.0), *nut_and_face(fit)),
+               (*_read_advance(results, 1.0), *nut_and_face(fit)), sign="witness"),
         Draft("drain", "Let the oil drain before any torque goes through the fit.", wait=drain),
     ]  # fmt: skip
     return steps
@@ -180,7 +181,7 @@ def _stops(fit: Fit) -> tuple[Limit, ...]:
     )
 
 
-def _cylinder_on_oil(results: Mapping[str, Any]) -> list[Draft]:
+def _cylinder_on_oil(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     push = results.get("push_force_high", results.get("push_force"))
     pressure = _bore(results, 1.0)
     force = (Limit("ram_force", "ram force", "force", None, push),) if push is not None else ()
@@ -194,12 +195,13 @@ def _cylinder_on_oil(results: Mapping[str, Any]) -> list[Draft]:
                (Limit("bore_pressure", "bore pressure", "pressure", None, 0.0),), sign="witness"),
         Draft("hold", "Wait with the ram holding: the oil must leave the fit.", _held(results),
                wait=results.get("oil_hold")),
-        Draft("ram-off", "Release the ram slowly and watch: nothing may move.", sign="witness"),
+        Draft("ram-off", "Release the ram slowly and watch: nothing may move.", nut_and_face(fit), nut_and_face(fit),
+               sign="witness"),
         Draft("drain", "Let the oil drain before any torque goes through the fit.", wait=results.get("drain")),
     ]  # fmt: skip
 
 
-def _by_press(results: Mapping[str, Any]) -> list[Draft]:
+def _by_press(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     push = results.get("push_force_high", results.get("push_force"))
     low = results.get("push_force_low", push)
     force = (Limit("press_force", "greatest press force", "force", low, push),) if push is not None else ()
@@ -209,5 +211,6 @@ def _by_press(results: Mapping[str, Any]) -> list[Draft]:
         Draft("align", "Lubricate as the drawing says, line the hub up square; nobody in line with the press."),
         Draft("press", "Press in one steady movement and log force against travel. Stop on a jump or a tilt.",
                force, force, sign="hold"),
-        Draft("check", "Check seat and face runout.", sign="witness"),
+        Draft("check", "Check seat and face runout; a nut gets its torque.", nut_and_face(fit), nut_and_face(fit),
+               sign="witness"),
     ]  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from splitline.assess.fit_step import Draft, Limit, diameters
+from splitline.assess.fit_step import Draft, Limit, diameters, nut_and_face
 from splitline.plan.model import Fit
 
 TOP = 503.15  # K, where the plan gives no limit: top of the stop for low-alloy hubs, common practice
@@ -32,7 +32,8 @@ def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
               _time(results)),
         Draft("cool", "Hold it against its shoulder until it grips; cool from the shoulder side, no water. It draws back from "
               "the shoulder as it cools.", _told("axial_shrink", "draws back up to", results)),
-        Draft("check", "When cold, measure face runout, seat and gap to the shoulder.", sign="witness"),
+        Draft("check", "When cold, measure face runout, seat and gap to the shoulder; a nut gets its torque.",
+              nut_and_face(fit), nut_and_face(fit), sign="witness"),
     ]  # fmt: skip
 
 

@@ -25,6 +25,7 @@ from splitline.plan.declare import (
     Temperature,
     Text,
     Time,
+    Torque,
     Words,
     YesNo,
     declare,
@@ -146,6 +147,25 @@ class Fit(Table):
         "Whether this fit only locates: torque and axial force go through a key, a shoulder or a nut",
         shown_default="false",
     )
+    keys: Annotated[int, Num(least=1, most=2, whole=True)] | None = declare(
+        "Number of keys that take the torque",
+        shown_default="1",
+        errs="safe: one key",
+        source="two count for 1.5, common practice, no published source",
+        example=1,
+    )
+    key_width: Length | None = declare("Width of the key", needs="key", example="28 mm")
+    key_height: Length | None = declare("Height of the key, half of it in each part", needs="key", example="16 mm")
+    key_length: Length | None = declare("Length over which the key bears", needs="key", example="90 mm")
+    key_yield: Stress | None = declare("Yield strength of the key", needs="key", example="350 MPa")
+    shoulder_diameter: Length | None = declare(
+        "Outer diameter of the shoulder the part stands against", needs="held_axially", example="120 mm"
+    )
+    nut_torque: Torque | None = declare(
+        "Torque of the nut that holds the part", needs="held_axially", example="400 N*m"
+    )
+    nut_thread: Length | None = declare("Thread diameter of that nut", needs="held_axially", example="95 mm")
+    face_runout: Length | None = declare("Greatest face runout of the mounted part", example="0.01 mm")
     mounting: Mounting | None = declare("oil, heat or press", needs="expansion_pressure heating_rise")
     oil_hold: Time | None = declare(
         "Time the ram holds after the bore pressure is off",
