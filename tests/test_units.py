@@ -174,6 +174,35 @@ def test_a_unit_without_a_kept_factor_is_converted_by_pint(monkeypatch: pytest.M
     assert read("165 bar", "pressure") == 16.5e6
 
 
+@pytest.mark.parametrize(
+    ("text", "kind", "said"),
+    [
+        ("25 kN*cm", "torque", "25 kN*cm is 250 N*m: write that"),  # 25 000 N × 0.01 m
+        ("34 kgf·cm", "torque", "34 kgf·cm is 3.33426 N*m: write that"),  # 1 kgf = 9.80665 N, CGPM 1901
+        ("12 N/cm²", "stress", "is 0.12 MPa: write that"),
+        ("2 kN/um", "stiffness", "is 2000 kN/mm: write that"),
+        ("0.00785 g/mm3", "density", "is 7850 kg/m^3: write that"),
+    ],
+)
+def test_a_unit_put_together_otherwise_is_refused_with_what_it_is_in_ours(text: str, kind: str, said: str) -> None:
+    with pytest.raises(UnitsError) as error:
+        read(text, kind)
+    assert said in str(error.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("25 kN*s", "torque"), ("40 N*m", "energy"), ("5 lb*ft", "torque"), ("3 ton*m", "torque"), ("3 mm/m", "angle"),
+        ("3 furlong*N", "torque"), ("1 __import__*m", "torque"), ("5 N/mm/mm", "stress"), ("5 K*K/K", "temperature"),
+    ],
+)  # fmt: skip
+def test_nothing_is_proposed_where_it_could_be_another_quantity(text: str, kind: str) -> None:
+    with pytest.raises(UnitsError) as error:
+        read(text, kind)
+    assert "write that" not in str(error.value)
+
+
 def test_reading_a_quantity_imports_no_pint() -> None:
     code = "import sys, splitline.units as u; u.read('1 mm', 'length'); assert 'pint' not in sys.modules"
     subprocess.run([sys.executable, "-c", code], check=True)

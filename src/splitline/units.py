@@ -3,7 +3,8 @@
 ``read("165 bar", "pressure")`` gives ``16500000.0``; ``show(553e3, "force")`` gives ``"553 kN"``. Inside, Splitline
 knows only SI floats. A strict reader stands in front of pint: the text is one number, one unit of the field's kind,
 nothing else. pint converts, from a registry of our units only; its factors for every accepted spelling are kept in
-``unit_factors.py``, because importing pint and reading the registry takes as long as assessing a plan.
+``unit_factors.py``, because importing pint and reading the registry takes as long as assessing a plan. A unit put together
+otherwise is refused, and pint says what the quantity is in a unit that is taken: the person writes it, and nobody guesses.
 """
 
 from __future__ import annotations
@@ -265,7 +266,10 @@ def read(text: object, kind: str) -> float:
     if unit is None:
         raise UnitsError(_bare(text, k))
     value = float(figure) if figure else math.nan
-    scale, offset = _scale_for(unit, k)
+    try:
+        scale, offset = _scale_for(unit, k)
+    except UnitsError as error:
+        raise UnitsError(f"{error}{_in_ours(value, unit, k)}") from None
     si = value * scale + offset
     if not math.isfinite(si):
         raise UnitsError(f'"{text}" is not a finite number')
@@ -281,6 +285,32 @@ def _scale_for(unit: str, k: Kind) -> tuple[float, float]:
         scale, offset = _si_scale(KINDS["mass"], unit)
         return scale * STANDARD_GRAVITY, offset
     raise UnitsError(_unknown_unit(unit, k))
+
+
+_PUT_TOGETHER = re.compile(
+    r"[A-Za-zµμ]+(?:\^?[23]|[²³])?(?:[*·][A-Za-zµμ]+(?:\^?[23]|[²³])?)*(?:/[A-Za-zµμ]+(?:\^?[23]|[²³])?)?"
+)
+_ALIKE = str.maketrans({"·": "*", "²": "^2", "³": "^3", "μ": "u", "µ": "u"})
+
+
+def _in_ours(value: float, unit: str, k: Kind) -> str:
+    """What a quantity in a unit we do not take would be in one we do: ``: 25 kN*cm is 250 N*m, write that``; "" if unknown.
+
+    Only for products and one quotient of our own units, of the kind's dimension, that mean no other kind.
+    """
+    if unit in _REFUSED or not _PUT_TOGETHER.fullmatch(unit) or any(unit in other.units for other in KINDS.values()):
+        return ""
+    ours = next(iter(k.units))
+    if k.name in ("temperature", "angle") or not re.search(r"[*·/²³\d]", unit):
+        return ""
+    text = re.sub(r"\^?([23])", r"**\1", unit.translate(_ALIKE))
+    registry = _registry()
+    try:
+        asked = registry.Quantity(value, text)
+        found = float(asked.to(k.units[ours]).magnitude)
+    except Exception:  # pint raises its own of many kinds; whatever it is, there is nothing to propose
+        return ""
+    return f"; {value:g} {unit} is {found:.6g} {ours}: write that" if math.isfinite(found) else ""
 
 
 def _read_fraction(match: re.Match[str], text: str) -> float:
