@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from splitline import units
 from splitline.errors import UnitsError
 from splitline.unit_factors import FACTORS
-from splitline.units import KINDS, by_pint, figure, from_si, read, show, si_unit, split, text_of
+from splitline.unit_registry import by_pint
+from splitline.units import KINDS, figure, from_si, read, show, si_unit, split, text_of
 
 EVERY_UNIT = [(kind.name, unit) for kind in KINDS.values() for unit in kind.units]
 # What pint's own text parser makes of these is wrong without a word; each must be refused or read right.

@@ -13,66 +13,16 @@ import difflib
 import math
 import re
 from dataclasses import dataclass
-from functools import cache, lru_cache
-from typing import TYPE_CHECKING, Literal
+from functools import cache
+from typing import Literal
 
 from splitline.errors import UnitsError
 from splitline.unit_factors import FACTORS
-
-if TYPE_CHECKING:
-    from pint import UnitRegistry
+from splitline.unit_registry import by_pint, converted
 
 System = Literal["SI", "US"]
 STANDARD_GRAVITY = 9.80665  # m/s², CGPM 1901; a capacity of "12 t" is 12 t times this
 LONGEST = 40
-
-# Our units only. pint's default file would read "Nm" as a textile unit and "kn" as knots.
-_DEFINITIONS = """
-meter = [length] = m
-second = [time] = s
-kilogram = [mass] = kg
-kelvin = [temperature]; offset: 0 = K
-volt = [potential] = V
-radian = [] = rad
-degree_Celsius = kelvin; offset: 273.15 = degC
-degree_Fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9 = degF
-kelvin_of_fahrenheit = 5 / 9 * kelvin = degF_diff
-millimeter = 1e-3 * meter = mm
-micrometer = 1e-6 * meter = um
-centimeter = 1e-2 * meter = cm
-inch = 0.0254 * meter = in
-foot = 0.3048 * meter = ft
-mil = 2.54e-5 * meter
-gram = 1e-3 * kilogram = g
-tonne = 1000 * kilogram = t
-pound = 0.45359237 * kilogram = lb
-short_ton = 2000 * pound
-newton = kilogram * meter / second ** 2 = N
-kilonewton = 1000 * newton = kN
-meganewton = 1e6 * newton = MN
-pound_force = 4.4482216152605 * newton = lbf
-kip = 1000 * pound_force
-kilogram_force = 9.80665 * newton = kgf
-pascal = newton / meter ** 2 = Pa
-kilopascal = 1e3 * pascal = kPa
-megapascal = 1e6 * pascal = MPa
-gigapascal = 1e9 * pascal = GPa
-bar = 1e5 * pascal
-millibar = 100 * pascal = mbar
-psi = pound_force / inch ** 2
-ksi = 1000 * psi
-Mpsi = 1e6 * psi
-joule = newton * meter = J
-kilojoule = 1000 * joule = kJ
-degree = 0.017453292519943295 * radian = deg
-milliradian = 1e-3 * radian = mrad
-rpm = 0.10471975511965977 * radian / second
-minute = 60 * second = min
-hour = 3600 * second = h
-kph = 1000 / 3600 * meter / second
-mph = 0.44704 * meter / second
-millivolt = 1e-3 * volt = mV
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,24 +168,6 @@ def _factor(expression: str) -> tuple[float, float]:
     return kept if kept is not None else by_pint(expression)
 
 
-def by_pint(expression: str) -> tuple[float, float]:
-    """Scale and offset as pint has them; the one place pint is used. FACTORS holds what it says, to the last digit."""
-    registry = _registry()
-    if expression in ("degC", "degF"):
-        step = "K" if expression == "degC" else "degF_diff"
-        return by_pint(step)[0], float(registry.Quantity(0.0, expression).to("K").magnitude)
-    return float(registry.Quantity(1.0, expression).to_base_units().magnitude), 0.0
-
-
-@lru_cache(maxsize=1)
-def _registry() -> UnitRegistry[float]:
-    import pint
-
-    registry: UnitRegistry[float] = pint.UnitRegistry(None)
-    registry.load_definitions(_DEFINITIONS.strip().splitlines())
-    return registry
-
-
 def _si_scale(kind: Kind, spelling: str) -> tuple[float, float]:
     return _factor(kind.units[spelling])
 
@@ -287,30 +219,13 @@ def _scale_for(unit: str, k: Kind) -> tuple[float, float]:
     raise UnitsError(_unknown_unit(unit, k))
 
 
-_PUT_TOGETHER = re.compile(
-    r"[A-Za-zµμ]+(?:\^?[23]|[²³])?(?:[*·][A-Za-zµμ]+(?:\^?[23]|[²³])?)*(?:/[A-Za-zµμ]+(?:\^?[23]|[²³])?)?"
-)
-_ALIKE = str.maketrans({"·": "*", "²": "^2", "³": "^3", "μ": "u", "µ": "u"})
-
-
 def _in_ours(value: float, unit: str, k: Kind) -> str:
-    """What a quantity in a unit we do not take would be in one we do: ``: 25 kN*cm is 250 N*m, write that``; "" if unknown.
-
-    Only for products and one quotient of our own units, of the kind's dimension, that mean no other kind.
-    """
-    if unit in _REFUSED or not _PUT_TOGETHER.fullmatch(unit) or any(unit in other.units for other in KINDS.values()):
-        return ""
+    """What a quantity in a unit we do not take would be in one we do: ``; 25 kN*cm is 250 N*m: write that``; "" if unknown."""
+    if unit in _REFUSED or k.name in ("temperature", "angle") or any(unit in other.units for other in KINDS.values()):
+        return ""  # a word of another kind is told already; an angle has no dimension, a temperature an offset
     ours = next(iter(k.units))
-    if k.name in ("temperature", "angle") or not re.search(r"[*·/²³\d]", unit):
-        return ""
-    text = re.sub(r"\^?([23])", r"**\1", unit.translate(_ALIKE))
-    registry = _registry()
-    try:
-        asked = registry.Quantity(value, text)
-        found = float(asked.to(k.units[ours]).magnitude)
-    except Exception:  # pint raises its own of many kinds; whatever it is, there is nothing to propose
-        return ""
-    return f"; {value:g} {unit} is {found:.6g} {ours}: write that" if math.isfinite(found) else ""
+    found = converted(value, unit, k.units[ours])
+    return f"; {value:g} {unit} is {found:.6g} {ours}: write that" if found is not None else ""
 
 
 def _read_fraction(match: re.Match[str], text: str) -> float:
