@@ -17,6 +17,7 @@ from splitline.assess.fit_stress import stresses
 from splitline.assess.result import ItemResult
 from splitline.fitting.interference import (
     Running,
+    at_temperature,
     contact_pressure,
     letting_go_speed,
     pressure_running,
@@ -113,7 +114,7 @@ def _energy(given: Given, pressure: float, bench: Bench) -> None:
 
 def _in_service(given: Given, running: Running, bench: Bench) -> None:
     """Pressure at speed and temperature, what was lost on the way, and the speed that takes all of it."""
-    pair, fit = given.pair, given.fit
+    pair, fit = at_temperature(given.pair, running), given.fit
     turned = speed_loss(pair, running.speed)
     warmed = temperature_loss(pair, running.hub_rise, running.shaft_rise)
     turning = {
@@ -133,17 +134,18 @@ def _in_service(given: Given, running: Running, bench: Bench) -> None:
     if fit.hub_temperature is not None or fit.shaft_temperature is not None:
         bench.put("temperature_loss", warmed, warming)
     bench.put("interference_lost", turned + warmed, {"Δδ_n": (turned, "length"), "Δδ_T": (warmed, "length")})
-    found = [pressure_running(pair, value, running) for value in given.effective]
+    found = [pressure_running(given.pair, value, running) for value in given.effective]
     puts = {"δ": (given.effective[1], "length"), "Δδ_n": (turned, "length"), "Δδ_T": (warmed, "length")}
     put_band(bench, "contact_pressure_at_speed", found, puts)
     if given.hub.density is None or given.shaft.density is None:
         return
     # A fit that gains by warmth has not gained it yet when the machine first comes to speed.
-    left = given.effective[0] - max(0.0, warmed)
-    let_go = letting_go_speed(pair, left)
-    if let_go is None:
+    states = ((given.pair, given.effective[0]), (pair, given.effective[0] - warmed))
+    speeds = [(speed, value) for each, value in states if (speed := letting_go_speed(each, value)) is not None]
+    if not speeds:
         bench.note("Speed does not take this fit's grip: the shaft grows at least as much as the hub.")
         return
+    let_go, left = min(speeds)
     bench.put("letting_go_speed", let_go, {"δ_low": (left, "length")})
     if fit.speed:
         basis = "rotating disc; least interference, the worse of cold and warm"

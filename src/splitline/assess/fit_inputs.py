@@ -8,6 +8,7 @@ from typing import Any
 
 from splitline.assess.bench import Bench, Puts
 from splitline.assess.context import Context
+from splitline.assess.fit_warm import beyond, expansion_to, softened
 from splitline.errors import LibraryError
 from splitline.fitting.cylinder import Elastic
 from splitline.fitting.interference import REFERENCE_TEMPERATURE, Pair, Running
@@ -95,7 +96,7 @@ def gather(fit: Fit, bench: Bench, ctx: Context) -> Given | None:
         d, outer = fit.shaft_diameter or 0.0, fit.hub_outer or 0.0  # said missing above
         # Pressure and stress do not depend on the length; ``has_length`` keeps a stand-in out of everything else.
         pair = Pair(d, fit.shaft_bore or 0.0, outer, fit.length or d, elastic(shaft), elastic(hub))
-        return Given(fit, pair, Taper(fit.taper or 0.0), drawn, hub, shaft, _running(fit, hub, shaft, bench))
+        return Given(fit, pair, Taper(fit.taper or 0.0), drawn, hub, shaft, _running(fit, hub, shaft, bench, ctx))
     return None
 
 
@@ -150,7 +151,7 @@ def _interference_needed(fit: Fit) -> str:
     return "interference, or interference_min and interference_max, or advance with taper"
 
 
-def _running(fit: Fit, hub: Side, shaft: Side, bench: Bench) -> Running | None:
+def _running(fit: Fit, hub: Side, shaft: Side, bench: Bench, ctx: Context) -> Running | None:
     """Speed and temperature rises; None after saying which material value they lack."""
     needs = []
     if fit.speed:
@@ -178,4 +179,16 @@ def _running(fit: Fit, hub: Side, shaft: Side, bench: Bench) -> Running | None:
         bench.default("hub_temperature", "as the shaft", "no other temperature given")
     if fit.shaft_temperature is None:
         bench.default("shaft_temperature", "as the hub", "no other temperature given")
-    return Running(fit.speed or 0.0, hub_at - start, shaft_at - start)
+    try:
+        return Running(
+            fit.speed or 0.0,
+            hub_at - start,
+            shaft_at - start,
+            softened(fit, "hub", hub.modulus or 0.0, hub_at, bench, ctx),
+            softened(fit, "shaft", shaft.modulus or 0.0, shaft_at, bench, ctx),
+            expansion_to(fit, "hub", hub.expansion or 0.0, start, hub_at, ctx),
+            expansion_to(fit, "shaft", shaft.expansion or 0.0, start, shaft_at, ctx),
+        )
+    except LibraryError as error:
+        beyond(error, bench)
+        return None

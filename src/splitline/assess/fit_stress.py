@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from splitline.assess.bench import Bench
 from splitline.assess.fit_inputs import Given
 from splitline.fitting.interference import Running, contact_pressure, pressure_running, worst_hub, worst_shaft
@@ -28,6 +30,8 @@ def stresses(given: Given, bench: Bench) -> None:
     states = {
         pressure_running(pair, given.effective[2], running),
         pressure_running(pair, given.effective[2], Running(running.speed)),
+        # with the moduli of 20 °C: stiffer, more pressure
+        pressure_running(pair, given.effective[2], replace(running, hub_softened=1.0, shaft_softened=1.0)),
     }
     worst = max(states)
     turning = {"p_n": (worst, "pressure"), "ω": (running.speed, "speed")}

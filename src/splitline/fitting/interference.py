@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from splitline.errors import InputError
 from splitline.fitting.cylinder import Elastic, RingStress, pressed, ring_sizes
@@ -86,7 +86,7 @@ def speed_loss(pair: Pair, speed: float) -> float:
 def temperature_loss(pair: Pair, hub_rise: float, shaft_rise: float) -> float:
     """Diametral interference (m) lost when hub and shaft warm by so many K from 20 °C: d (α_h ΔT_h − α_s ΔT_s).
 
-    Each part at one even temperature, moduli unchanged. Linear expansion.
+    Each part at one even temperature, with the coefficients of ``pair``. Linear expansion.
     """
     finite(hub_rise, "hub temperature rise")
     finite(shaft_rise, "shaft temperature rise")
@@ -112,20 +112,39 @@ class Running:
     speed: float = 0.0
     hub_rise: float = 0.0
     shaft_rise: float = 0.0
+    hub_softened: float = 1.0  # E at temperature over E at 20 °C
+    shaft_softened: float = 1.0
+    hub_expansion: float | None = None  # 1/K, mean up to the running temperature; None: the part's own
+    shaft_expansion: float | None = None
 
     def __post_init__(self) -> None:
         not_negative(self.speed, "speed")
+        positive(self.hub_softened, "hub modulus share")
+        positive(self.shaft_softened, "shaft modulus share")
+
+
+def at_temperature(pair: Pair, running: Running) -> Pair:
+    """The pair with moduli and expansions of its running temperature."""
+    hub, shaft = (
+        replace(part, modulus=part.modulus * share, expansion=part.expansion if own is None else own)
+        for part, share, own in (
+            (pair.hub, running.hub_softened, running.hub_expansion),
+            (pair.shaft, running.shaft_softened, running.shaft_expansion),
+        )
+    )
+    return replace(pair, hub=hub, shaft=shaft)
 
 
 def interference_running(pair: Pair, interference: float, running: Running) -> float:
     """Interference (m, negative = clearance) left of ``interference`` in service."""
+    pair = at_temperature(pair, running)
     lost = speed_loss(pair, running.speed) + temperature_loss(pair, running.hub_rise, running.shaft_rise)
     return interference - lost
 
 
 def pressure_running(pair: Pair, interference: float, running: Running) -> float:
     """Contact pressure (Pa) in service; 0 where the fit has let go."""
-    return contact_pressure(pair, interference_running(pair, interference, running))
+    return contact_pressure(at_temperature(pair, running), interference_running(pair, interference, running))
 
 
 def hub_stress(pair: Pair, pressure: float, speed: float = 0.0, at: float | None = None) -> RingStress:
