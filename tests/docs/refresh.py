@@ -24,6 +24,8 @@ def main() -> None:
     table.main()
     (ROOT / "docs" / "plan-file.md").write_text(plan_file_page(), "utf-8")
     command.main(["schema", "--force", "-o", str(ROOT / "docs" / "splitline-plan.schema.json")])
+    record = ["schema", "--record", "--force", "-o", str(ROOT / "docs" / "splitline-record.schema.json")]
+    command.main(record)
     if "pictures" in sys.argv[1:]:
         asyncio.run(pictures.make(list(pictures.PICTURES), pictures.DOCS))
         sheet()

@@ -24,8 +24,10 @@ from splitline.record.deviations import ToldAs
 from splitline.record.entry import JOINED, Planned, Tightened
 from splitline.record.facts import in_one_zone
 from splitline.record.from_plan import job_of
+from splitline.record.head import read_head
 from splitline.record.job import Job
 from splitline.record.journal import Journal, Record
+from splitline.record.paths import beside as paths_beside
 from splitline.record.plans import standing
 from splitline.units import System, show
 
@@ -71,7 +73,9 @@ def open_book(path: Path, now: dt.datetime, record: Record | None = None) -> Boo
     record = in_one_zone(record)
     stands, beside = _stands(path, record)
     told = told_of(record, path, stands)
-    return Book(record, stands, build(stands.job, record, now, told, beside), beside)
+    seen = read_head(paths_beside(path).seen)
+    built = build(stands.job, record, now, told, beside, seen.count if seen is not None else 0)
+    return Book(record, stands, built, beside)
 
 
 def _stands(path: Path, record: Record) -> tuple[PlanRead, tuple[str, ...]]:

@@ -32,6 +32,12 @@ def add(subparsers: Any) -> None:
         action="store_true",
         help="check every entry against the chain and the head file; name pulls set otherwise than their plan told",
     )
+    parser.add_argument(
+        "--compare",
+        type=Path,
+        metavar="OTHER",
+        help="name what this record and another copy of it have apart; exit 1 if so",
+    )
     parser.add_argument("--json", action="store_true", help="print JSON, SI numbers")
     parser.add_argument(
         "-o", "--output", type=Path, metavar="FILE", help="write the record: FILE.csv, FILE.json, FILE.md or FILE.pdf"
@@ -39,8 +45,33 @@ def add(subparsers: Any) -> None:
     parser.add_argument("--force", action="store_true", help="write over a file that is there (never a plan or record)")
 
 
+def _compare(first: Path, second: Path) -> int:
+    """What each of two copies has that the other has not. RecordError: one is not there."""
+    from splitline.errors import RecordError
+    from splitline.record.diverge import diverged
+    from splitline.record.facts import in_one_zone
+    from splitline.record.journal import Journal
+
+    records = []
+    for path in (first, second):
+        journal = Journal(path)
+        record = journal.refresh()
+        if not record.count:
+            raise RecordError(f"{journal.paths.record}: there is no record")
+        records.append(in_one_zone(record))
+    found = diverged(*records)
+    print(f"alike up to entry {found.agree}")
+    for path, only in ((first, found.only_first), (second, found.only_second)):
+        print(f"{path}: {len(only)} entries the other has not")
+        for line in only:
+            print(f"  {line}")
+    return 0 if found.same else ALTERED
+
+
 def run(args: argparse.Namespace) -> int:
     """Run it."""
+    if args.compare is not None:
+        return _compare(args.plan, args.compare)
     if args.verify:
         return _verify(args.plan, args.json)
     if args.output is not None:
@@ -93,6 +124,7 @@ def _verify(plan: Path, as_json: bool) -> int:
             "count": found.count,
             "head": found.head,
             "problems": [{"entry": p.number, "key": p.key, "text": p.text} for p in found.problems],
+            "seen": found.seen,
             "remarks": list(found.remarks),
             "deviations": [{"kind": d.kind, "entry": d.entry, "text": d.text} for d in deviating],
             "plan_file_beside": list(beside),
@@ -108,6 +140,8 @@ def _verify(plan: Path, as_json: bool) -> int:
     if found.ok:
         print(f"● {found.count} entries stand as they were written")
     print(f"  count {found.count}   head {found.head}")
+    if found.seen:
+        print(f"  greatest count this folder has seen: {found.seen}")
     print(
         "  Compare count and head with the printed sheets and sign-offs. This is evidence, not proof against a forger."
     )

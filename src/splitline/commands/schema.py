@@ -22,19 +22,32 @@ def add(subparsers: Any) -> None:
         f"and in the first line of the plan:\n  #:schema {SCHEMA_FILE}",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
+    parser.add_argument("--record", action="store_true", help="that of an exported record (JSON) instead")
     parser.add_argument("-o", "--output", type=Path, metavar="FILE", help="write it to a file instead")
     parser.add_argument("--force", action="store_true", help="write over a file that is there (never a plan or record)")
+
+
+def _schema(record: bool) -> dict[str, Any]:
+    if record:
+        from splitline.record.fact_schema import record_schema
+
+        return record_schema()
+    from splitline.plan.schema import plan_schema
+
+    return plan_schema()
 
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
     from splitline.output_file import write_file
-    from splitline.plan.schema import plan_schema
 
-    text = json.dumps(plan_schema(), indent=2, ensure_ascii=False) + "\n"
+    text = json.dumps(_schema(args.record), indent=2, ensure_ascii=False) + "\n"
     if args.output is None:
         print_json(text.rstrip("\n"))
         return 0
     write_file(args.output, text.encode(), args.force)
+    if args.record:
+        print(f"{args.output}: written")
+        return 0
     print(f"{args.output}: written. First line of a plan beside it: #:schema {args.output.name}")
     return 0

@@ -91,6 +91,7 @@ class AsBuilt:
     accepted: tuple[Accepted, ...]
     problems: tuple[str, ...]
     facts: tuple[Fact, ...] = ()  # every one, struck ones too
+    seen: int = 0  # the greatest count the folder has seen; 0: it keeps none
     beside: tuple[str, ...] = ()  # how the plan file beside differs from the plan that stands in the record
 
 
@@ -100,6 +101,7 @@ def build(
     now: datetime,
     told: dict[tuple[int, int], ToldAs] | None = None,
     beside: Sequence[str] = (),
+    seen: int = 0,
 ) -> AsBuilt:
     """Fold the record into tables; ``now`` judges windows that still run. ``told``: see :mod:`splitline.record.deviations`."""
     alive = live(record.entries)
@@ -136,6 +138,7 @@ def build(
         accepted=tuple(entry for entry in alive if isinstance(entry, Accepted)),
         problems=tuple(problem.text for problem in record.problems),
         facts=facts_of(record, deviated, steps, windows, told or {}),
+        seen=seen,
         beside=tuple(beside),
     )
 

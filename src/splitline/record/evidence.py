@@ -13,8 +13,8 @@ from pathlib import Path
 from splitline.errors import RecordError
 from splitline.record.chain import Problem
 from splitline.record.entry import Accepted, Entry, Signed
-from splitline.record.head import read_head
-from splitline.record.journal import Journal
+from splitline.record.head import Head, read_head
+from splitline.record.journal import Journal, Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +25,7 @@ class Evidence:
     head: str  # hash of the last entry
     problems: tuple[Problem, ...]
     remarks: tuple[str, ...]  # nothing wrong, but worth knowing
+    seen: int = 0  # the greatest count this folder has seen; 0: it keeps none
 
     @property
     def ok(self) -> bool:
@@ -35,10 +36,13 @@ class Evidence:
 def verify(plan: Path) -> Evidence:
     """Read the record beside ``plan`` anew and hold it against its own chain. RecordError: there is none."""
     journal = Journal(plan)
+    seen = read_head(journal.paths.seen)  # first: somebody may be writing
     record = journal.refresh()
     if not record.problems and not journal.paths.record.exists():
         raise RecordError(f"{journal.paths.record}: there is no record yet")
     problems = record.problems + _signed_otherwise(record.entries)
+    if not problems:  # what is told already is not told twice
+        problems = _seen_more(seen, record)
     accepted = {each.stop: each for each in record.entries if isinstance(each, Accepted)}
     remarks = [
         f"{problem.key}: accepted by {accepted[problem.key].done_by} in entry {accepted[problem.key].number}"
@@ -50,9 +54,25 @@ def verify(plan: Path) -> Evidence:
         remarks.append("no readable head file: compare count and head with the printed ones")
     elif head.count < record.count:
         remarks.append(f"the head file knows {head.count} of {record.count} entries: the last writer was interrupted")
-    if record.torn and not record.problems:
+    if journal.trimmed:
+        remarks.append(f"the last line end is trimmed (an editor does that): entry {record.count + 1} stands whole")
+    elif record.torn and not record.problems:
         remarks.append(f"{record.torn} bytes of an unfinished entry at the end; the next entry keeps them aside")
-    return Evidence(record.count, record.head, problems, tuple(remarks))
+    return Evidence(record.count, record.head, problems, tuple(remarks), seen.count if seen is not None else 0)
+
+
+def _seen_more(seen: Head | None, record: Record) -> tuple[Problem, ...]:
+    """An older record and head put back together agree with each other; the folder has seen more."""
+    if seen is None:
+        return ()
+    if seen.count > record.count and not record.torn:
+        text = f"this folder has seen {seen.count} entries, the record holds {record.count}: an older copy was put back"
+        return (Problem(record.count + 1, f"seen {seen.count} entries", text),)
+    hashes = {entry.number: entry.hash for entry in record.entries}
+    if hashes.get(seen.count, seen.hash) != seen.hash:
+        text = f"entry {seen.count} is another one than this folder has seen: another copy was put here"
+        return (Problem(seen.count, f"seen another entry {seen.count}", text),)
+    return ()
 
 
 def _signed_otherwise(entries: tuple[Entry, ...]) -> tuple[Problem, ...]:

@@ -49,6 +49,7 @@ def to_json(built: AsBuilt, entries: Sequence[Entry]) -> dict[str, Any]:
         "plan": {"title": built.title, "revision": built.revision},
         "plan_file_beside": list(built.beside),
         "count": built.count,
+        "seen": built.seen,
         "head": built.head,
         "problems": list(built.problems),
         "joints": [_joint_data(joint) for joint in built.joints],
@@ -123,17 +124,14 @@ def csv_text(built: AsBuilt, us: bool = False) -> str:
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(columns(us))
     for row in rows(built.facts, "US" if us else "SI"):
-        writer.writerow(_safe(row))
+        writer.writerow([safe_cell(cell) for cell in row])
     return out.getvalue()
 
 
-def _safe(row: list[str]) -> list[str]:
+def safe_cell(cell: str) -> str:
     """Text that no spreadsheet runs, whatever blanks stand before its sign; numbers keep their minus."""
-    return [f"'{cell}" if _runs(cell) and not _is_number(cell) else cell for cell in row]
-
-
-def _runs(cell: str) -> bool:
-    return cell[:1] in _BLANKS or cell.lstrip(" \t\r\n\v\f\u00a0").startswith(_GUARDED)
+    runs = cell[:1] in _BLANKS or cell.lstrip(" \t\r\n\v\f\u00a0").startswith(_GUARDED)
+    return f"'{cell}" if cell and runs and not _is_number(cell) else cell
 
 
 def _is_number(text: str) -> bool:

@@ -42,6 +42,7 @@ def record_schema() -> dict[str, Any]:
             "plan": {"type": "object", "properties": {"title": text, "revision": text}},
             "plan_file_beside": {"type": "array", "items": text},
             "count": number,
+            "seen": number,
             "head": text,
             "problems": {"type": "array", "items": text},
             "facts": {"type": "array", "items": {"oneOf": [_of(kind) for kind in KINDS]}},

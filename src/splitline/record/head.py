@@ -30,6 +30,13 @@ def read_head(path: Path) -> Head | None:
     return Head(int(found.group(1)), found.group(2)) if found else None
 
 
+def note_seen(path: Path, head: Head) -> None:
+    """Keep the greatest count a folder has seen, which a record put back together with its head does not know."""
+    before = read_head(path)
+    if before is None or head.count > before.count:
+        write_head(path, head)
+
+
 def write_head(path: Path, head: Head) -> None:
     """Write the head over the one before; called under the record's lock. OSError passes through.
 

@@ -21,7 +21,7 @@ from splitline.record import paths
 from splitline.record.chain import START, Problem, Scan, scan, seal
 from splitline.record.clock import Clock, Machine, machine, unknown, wall
 from splitline.record.entry import Accepted, Entry
-from splitline.record.head import Head, read_head, write_head
+from splitline.record.head import Head, note_seen, read_head, write_head
 from splitline.record.lines import LineReader
 from splitline.record.lock import PATIENCE, locked
 from splitline.record.tail import end_problem, keep_aside, recovered, whole_tail
@@ -73,6 +73,13 @@ class Journal:
         self._tail = b""
         self._stat: tuple[int, int, int] | None = None
         self._end_trouble: Problem | None = None
+
+    @property
+    def trimmed(self) -> bool:
+        """Whether only the last line end is missing, as an editor trims it: the last entry stands whole."""
+        return (
+            bool(self._tail) and whole_tail(self._tail, self._reader, self._record.count, self._record.head) is not None
+        )
 
     @property
     def record(self) -> Record:
@@ -141,8 +148,8 @@ class Journal:
         """Whether the file ends before what was last acknowledged, or is another one than that was stored in."""
         record = self._record
         whole = whole_tail(self._tail, self._reader, record.count, record.head)
-        if head is None and self._known is not None and self._known.count > record.count:
-            head = self._known  # the head file went with the record: this process still knows
+        if self._known is not None and self._known.count > max(record.count, head.count if head is not None else 0):
+            head = self._known  # the head file went, or was put back older, with the record: this process still knows
         count, tail = (record.count, self._tail) if whole is None else (whole.blocks, b"")
         self._end_trouble = end_problem(count, tail, head, partial(self._hash_of, whole))
         if self._end_trouble is None and record.count:
@@ -211,6 +218,8 @@ class Journal:
         self._known = Head(entry.number, entry.hash)
         with suppress(OSError):  # the entry is stored; the head only lags behind, which verification says
             write_head(self.paths.head, self._known)
+        with suppress(OSError):
+            note_seen(self.paths.seen, self._known)
         return entry
 
     def _store(self, at: int, block: bytes, cut: bool = False) -> None:

@@ -17,6 +17,7 @@ class Paths:
     record: Path  # NAME.record.toml: the entries
     head: Path  # NAME.record.head: count and hash of the last entry
     lock: Path  # NAME.record.lock: empty, never deleted
+    seen: Path  # NAME.record.seen: the greatest count this folder has seen, with its hash
     claims: Path  # NAME.record.claims: who works on which studs now
 
     def torn(self, stamp: str) -> Path:
@@ -38,6 +39,7 @@ def beside(plan: Path) -> Paths:
         record=folder / f"{stem}{SUFFIX}",
         head=folder / f"{stem}.record.head",
         lock=folder / f"{stem}.record.lock",
+        seen=folder / f"{stem}.record.seen",
         claims=folder / f"{stem}.record.claims",
     )
 

@@ -26,7 +26,6 @@ from splitline.report.blocks import (
 if TYPE_CHECKING:
     from splitline.report.kit import Kit
 
-_GUARDED = ("=", "+", "-", "@", "\t", "\r")
 HEAD = ("sheet", "item", "block", "row", "cells")  # as many cells as the block has columns
 
 
@@ -50,13 +49,9 @@ def csv_text(bundle: Bundle) -> str:
 
 def safe(text: str) -> str:
     """Text that no spreadsheet runs; numbers keep their minus."""
-    if not text.startswith(_GUARDED):
-        return text
-    try:
-        float(text)
-    except ValueError:
-        return f"'{text}"
-    return text
+    from splitline.record.export import safe_cell
+
+    return safe_cell(text)
 
 
 def _rows(sheet: Sheet) -> Iterator[tuple[str, ...]]:

@@ -76,6 +76,7 @@ def _front(plan: Plan, built: AsBuilt, names: Names) -> Sheet:
         ("Wrong entries", str(len(built.wrong_entries))),
         ("Entries", str(built.count)),
         ("Head hash", built.head),
+        ("Greatest count this folder has seen", str(built.seen) if built.seen else "not kept"),
         ("Written on", f"{built.made_at:%Y-%m-%d %H:%M %z}"),
     ]
     blocks: list[Block] = []
