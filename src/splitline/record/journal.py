@@ -20,7 +20,7 @@ from splitline.errors import RecordError
 from splitline.record import paths
 from splitline.record.chain import START, Problem, Scan, scan, seal
 from splitline.record.clock import Clock, Machine, machine, unknown, wall
-from splitline.record.entry import Accepted, Entry
+from splitline.record.entry import Accepted, Entry, Recovered
 from splitline.record.head import Head, note_seen, read_head, write_head
 from splitline.record.lines import LineReader
 from splitline.record.lock import PATIENCE, locked
@@ -203,6 +203,7 @@ class Journal:
 
     def _write(self, entry: Entry) -> Entry:
         now, tick = self._clock(), self.tick()
+        answered = isinstance(entry, Recovered) or (isinstance(entry, Accepted) and self._end_trouble is not None)
         entry = replace(
             entry,
             number=self._record.count + 1,
@@ -219,7 +220,10 @@ class Journal:
         with suppress(OSError):  # the entry is stored; the head only lags behind, which verification says
             write_head(self.paths.head, self._known)
         with suppress(OSError):
-            note_seen(self.paths.seen, self._known)
+            if answered:  # a named person, or the recovery, says in the record what became of the end that was seen
+                write_head(self.paths.seen, self._known)
+            else:
+                note_seen(self.paths.seen, self._known)
         return entry
 
     def _store(self, at: int, block: bytes, cut: bool = False) -> None:
