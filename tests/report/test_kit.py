@@ -248,3 +248,19 @@ def test_a_fitting_nobody_chose_has_a_line_of_its_own() -> None:
         (None, ("cover-lift leg 2",)),
     ]
     assert lines[0].note == "not chosen in the plan; pulls 4.1 kN nominal, 5.1 kN governing"
+
+
+def test_what_the_plan_does_not_count_stands_as_reminders_and_unlike_things_are_not_added(made: Kit) -> None:
+    """By hand, from fields of the demo: hydraulic tools, one lift turned up on the floor, two oil fits, an insertion."""
+    found = {line.what: line for line in made.of("Reminders: the site's list governs")}
+    assert found["hydraulic hose, checked and in date"].needed == 2
+    assert found["floor pivot under the tail, with its bearing plate"].used_in == ("discharge-head-upend",)
+    assert found["oil-injection shields, and nobody in line with a fitting"].used_in == (
+        "thrust-collar",
+        "coupling-hub",
+    )
+    assert any(what.startswith("leak-test set") for what in found)
+    assert any(what.startswith("master link") for what in found)
+    assert not made.adds("Parts and consumables")
+    assert not made.adds("Reminders: the site's list governs")
+    assert made.adds("Sockets and keys")

@@ -95,7 +95,7 @@ def _lines(made: Kit) -> Iterator[str]:
     for section in made.sections:
         total = made.total(section)
         yield ""
-        yield f"{section}  ({'missing' if total is None else total} with spares)"
+        yield f"{section}  ({'missing' if total is None else total} with spares)" if made.adds(section) else section
         for line in made.of(section):
             yield from _line(line)
     yield ""

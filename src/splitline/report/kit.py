@@ -16,7 +16,8 @@ from splitline.report.kit_lines.fitting import fitting_lines
 from splitline.report.kit_lines.lifting import lifting_lines
 from splitline.report.kit_lines.line import Line
 from splitline.report.kit_lines.measuring import measuring_lines
-from splitline.report.kit_lines.parts import part_lines
+from splitline.report.kit_lines.parts import COUNTED, PARTS, part_lines
+from splitline.report.kit_lines.reminders import REMINDERS, reminder_lines
 from splitline.units import System
 
 SPARE_BASIS = "one spare of each tool and gauge: common practice, no published source"
@@ -37,6 +38,10 @@ class Kit:
     def of(self, section: str) -> tuple[Line, ...]:
         """Lines of one section."""
         return tuple(line for line in self.lines if line.section == section)
+
+    def adds(self, section: str) -> bool:
+        """Whether its pieces are alike enough to be added: parts, consumables and reminders are not."""
+        return section not in (PARTS, COUNTED, REMINDERS)
 
     def total(self, section: str) -> int | None:
         """Pieces of a section, spares included; None where one of its lines is not known."""
@@ -61,7 +66,7 @@ def kit(plan: Plan, assessment: Assessment, system: System | None = None) -> Kit
     """The kit list of a whole plan, sizes written in ``system`` (the plan's own if left out)."""
     units: System = system or ("US" if plan.us else "SI")
     found: list[Line] = []
-    for lines in (bolting_lines, fitting_lines, lifting_lines, measuring_lines, part_lines):
+    for lines in (bolting_lines, fitting_lines, lifting_lines, measuring_lines, part_lines, reminder_lines):
         found += lines(plan, assessment, units)
     order = tuple(dict.fromkeys(line.section for line in found))
     return Kit(plan.info.title, tuple(sorted(found, key=lambda line: order.index(line.section))))

@@ -26,7 +26,8 @@ def _section(kit: Kit, name: str) -> Table:
     head = ("What", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", *boxes)
     align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "left", "left", "left", "left", "left")
     widths = (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, *(0.6 for _ in boxes))
-    return Table(head, (*rows, last), widths, align, name, small=True)
+    whole = (*rows, last) if kit.adds(name) else tuple(rows)
+    return Table(head, whole, widths, align, name, small=True)
 
 
 def _row(line: Line, boxes: int) -> tuple[Cell, ...]:
