@@ -17,6 +17,7 @@ TEXT = 'format = 1\n\n[plan]\ntitle = "New plan"\n'
 RESERVED = [
     "library.toml",
     "Library.toml",
+    "people.toml",
     "cover.record.toml",
     "COVER.RECORD.TOML",
     "cover.record",
@@ -38,7 +39,7 @@ def test_no_plan_is_made_or_saved_under_it(tmp_path: Path, name: str) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("name", ["library.toml", "cover.record.toml"])
+@pytest.mark.parametrize("name", ["library.toml", "people.toml", "cover.record.toml"])
 def test_neither_is_opened_as_a_plan(tmp_path: Path, name: str) -> None:
     (tmp_path / name).write_text(TEXT)
     with pytest.raises(PlanError, match="not a plan"):

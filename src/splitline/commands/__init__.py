@@ -13,5 +13,6 @@ COMMANDS: dict[str, str] = {
     "kit": "tools, slings and consumables a plan needs",
     "record": "what was done: tables, exports, verification",
     "serve": "the same screens in a tablet's browser",
+    "pin": "a PIN for a name that signs",
     "schema": "the plan file's JSON Schema, for editors",
 }

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from splitline.errors import PlanError
 from splitline.library.store import Library
+from splitline.plan import NOT_PLANS
 from splitline.plan.bounds import too_deep, too_long
 from splitline.plan.draft import Draft, Origin
 from splitline.plan.edits import Tree
@@ -25,8 +26,8 @@ MOST_BYTES = 2_000_000  # a joint of 400 bolts with every list filled in takes 4
 def open_plan(path: Path | str, library: Library | None = None) -> Draft:
     """Read a plan file. PlanError: it cannot be read; mistakes inside a readable file are ``draft.problems``."""
     path = Path(path)
-    if path.name.casefold() == "library.toml":
-        raise PlanError(f"{path} holds the site's own tables, not a plan")
+    if path.name.casefold() in NOT_PLANS:
+        raise PlanError(f"{path} holds {NOT_PLANS[path.name.casefold()]}, not a plan")
     if path.name.casefold().endswith(".record.toml"):
         raise PlanError(f"{path} is a record, not a plan: open {path.name[: -len('.record.toml')]}.toml")
     raw = read_bytes(path)

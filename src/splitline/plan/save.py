@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from splitline.errors import PlanError
+from splitline.plan import NOT_PLANS
 from splitline.plan.draft import Draft, Origin
 from splitline.plan.read import decoded, parsed
 from splitline.plan.splice import parses_to
@@ -78,8 +79,8 @@ def save_as(draft: Draft, path: Path) -> Draft:
 def free_for_a_plan(path: Path) -> None:
     """PlanError for a name that stands for something else in a folder of plans: the site's own tables, or a record."""
     name = path.name.casefold()
-    if name == "library.toml":
-        raise PlanError(f"{path}: library.toml is the site's own tables: choose another name for the plan")
+    if name in NOT_PLANS:
+        raise PlanError(f"{path}: {name} is {NOT_PLANS[name]}: choose another name for the plan")
     if name.endswith(".record.toml"):
         raise PlanError(f"{path}: a name ending in .record is a plan's record: choose another name for the plan")
     if not name.endswith(".toml") or name == ".toml":

@@ -10,6 +10,7 @@ from typing import Any, ClassVar
 from textual.app import ComposeResult
 from textual.message import Message
 
+from splitline.plan import NOT_PLANS
 from splitline.ui import marks, memory
 from splitline.ui.actions import PLANS
 from splitline.ui.draw.rows import Row, clean, fit, right, rule, wrap
@@ -76,7 +77,7 @@ class PlansScreen(Place):
 
     def _list(self) -> None:
         known = self.entries
-        here = [p for p in sorted(self._files()) if not p.name.endswith(".record.toml") and p.name != "library.toml"]
+        here = [p for p in sorted(self._files()) if not p.name.endswith(".record.toml") and p.name not in NOT_PLANS]
         self.entries = {p: known.get(p, Entry(p)) for p in here}
         if not (self.splitline.work_only or self.splitline.served):  # a tablet sees what was served to it, no more
             far = [p for p in memory.recent() if p.resolve() not in {h.resolve() for h in here}]

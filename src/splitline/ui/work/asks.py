@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from splitline.errors import UnitsError
 from splitline.record.judged import counted
+from splitline.record.pins import pins_of
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import DANGER_FIRST
@@ -57,6 +58,9 @@ _UNITS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
 }
 
 
+TRIES = 3  # wrong PINs before the question closes
+
+
 async def name(screen: Asker, title: str, lines: Sequence[tuple[str, str]] = (), own: bool = True) -> str | None:
     """A name from the crew list; typed only where the list has none that fits."""
     crew = screen.desk.crew
@@ -64,6 +68,26 @@ async def name(screen: Asker, title: str, lines: Sequence[tuple[str, str]] = (),
     start = (crew.index(screen.desk.person) if screen.desk.person in crew else 0) if own else BACK_FIRST
     found = await screen.ask(ChoiceScreen(title, choices, lines, start)) if crew else OTHER
     return await screen.ask(TextScreen(title, lines)) if found == OTHER else found
+
+
+async def signer(screen: Asker, title: str, lines: Sequence[tuple[str, str]] = ()) -> str | None:
+    """Who signs: a name, and the PIN where that name has one beside the plans. None: nobody, or not the right PIN.
+
+    RecordError: the PINs are there and cannot be read.
+    """
+    person = await name(screen, title, lines, own=False)
+    if not person:
+        return None
+    pins = pins_of(screen.desk.path.parent)
+    said: list[tuple[str, str]] = []
+    for _ in range(TRIES if pins.asks(person) else 0):
+        typed = await screen.ask(PadScreen(f"PIN of {person}", said, secret=True))
+        if typed is None:
+            return None
+        if pins.right(person, typed):
+            return person
+        said = [(f"That is not {person}'s PIN. Nothing was signed.", "fails")]
+    return None if pins.asks(person) else person
 
 
 async def reason(screen: Asker, title: str, usual: Sequence[str], lines: Sequence[tuple[str, str]] = ()) -> str | None:

@@ -183,7 +183,7 @@ class DangerScreen(ModalScreen[str | None]):
         roles = tuple(dict.fromkeys(step.hold for step in self.desk.job.steps if step.hold)) or _ROLES
         lines = (("Only when it was made safe, and looked at. Not by the person who called it.", "caution"),)
         role = await asks.reason(self, "Release DANGER: as whom", roles, lines)
-        person = await asks.name(self, f"Release as {role}: who", lines, own=False) if role else None
+        person = await asks.signer(self, f"Release as {role}: who", lines) if role else None
         words = await self.ask(TextScreen("What was made safe", lines)) if person else None
         if role and person and words:
             self._work.say_here(acts.release(self.desk, stop.key, person, role, words), "ok")

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 async def concede(screen: WorkScreen, task: Task) -> None:
     """A named person lets studs set aside stay so."""
     said = ((f"The joint then has fewer tight {task.noun}s than planned. Ask who may decide this.", "caution"),)
-    person = await asks.name(screen, "Who accepts this", said, own=False)
+    person = await asks.signer(screen, "Who accepts this", said)
     why = await asks.reason(screen, "Why", ACCEPT) if person else None
     if person and why:
         screen.act(lambda: acts.concede(screen.desk, task, person, why))
@@ -36,7 +36,7 @@ async def bring_back(screen: WorkScreen, task: Task) -> None:
         return
     said = next(choice.label for choice in choices if choice.value == found)
     lines = ((f"{said}: instructed again from the pass it was set aside in, pass by pass.", "strong"),)
-    person = await asks.name(screen, "Who brings it back", lines, own=False)
+    person = await asks.signer(screen, "Who brings it back", lines)
     why = await asks.reason(screen, "Why", BACK, lines) if person else None
     if person and why:
         screen.act(lambda: acts.bring_back(screen.desk, task, int(found), person, why))
@@ -47,7 +47,7 @@ async def accept(screen: WorkScreen, task: Task) -> None:
     now = screen.now
     stop = next((stop for stop in now.stops if stop.key == task.stop), None) if now else None
     text = now.said(stop) if now and stop else task.stop
-    person = await asks.name(screen, "Who accepts this", ((text, "strong"),), own=False)
+    person = await asks.signer(screen, "Who accepts this", ((text, "strong"),))
     made = next((e for e in now.alive if e.number == stop.entry), None) if now and stop and stop.entry else None
     own = bool(person) and made is not None and person in (made.done_by, made.entered_by)
     if own:
@@ -66,7 +66,7 @@ async def accept_plan(screen: WorkScreen, task: Task) -> None:
     """Checks of the plan fail: a named person answers for going on."""
     checks = wrong_of(screen.now, task.step.plan.kind, task.item) if screen.now and task.step else ()
     lines = tuple((f"{check.title}: {check.said(screen.system)}", check.verdict) for check in checks[:6])
-    person = await asks.name(screen, "Who accepts this", lines, own=False)
+    person = await asks.signer(screen, "Who accepts this", lines)
     why = await asks.reason(screen, "Why", ACCEPT, lines) if person else None
     if person and why:
         screen.act(lambda: acts.accept_plan(screen.desk, task, tuple(c.key for c in checks), person, why))

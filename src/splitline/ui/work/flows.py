@@ -159,7 +159,7 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
     role = task.step.plan.hold if act == "hold" else task.step.plan.witness
     record = screen.now.record
     lines = ((f"{task.title}: {role}", "strong"), (f"on {record.count} entries, head {record.head[:16]}", "dim"))
-    person = await asks.name(screen, f"Sign as {role}", lines, own=False)
+    person = await asks.signer(screen, f"Sign as {role}", lines)
     statement = f"signed without what was to be read: {task.doubt}" if task.doubt and act == "hold" else ""
     if person and statement:
         asked = ((task.doubt, "near"), ("The record will say that it was signed without.", ""))

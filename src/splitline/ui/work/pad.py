@@ -32,8 +32,11 @@ class PadScreen(Question):
         units: Sequence[str] = ("",),
         judge: Judge | None = None,
         check: Callable[[str], str] | None = None,
+        secret: bool = False,
     ) -> None:
+        """``secret``: the digits are shown as dots (a PIN)."""
         super().__init__(title, lines)
+        self._secret = secret
         self._units = tuple(units) or ("",)
         self._unit = 0
         self._judge = judge
@@ -62,6 +65,14 @@ class PadScreen(Question):
         return f"{self.typed} {unit}".strip()
 
     def _show(self, wrong: str = "") -> None:
+        if self._secret:
+            self.query_one("#typed", Words).say(
+                [(wrong or " ", "fails")], [(("  " + "● " * len(self.typed), "strong"),)]
+            )
+            glass = glass_of(self.app)
+            self._fresh = glass.mark()
+            self.call_after_refresh(self._drawn, self.text, glass)
+            return
         unit = self._units[self._unit]
         whole = min(self.app.size.width, WIDE) - 10  # frame and gaps
         behind = unit_rows(unit, whole // 2)

@@ -410,7 +410,7 @@ class WorkScreen(Screen[None]):
         """A mounting step is done; hold and witness points of it ask for a name."""
         person: str | None = self.desk.after.by if self.desk.after else self.desk.person
         if task.sign:
-            person = await asks.name(self, f"{task.middle}: sign", own=False)
+            person = await asks.signer(self, f"{task.middle}: sign")
         if person:
             self.act(lambda: acts.sign(self.desk, task, "mounting", person, task.lines[0][0]))
 
