@@ -30,6 +30,7 @@ PRINTS: dict[str, list[str]] = {
     "kit": ["kit", PLAN],
     "record": ["record", RECORD, "--verify"],
     "serve": ["serve", "--help"],
+    "pin": ["pin", "--help"],
     "schema": ["schema"],
 }
 JSON = [["check", PLAN, "--json"], ["kit", PLAN, "--json"], ["order", PLAN, "discharge-head", "--json"], ["schema"]]
