@@ -10,6 +10,20 @@ from splitline.plan.model import Fit
 
 TOP = 503.15  # K, where the plan gives no limit: top of the stop for low-alloy hubs, common practice
 
+# What goes with each way of heating (common practice, no published source).
+_UNSAID = " After induction: demagnetise it."
+_AFTER: dict[str | None, str] = {
+    "induction": " Then demagnetise it.",
+    "oven": "",
+    "hot oil": " Oil well below its flash point; wipe the bore dry before it goes on.",
+    "hot plate": " Turn it over halfway, so that both faces are alike.",
+    "flame": " Flame always moving, never on one spot; the hub's temperature is read, not guessed from its colour.",
+}
+
+
+def _magnetised(fit: Fit) -> str:
+    return _AFTER.get(fit.heat_by, _UNSAID) if fit.heat_by in (None, "induction") else ""
+
 
 def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     """Measure, rehearse, heat, gauge, seat, cool, check. Above the stop no temperature is inside: ask the planner."""
@@ -18,7 +32,8 @@ def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     heat = (Limit("hub_temperature", "hub temperature", "temperature", hot, top),) if hot is not None else ()
     barred = hot is not None and hot > top
     how = f" {fit.heater}." if fit.heater else ""
-    heating = f"Heat the hub evenly; measure its temperature at two places.{how} After induction: demagnetise it."
+    way = f" by {fit.heat_by}" if fit.heat_by else ""
+    heating = f"Heat the hub evenly{way}; measure its temperature at two places.{how}{_AFTER.get(fit.heat_by, _UNSAID)}"
     return [
         Draft("measure", "Measure shaft and bore cold, two planes by two directions. Mark key, depth and stop.",
               log=diameters(), sign="hold"),
@@ -48,7 +63,7 @@ def heat_off(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
         Draft("heat", f"{oil}Heat the hub fast from outside and keep the shaft cold: only the difference opens it.",
               (*warm, Limit("hub_temperature", "hub temperature", "temperature", None, top)), warm),
         Draft("off", "Draw it off in one movement under steady pull. If it does not come: let both cool, do not go hotter."),
-        Draft("check", "When cold, look at bore and shaft for scores; demagnetise after induction.", sign="witness"),
+        Draft("check", f"When cold, look at bore and shaft for scores.{_magnetised(fit)}", sign="witness"),
     ]  # fmt: skip
 
 

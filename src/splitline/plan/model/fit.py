@@ -34,6 +34,7 @@ from splitline.plan.declare import (
 )
 
 Mounting = Annotated[str, Choice(("oil", "heat", "press"))]
+HeatBy = Annotated[str, Choice(("induction", "oven", "hot oil", "hot plate", "flame"))]
 Poisson = Annotated[float, Num(above=0, most=0.5)]
 FilmFriction = Annotated[float, Num(least=0, most=0.2)]
 
@@ -233,6 +234,7 @@ class Fit(Table):
         source="common practice, no published source",
         example="0.08 mm",
     )
+    heat_by: HeatBy | None = declare("What heats it: induction, oven, hot oil, hot plate or flame", example="induction")
     heater: Text | None = declare("What it is heated with and how", example="induction, both sides, 60 min")
     oil_ported: YesNo | None = declare("Whether a hub mounted by heat has ports for oil, for removal")
     measured: MeasuredFit | None = declare("Measured diameters; on-site if absent")

@@ -246,6 +246,9 @@ class Step(Table):
     joint: Text | None = declare("Id of the joint this step works on", example="discharge-head")
     lift: Text | None = declare("Id of the lift", example="head-lift")
     fit: Text | None = declare("Id of the fit", example="thrust-collar")
+    removal: YesNo | None = declare(
+        "Whether the fit of this step is taken off instead of mounted", shown_default="false"
+    )
     insertion: Text | None = declare("Id of the insertion", example="bundle-in")
     clearance: Text | None = declare("Id of the clearance", example="axial-float")
     passes: Annotated[tuple[int | str, ...], Many(PassName)] | None = declare(
@@ -288,6 +291,8 @@ class Step(Table):
         if given and (tests or self.bar_over is not None):
             what = tests[0] if tests else "bar_over"
             said.append(f"{what} needs a step of its own, without {given[0]}")
+        if self.removal and self.fit is None:
+            said.append("removal needs a fit")
         if "joint" not in given and (self.passes is not None or self.bolts is not None):
             said.append("passes and bolts need a joint")
         if said:

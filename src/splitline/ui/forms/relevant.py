@@ -29,7 +29,7 @@ _BY_CHOICE: dict[tuple[str, ...], tuple[tuple[str, ...], dict[str, tuple[str, ..
             "heat": (),
         },
     ),
-    ("joint", "tightening"): (("tightening", "method"), {TENSIONER: ("coverage",)}),
+    ("joint", "tightening"): (("tightening", "method"), {TENSIONER: ("coverage", "nut_torque")}),
     ("joint", "load"): (
         ("load", "seal"),
         {"gasket": ("gasket", "gasket_width", "gasket_m", "gasket_y", "gasket_limit", "gasket_inner"), "o-ring": ()},
@@ -42,8 +42,8 @@ _BY_CHOICE: dict[tuple[str, ...], tuple[tuple[str, ...], dict[str, tuple[str, ..
         {
             "oil": ("oil_hold", "drain", "max_expansion_pressure", "max_pump_pressure", "friction_mounting",
                     "max_ram_force", "ram_area",
-                    "max_ram_pressure", "stop_dimension", "stop_tolerance"),
-            "heat": ("handling_gap", "least_gap", "max_temperature", "ambient", "carry", "heater", "oil_ported"),
+                    "max_ram_pressure", "stop_dimension", "stop_tolerance", "oil_ratio"),
+            "heat": ("handling_gap", "least_gap", "max_temperature", "ambient", "carry", "heat_by", "heater", "oil_ported"),
             "press": ("max_ram_force", "ram_area", "max_ram_pressure", "stop_dimension", "stop_tolerance"),
         },
     ),
@@ -51,10 +51,10 @@ _BY_CHOICE: dict[tuple[str, ...], tuple[tuple[str, ...], dict[str, tuple[str, ..
         ("kind",),
         {
             "measure": (),
-            "float-split": ("split", "offset"),
-            "shim": ("wanted", "shim", "side"),
+            "float-split": ("split", "offset", "split_tolerance", "growth", "thrust_float"),
+            "shim": ("wanted", "shim", "side", "shim_set", "position", "wanted_position"),
             "tilting-pad": ("pads", "between_pads"),
-            "probe": ("sensitivity", "reading"),
+            "probe": ("sensitivity", "reading", "axial_float"),
         },
     ),
 }  # fmt: skip

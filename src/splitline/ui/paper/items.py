@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from splitline.record.order import StepState
 from splitline.ui.paper.table import TRAVEL, PaperRow, PaperSheet
 from splitline.ui.work.lift_readings import TRIAL
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
-from splitline.ui.work.tasks_fit import mounted
+from splitline.ui.work.tasks_fit import alike, mounted, sequence
 from splitline.ui.work.tasks_item import PUSHED, item_task, readings_so_far
 from splitline.ui.work.tasks_lift import enterable, on_site, tried
 
@@ -101,15 +99,15 @@ def _push_in(now: Now, state: StepState, task: Task) -> tuple[PaperRow, ...]:
 
 def _mounting(now: Now, state: StepState) -> tuple[PaperRow, ...]:
     """Every mounting step that is not done yet: its readings, then its tick."""
-    result = now.assessment.find("fit", state.plan.item)
-    steps: tuple[Any, ...] = result.fit.mounting if result else ()
-    done = mounted(now, state.plan.item)
+    steps = sequence(now, state.plan)
+    done = mounted(now, state.plan)
+    own = alike(now.assessment.plan, state.plan.id)
     rows: list[PaperRow] = []
     for step in steps:
         part = str(step.number)
         if part in done:
             continue
-        read = {e.what for e in readings_so_far(now, state.plan.item) if e.pass_ == part}
+        read = {e.what for e in readings_so_far(now, state.plan.item) if e.pass_ == part and e.step in own}
         for log in step.log or step.limits:
             limits = Limits(log.title, log.kind, log.low, log.high)
             rows.append(PaperRow(f"{part} {log.name}", f"{part}  {log.title}", part=part, limits={log.title: limits}))

@@ -37,6 +37,7 @@ from splitline.ui.work.desk import Desk
 from splitline.ui.work.gate import ACCEPTED, check_gate
 from splitline.ui.work.holds import check_mounting
 from splitline.ui.work.task import Limits, Task
+from splitline.ui.work.tasks_fit import alike
 from splitline.ui.work.values import tools_said
 from splitline.units import System, show
 
@@ -229,7 +230,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
         check_open(desk.job, now, desk.moment(), plan.item)
         _workable(desk, now, plan.id)
         if act == "mounting":
-            own = frozenset(s.id for s in desk.job.steps if (s.kind, s.item) == (plan.kind, plan.item))
+            own = alike(desk.assessment.plan, plan.id)
             check_mounting(live(now.entries), own, plan.item, task.part, task.wait, desk.moment())
 
     stored = desk.store(entry, check)

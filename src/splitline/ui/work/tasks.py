@@ -42,8 +42,9 @@ def task_now(now: Now) -> Task:
 def act_of(task: Task, now: Now) -> str:
     """The act of a task, by the name its cautions are asked with."""
     if task.kind == "mounting":
-        result = now.assessment.find("fit", task.item)
-        steps = result.fit.mounting if result is not None else ()
+        from splitline.ui.work.tasks_fit import sequence
+
+        steps = sequence(now, task.step.plan) if task.step is not None else ()
         return next((each.name for each in steps if str(each.number) == task.part), "")
     return "" if task.kind == "plain" else task.kind
 

@@ -6,7 +6,9 @@ from dataclasses import replace
 
 from splitline.assess.fit_steps import FACE, Limit, MountingStep
 from splitline.assess.result import ItemResult
+from splitline.plan.model import Plan
 from splitline.record.entry import Measured, Signed
+from splitline.record.job import StepPlan
 from splitline.record.order import StepState
 from splitline.ui.work.holds import Hold, hold_lines, hold_of
 from splitline.ui.work.now import Now
@@ -15,9 +17,30 @@ from splitline.ui.work.tasks_item import common, readings_so_far, said, title_of
 from splitline.units import show, split
 
 
-def mounted(now: Now, fit: str) -> dict[str, Signed]:
-    """Mounting steps of a fit that are done, by number; several steps of the order of work may share them."""
-    own = {state.plan.id for state in now.states if (state.plan.kind, state.plan.item) == ("fit", fit)}
+def takes_off(plan: Plan, step: str) -> bool:
+    """Whether this step of the order of work takes its fit off."""
+    return any(each.id == step and each.removal for each in plan.steps)
+
+
+def alike(plan: Plan, step: str) -> frozenset[str]:
+    """Steps of the order of work that share this one's sequence: of one fit, the same way round."""
+    own = next((each for each in plan.steps if each.id == step), None)
+    if own is None or own.fit is None:
+        return frozenset((step,))
+    return frozenset(each.id for each in plan.steps if each.fit == own.fit and bool(each.removal) == bool(own.removal))
+
+
+def sequence(now: Now, step: StepPlan) -> tuple[MountingStep, ...]:
+    """What is done with the fit of this step: its mounting, or its taking off."""
+    result = now.assessment.find("fit", step.item)
+    if result is None:
+        return ()
+    return result.fit.removal if takes_off(now.assessment.plan, step.id) else result.fit.mounting
+
+
+def mounted(now: Now, step: StepPlan) -> dict[str, Signed]:
+    """Steps of the sequence that are done, by number; several steps of the order of work may share them."""
+    own = alike(now.assessment.plan, step.id)
     return {
         entry.pass_: entry
         for entry in now.alive
@@ -27,21 +50,26 @@ def mounted(now: Now, fit: str) -> dict[str, Signed]:
 
 def _goes_on(step: StepState, now: Now) -> bool:
     """Whether a later step of the order of work goes on with this fit."""
-    ids = [state.plan.id for state in now.states if (state.plan.kind, state.plan.item) == ("fit", step.plan.item)]
+    own = alike(now.assessment.plan, step.plan.id)
+    ids = [state.plan.id for state in now.states if state.plan.id in own]
     return step.plan.id in ids[:-1]
 
 
 def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task | None:
     result = now.assessment.find("fit", step.plan.item)
-    steps: tuple[MountingStep, ...] = result.fit.mounting if result else ()
-    done = mounted(now, step.plan.item)
+    steps = sequence(now, step.plan)
+    done = mounted(now, step.plan)
+    own = alike(now.assessment.plan, step.plan.id)
+    off = takes_off(now.assessment.plan, step.plan.id)
     todo = next((each for each in steps if str(each.number) not in done), None)
     if todo is None:
         return None
     hold = hold_of(now.alive, step.plan.item, done.get(str(todo.number - 1)))
     left = hold.left(todo.wait, now.at) if todo.wait else 0.0
     held = todo.name == "hold" and bool(todo.wait)
-    read = [entry for entry in readings_so_far(now, step.plan.item) if entry.pass_ == str(todo.number)]
+    read = [
+        entry for entry in readings_so_far(now, step.plan.item) if entry.pass_ == str(todo.number) and entry.step in own
+    ]
     have = {entry.what for entry in read}
     missing = [log.title for log in todo.log if log.title not in have]
     readings = _readings(todo, steps, result, held)
@@ -54,7 +82,7 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
         kind="mounting",
         key=f"mounting {step.plan.id} {todo.number} {len(read)} {now.last_strike}",
         title=title_of(step),
-        middle=f"mounting step {todo.number} of {len(steps)}",
+        middle=f"{'taking off, step' if off else 'mounting step'} {todo.number} of {len(steps)}",
         figures=((_clock(left),) if todo.wait and hold.broken is None else ()) + _figures(todo, now),
         lines=(*_lines(todo, step, now, hold, read, missing), *_in_words(todo, now)),
         answers=(
