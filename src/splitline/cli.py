@@ -15,9 +15,9 @@ from splitline.outlet import OutputError, complain, printing, silence
 
 UNREADABLE = 2
 _EPILOG = """examples:
-  splitline                        the plans of this folder, on screen
-  splitline plans/demo.toml        one plan, on screen
-  splitline check plans/demo.toml  its checks, printed
+  splitline                                the plans of this folder, on screen
+  splitline plans/k410-closeup.toml        one plan, on screen
+  splitline check plans/k410-closeup.toml  its checks, printed
 
 A folder named like a command is opened as ./check."""
 
@@ -72,6 +72,9 @@ def _screen(arguments: list[str]) -> int:
     )
     parser.add_argument("--work", action="store_true", help="open on the fitter's screen")
     parser.add_argument("--version", action="version", version=f"splitline {__version__}")
+    words = [word for word in arguments if not word.startswith("-")]
+    if len(words) > 1 and not Path(words[0]).exists():
+        raise SplitlineError(f'"{words[0]}" is not a command{_nearest(words[0])}; commands: {", ".join(COMMANDS)}')
     args = parser.parse_args(arguments)
     target = Path(args.target)
     if not target.exists():
@@ -79,9 +82,25 @@ def _screen(arguments: list[str]) -> int:
         raise SplitlineError(f'"{args.target}" is neither a command nor an existing plan or folder{near}')
     from splitline.ui.app import SplitlineApp
 
-    app = SplitlineApp(target, work_only=args.work)
+    _demand_terminal()
+    app = SplitlineApp(target, work_only=args.work, terminal=True)
     app.run()
     return app.return_code or 0
+
+
+def _demand_terminal() -> None:
+    """The screens need a terminal to read from and to draw on. SplitlineError: there is none, or one that cannot."""
+    for stream, what in ((sys.stdin, "keys to read"), (sys.stdout, "place to draw")):
+        if stream is None or not stream.isatty():
+            raise SplitlineError(
+                f"no {what}: the screens need a terminal. Without one: splitline check PLAN, or splitline serve PLAN"
+            )
+    if os.environ.get("TERM") == "dumb":
+        raise SplitlineError(
+            "this terminal (TERM=dumb) cannot draw screens: use another, or splitline check PLAN, or splitline serve PLAN"
+        )
+    if sys.stderr is None or not sys.stderr.isatty():
+        sys.__dict__["__stderr__"] = sys.__stdout__  # the screens are drawn on it: a redirected one would show nothing
 
 
 def _nearest(word: str) -> str:

@@ -27,16 +27,18 @@ def test_one_item_gives_its_own_sheets(tmp_path: Path, capsys: pytest.CaptureFix
     assert main(["sheet", DEMO, "-o", str(target), "--item", "bundle-push"]) == 0
     assert "2 sheets written" in capsys.readouterr().out
     text = target.read_text("utf-8")
-    assert "Insertion sheet: Bundle into the casing" in text
+    assert "Insertion sheet I1: Bundle into the casing" in text
     assert "Bolting sheet" not in text
 
 
 def test_the_toolbox_print_leaves_the_working_out(tmp_path: Path) -> None:
     target = tmp_path / "out.md"
-    assert main(["sheet", DEMO, "-o", str(target), "--brief"]) == 0
+    assert main(["sheet", DEMO, "-o", str(target)]) == 0
     text = target.read_text("utf-8")
-    assert "Bolting sheet: Discharge head" in text
+    assert "Bolting sheet J1: Discharge head" in text
     assert "Why this torque" not in text
+    assert main(["sheet", DEMO, "-o", str(target), "--force", "--working"]) == 0
+    assert "Why this torque" in target.read_text("utf-8")
 
 
 def test_units_are_those_asked_for(tmp_path: Path) -> None:
@@ -77,4 +79,4 @@ def test_help_shows_an_example(capsys: pytest.CaptureFixture[str], command: str)
     with pytest.raises(SystemExit) as ended:
         main([command, "--help"])
     assert ended.value.code == 0
-    assert f"splitline {command} plans/demo.toml" in capsys.readouterr().out
+    assert f"splitline {command} plans/k410-closeup.toml" in capsys.readouterr().out

@@ -91,7 +91,10 @@ def _thread(bench: Bench, _joint: Joint, _ctx: Context, pick: Pick, hw: Hardware
         size = parse_designation(name)
         thread = th.unified(size.d, size.tpi) if size.tpi is not None else th.metric(size.d, size.pitch)
         if size.note:
-            bench.note(size.note)
+            basis = "ISO 261" if size.tpi is None else "ASME B1.1"
+            bench.near(
+                "thread_listed", "thread and pitch together" + hw.of, basis, f"{size.note}: is it what is on the stud?"
+            )
         if size.left_hand or pick("left_hand"):
             bench.note(f"Left-hand thread{hw.of}: tighten counter-clockwise.")
         shank = None if hw.shank_diameter is None else th.check_shank(thread, hw.shank_diameter, pick("hole_diameter"))

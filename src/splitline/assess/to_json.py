@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from splitline import __version__
 from splitline.assess.assessment import Assessment
 from splitline.assess.result import Check, ItemResult
 
@@ -19,6 +20,7 @@ def assessment_json(assessment: Assessment) -> dict[str, Any]:
     info = assessment.plan.info.model_dump(exclude_none=True)
     out: dict[str, Any] = {
         "format": FORMAT,
+        "version": __version__,
         "plan": {key: list(value) if isinstance(value, tuple) else value for key, value in info.items()},
         "verdict": assessment.verdict,
         "library": assessment.library_version,

@@ -11,6 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from splitline.errors import SplitlineError
 from splitline.outlet import print_json
 
 EXIT = {"ok": 0, "near": 0, "on-site": 0, "missing": 1, "fails": 1}
@@ -22,10 +23,12 @@ def add(subparsers: Any) -> None:
         "check",
         help="assess a plan and print every check",
         description="Assess every item of a plan. Exit 0: ok, near or on-site; 1: something fails or is missing; 2: unreadable.",
-        epilog="example:\n  splitline check plans/demo.toml --json",
+        epilog="example:\n  splitline check plans/k410-closeup.toml --json",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("plan", type=Path, metavar="PLAN", help="the plan file")
+    parser.add_argument(
+        "plan", type=Path, nargs="+", metavar="PLAN", help="the plan file; several are assessed in turn"
+    )
     parser.add_argument("--json", action="store_true", help="print the assessment as JSON, SI numbers")
     parser.add_argument(
         "--working", action="store_true", help="print formula, numbers put in, result and source of every result"
@@ -41,29 +44,57 @@ def run(args: argparse.Namespace) -> int:
     """Run it; the collector of cycles rests meanwhile, which would only walk through what was just imported."""
     gc.disable()
     try:
-        return _run(args)
+        plans = [path for given in args.plan for path in _expanded(given)]
+        if len(plans) == 1:
+            return _run(plans[0], args)
+        return _several(plans, args)
     finally:
         gc.enable()
 
 
-def _run(args: argparse.Namespace) -> int:
+def _expanded(given: Path) -> list[Path]:
+    """The files a pattern means where the shell has left it as it is; the records beside plans are none."""
+    if given.exists() or not any(sign in given.name for sign in "*?["):
+        return [given]
+    found = sorted(given.parent.glob(given.name))
+    plans = [
+        path for path in found if path.suffix == ".toml" and not path.name.endswith((".record.toml", "library.toml"))
+    ]
+    return plans or [given]
+
+
+def _several(plans: list[Path], args: argparse.Namespace) -> int:
+    """Each plan in turn, its own mistakes told beside it; the worst exit code. JSON: one line each."""
+    worst = 0
+    for number, path in enumerate(plans):
+        if not args.json:
+            print(f"{'' if number == 0 else chr(10)}== {path}")
+        try:
+            worst = max(worst, _run(path, args))
+        except SplitlineError as error:
+            print(f"splitline: {error}", file=sys.stderr)
+            worst = 2
+    return worst
+
+
+def _run(path: Path, args: argparse.Namespace) -> int:
     from splitline.assess.assessment import assess
     from splitline.library.store import Library
     from splitline.plan.read import open_plan
 
-    draft = open_plan(args.plan)
+    draft = open_plan(path)
     if draft.problems:
-        print(f"{args.plan}: {_count(len(draft.problems))}", file=sys.stderr)
+        print(f"{path}: {_count(len(draft.problems))}", file=sys.stderr)
         for problem in draft.problems:
             line = f"line {problem.line}: " if problem.line else ""
             print(f"  {line}{problem.where}: {problem.message}", file=sys.stderr)
         return 2
-    library = Library.load(args.plan.parent)
+    library = Library.load(path.parent)
     assessment = assess(draft.plan, library, args.date or dt.date.today(), system=args.units)
     if args.item and not any(item.id == args.item for item in assessment.items):
         from splitline.errors import PlanError
 
-        raise PlanError(f'no item "{args.item}" in {args.plan}; there are: {", ".join(i.id for i in assessment.items)}')
+        raise PlanError(f'no item "{args.item}" in {path}; there are: {", ".join(i.id for i in assessment.items)}')
     if args.item:
         assessment = replace(assessment, items=tuple(item for item in assessment.items if item.id == args.item))
     if args.json:

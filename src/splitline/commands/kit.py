@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from splitline.units import System
 
 _EPILOG = """examples:
-  splitline kit plans/demo.toml
-  splitline kit plans/demo.toml -o kit.pdf --paper Letter
+  splitline kit plans/k410-closeup.toml
+  splitline kit plans/k410-closeup.toml -o kit.pdf --paper Letter
 
 Exit 0: told; 2: the plan cannot be read or the file cannot be written."""
 

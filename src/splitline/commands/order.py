@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from splitline.units import System
 
 _EPILOG = """examples:
-  splitline order plans/demo.toml discharge-head            every pass, with boxes to tick
-  splitline order plans/demo.toml discharge-head --pass 2   one pass
-  splitline order plans/demo.toml discharge-head --pass "round 1" --json
+  splitline order plans/k410-closeup.toml discharge-head            every pass, with boxes to tick
+  splitline order plans/k410-closeup.toml discharge-head --pass 2   one pass
+  splitline order plans/k410-closeup.toml discharge-head --pass "round 1" --json
 
 Exit 0: told; 1: the order needs something the plan does not say; 2: plan, joint or pass cannot be found or read."""
 
@@ -72,6 +72,8 @@ def run(args: argparse.Namespace) -> int:
         print_json(json.dumps(listed.as_json(), ensure_ascii=False, allow_nan=False))
     else:
         print("\n".join(order_lines(listed, args.units or ("US" if draft.plan.us else "SI"))))
+        odd = [check.note for check in result.checks if check.key == "thread_listed"]
+        print("".join(f"\n! {note}" for note in odd), end="\n" if odd else "")
     return 0
 
 

@@ -23,7 +23,8 @@ def add(subparsers: Any) -> None:
         description="Print the record of a plan, write it to a file, or verify it. Exit 0: the record stands as it was "
         "written; 1: an entry was altered or is missing; 2: there is no record, or plan or record cannot be read. "
         "Verification is evidence against mistakes and quiet edits, not proof against a forger.",
-        epilog="examples:\n  splitline record plans/demo.toml --verify\n  splitline record plans/demo.toml -o as-built.csv",
+        epilog="examples:\n  splitline record plans/k410-closeup.toml --verify\n"
+        "  splitline record plans/k410-closeup.toml -o as-built.csv",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("plan", type=Path, metavar="PLAN", help="the plan file; its record stands beside it")

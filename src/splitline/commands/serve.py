@@ -113,11 +113,14 @@ def _tls(cert: Path | None, key: Path | None) -> ssl.SSLContext | None:
         raise SplitlineError("--cert and --key go together")
     import ssl
 
+    for flag, path in (("--cert", cert), ("--key", key)):
+        if not path.is_file():
+            raise SplitlineError(f"{flag} {path}: there is no such file")
     context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
     try:
         context.load_cert_chain(cert, key)
     except (OSError, ssl.SSLError) as error:
-        raise SplitlineError(f"the certificate cannot be used: {error}") from error
+        raise SplitlineError(f"the certificate {cert} with the key {key} cannot be used: {error}") from error
     return context
 
 

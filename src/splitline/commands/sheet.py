@@ -9,10 +9,10 @@ from typing import Any
 
 PAPERS = ("A4", "A3", "Letter")
 _EPILOG = """examples:
-  splitline sheet plans/demo.toml -o closeup.pdf
-  splitline sheet plans/demo.toml -o toolbox.pdf --brief
-  splitline sheet plans/demo.toml -o head.pdf --item discharge-head --paper A3
-  splitline sheet plans/demo.toml -o closeup.csv --units US
+  splitline sheet plans/k410-closeup.toml -o closeup.pdf
+  splitline sheet plans/k410-closeup.toml -o working.pdf --working
+  splitline sheet plans/k410-closeup.toml -o head.pdf --item discharge-head --paper A3
+  splitline sheet plans/k410-closeup.toml -o closeup.csv --units US
 
 Exit 0: written; 2: the plan cannot be read or the file cannot be written. A value that is missing is printed as an
 empty frame with the word missing."""
@@ -33,7 +33,10 @@ def add(subparsers: Any) -> None:
                         "(default: the plan's name with .pdf, in this folder)")  # fmt: skip
     parser.add_argument("--force", action="store_true", help="write over a file that is there (never a plan or record)")
     parser.add_argument("--item", metavar="ID", help="only the sheets of the item of this id")
-    parser.add_argument("--brief", action="store_true", help="without the working of the values")
+    parser.add_argument("--working", action="store_true", help="all of them with why the values are so")
+    parser.add_argument(
+        "--brief", action="store_true", help="one item without its working, which it has unless asked not to"
+    )
     parser.add_argument("--paper", choices=PAPERS, default="A4", help="paper of the PDF (default: A4)")
     parser.add_argument("--units", choices=("SI", "US"), help="units of the print; default: as the plan says")
     parser.add_argument(
@@ -61,7 +64,7 @@ def run(args: argparse.Namespace) -> int:
     paper = SIZES[args.paper]
     options = Options(args.units or ("US" if found.plan.us else "SI"), paper, found.examples)
     bundle = sheets_of(found.plan, found.assessment, found.record, found.digest, options, args.item)
-    if args.brief:
+    if args.brief or not (args.working or args.item):
         bundle = replace(bundle, sheets=tuple(sheet for sheet in bundle.sheets if sheet.kind != "why"))
     write_bundle(bundle, output, paper, args.force)
     print(f"{output}: {len(bundle.sheets)} {'sheet' if len(bundle.sheets) == 1 else 'sheets'} written")

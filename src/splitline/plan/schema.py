@@ -58,6 +58,9 @@ def _field(field: Declared, tables: Json) -> Json:
         schema = dict(field.leaf.schema()) if field.leaf is not None else {}
         if isinstance(field.sample, str | int | float | list) and field.kind not in ("choice", "yes/no"):
             schema["examples"] = [field.sample]
+        if field.library and "enum" not in schema:
+            names = [name for name in _names(field.library) if name not in schema.get("examples", ())]
+            schema["examples"] = [*schema.get("examples", ()), *names]
         return {**schema, "description": said}
     table = _reference(field.model, tables)
     if not field.is_list:
@@ -66,6 +69,13 @@ def _field(field: Declared, tables: Json) -> Json:
     if field.name == "tool":
         return {"anyOf": [entries, table], "description": said}
     return {**entries, "description": said}
+
+
+def _names(table: str) -> list[str]:
+    """Names of the shipped library, offered while one types; a site's own are as good, and threads are read, not listed."""
+    from splitline.library.store import CLOSED, SAME, Library
+
+    return [] if table in CLOSED else list(Library.load().names(SAME.get(table, table)))
 
 
 def _sentences(field: Declared) -> list[str]:

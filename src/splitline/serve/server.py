@@ -244,7 +244,10 @@ class TabletServer(Server):
             logging.getLogger("aiohttp.server").addFilter(_no_story)
             stop = asyncio.Event()
             for number in (signal.SIGINT, signal.SIGTERM):
-                loop.add_signal_handler(number, stop.set)
+                try:
+                    loop.add_signal_handler(number, stop.set)
+                except NotImplementedError:  # not on Windows: there Ctrl+C ends the loop itself
+                    break
             runner = web.AppRunner(
                 await self._make_app(), access_log=None, shutdown_timeout=4.0, keepalive_timeout=75.0
             )

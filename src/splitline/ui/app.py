@@ -14,6 +14,9 @@ asks ``app.view_only`` before it changes anything, draws states with ``splitline
 
 from __future__ import annotations
 
+import os
+import sys
+import threading
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -27,6 +30,9 @@ from splitline.ui.theme import NIGHT, PAPER, themes
 
 if TYPE_CHECKING:
     from textual.screen import Screen
+
+
+LOOKS = 2.0  # s between looks whether the terminal is still there
 
 
 class SplitlineApp(App[None]):
@@ -47,14 +53,17 @@ class SplitlineApp(App[None]):
         view_only: bool = False,
         served: bool = False,
         resume: Path | None = None,
+        terminal: bool = False,
     ) -> None:
-        """``served``: on a tablet, which sees only what was served to it; ``resume``: the plan it was at work on."""
+        """``terminal``: ends with the terminal it is drawn on; ``served``: on a tablet, which
+        sees only what was served to it; ``resume``: the plan it was at work on."""
         super().__init__()
         self.glass = Glass()
         self.target = Path(target)
         self.served = served
         self.reach = Reach(self.target, served, view_only)
         self.resume = resume
+        self._terminal = terminal
         self.work_only = work_only
         self.view_only = view_only
         for theme in themes():
@@ -68,6 +77,8 @@ class SplitlineApp(App[None]):
         return PlansScreen(self.target if self.target.is_dir() else self.target.parent)
 
     def on_mount(self) -> None:
+        if self._terminal:
+            self.set_interval(LOOKS, self._look_for_terminal)
         if self.resume is not None:
             self.open_work(self.resume)
         elif self.target.is_dir():
@@ -76,6 +87,16 @@ class SplitlineApp(App[None]):
             self.open_work(self.target)
         else:
             self.open_plan(self.target)
+
+    def _look_for_terminal(self) -> None:
+        """End where the terminal is gone: unsaved work is kept beside the plan and offered again."""
+        try:
+            there = os.isatty(sys.__stdin__.fileno()) if sys.__stdin__ is not None else False
+        except (OSError, ValueError):
+            there = False
+        if not there:
+            threading.Timer(5.0, os._exit, (2,)).start()  # a screen that cannot write any more must not stay
+            self.exit(return_code=2)
 
     # the glass of a tablet
 

@@ -51,12 +51,8 @@ def everything(session: Session, commands: Sequence[Command], here: tuple[str, i
 
 def example_options(session: Session) -> list[Option]:
     """The starting plan's examples that are left, with what each is for; values are paths."""
-    everywhere = everything(session, ())
-    return [
-        Option(o.value[1], o.label, o.note.removeprefix("example · "), "·", "dim")
-        for o in everywhere
-        if o.value[0] == "path" and o.note.startswith("example · ")
-    ]
+    given = (o for o in everything(session, ()) if o.value[0] == "path" and session.draft.is_example(o.value[1]))
+    return [Option(o.value[1], o.label, o.note, "·", "dim") for o in {o.value: o for o in given}.values()]
 
 
 def numbered(session: Session) -> list[Option]:

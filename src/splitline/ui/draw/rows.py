@@ -143,3 +143,8 @@ def rule(cells: int, title: str = "", style: str = "rule") -> Row:
         return (("─" * cells, style),)
     title = fit(title, min(width(title), max(cells - 3, 1)))
     return (("─ ", style), (title, "head"), (" " + "─" * max(cells - 3 - width(title), 0), style))
+
+
+def counted(n: int, thing: str) -> str:
+    """1 mistake, 2 mistakes."""
+    return f"{n} {thing}" if n == 1 else f"{n} {thing}s"

@@ -1,4 +1,4 @@
-"""Getting about a plan: search, letters, mistakes, findings, drawings, working, comparing."""
+"""Getting about a plan: search, numbers, mistakes, findings, drawings, working, comparing."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Hashable
 from typing import Any
 
 from splitline.ui import marks
+from splitline.ui.draw.rows import counted
 from splitline.ui.screens.plan_edit import PlanEditing
 from splitline.ui.widgets.lines import LineView
 
@@ -81,7 +82,7 @@ class PlanGoing(PlanEditing):
             )
             for p in problems
         ]
-        title = f"{len(problems)} mistakes; Enter goes there" if problems else "No mistakes in this plan"
+        title = f"{counted(len(problems), 'mistake')}; Enter goes there" if problems else "No mistakes in this plan"
         self.app.push_screen(PickerScreen(title, options), self._goto_or_not)
 
     def _goto_or_not(self, path: Any) -> None:
@@ -111,7 +112,8 @@ class PlanGoing(PlanEditing):
             )
             for place, title, c in found
         ]
-        self.app.push_screen(PickerScreen(f"{len(found)} checks are not ok", options), self._goto_item)
+        said = "1 check is not ok" if len(found) == 1 else f"{len(found)} checks are not ok"
+        self.app.push_screen(PickerScreen(said, options), self._goto_item)
 
     def _goto_item(self, key: Any) -> None:
         if key and (index := self.session.index_of(key[0], key[1])) is not None:

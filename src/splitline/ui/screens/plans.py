@@ -13,7 +13,7 @@ from textual.message import Message
 from splitline.plan import NOT_PLANS
 from splitline.ui import marks, memory
 from splitline.ui.actions import PLANS
-from splitline.ui.draw.rows import Row, clean, fit, right, rule, wrap
+from splitline.ui.draw.rows import Row, clean, counted, fit, right, rule, wrap
 from splitline.ui.glass import glass_of
 from splitline.ui.screens.place import FIRST_PICTURE, KEYS, Place
 from splitline.ui.widgets.bar import Bar, Piece
@@ -169,7 +169,7 @@ class PlansScreen(Place):
         if not entry.verdict and not entry.problems:
             return (("  ...", "dim"),)
         said = marks.word(entry.verdict) if entry.counts else "no checks yet"
-        said = f"{entry.problems} mistakes" if entry.problems else said
+        said = counted(entry.problems, "mistake") if entry.problems else said
         style = "problem" if entry.problems else marks.style(entry.verdict)
         counts = tuple(
             (f" {marks.shape(v)}{right(str(n), 3)}", marks.style(v)) if n else ("     ", "") for v, n in entry.counts
