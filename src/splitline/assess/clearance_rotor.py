@@ -94,7 +94,10 @@ def probe_ends(clearance: Clearance, bench: Bench) -> None:
     bench.put("probe_set", ends.middle, {"g": ((clearance.low + clearance.high) / 2, "length")})
     bench.put("probe_near", ends.near, {"float": (clearance.axial_float, "length")})
     bench.put("probe_far", ends.far, {"float": (clearance.axial_float, "length")})
-    title, basis = "Probe at both stops of the float", "API 670 (from memory): linear from about -2 to -18 V"
+    title, basis = (
+        "Probe at both stops of the float",
+        "API 670 (not checked against the standard's text): linear from about -2 to -18 V",
+    )
     said = f"{bench.show(ends.near, 'voltage')} near, {bench.show(ends.far, 'voltage')} far"
     if ends.inside:
         bench.passes("probe_float", title, basis, said)

@@ -11,7 +11,7 @@ from splitline.library.materials import material
 from splitline.plan.model import Fit
 
 FALLS = 0.08 / 100.0  # 1/K: share of E that a metal without a curve is taken to lose
-FALLS_BASIS = "no curve known: 8 % lost per 100 K, more than bronze, titanium or aluminium (from memory)"
+FALLS_BASIS = "no curve known: 8 % lost per 100 K, more than bronze, titanium or aluminium (not checked against a book)"
 
 
 def softened(fit: Fit, part: str, modulus: float, at: float, bench: Bench, ctx: Context) -> float:

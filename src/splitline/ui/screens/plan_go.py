@@ -151,7 +151,8 @@ class PlanGoing(PlanEditing):
             self.foot("no examples left")
             return
         now = next((n for n, path in enumerate(paths) if here is not None and path[: len(here)] == here), 0)
-        ahead = [n for n in found if (n > now if by > 0 else n < now)]
+        inside = paths[now] != here  # on an item or table: its first value is ahead of it
+        ahead = [n for n in found if (n > now or (inside and n == now) if by > 0 else n < now)]
         place = (ahead[0] if by > 0 else ahead[-1]) if ahead else (found[0] if by > 0 else found[-1])
         self.go_to(paths[place])
         self.foot(f"example {found.index(place) + 1} of {len(found)}")
