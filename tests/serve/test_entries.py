@@ -83,11 +83,13 @@ async def enter(page: Tablet, fingers: Fingers, link: SlowLink, stored: Path, rn
     raise AssertionError("never stored")
 
 
-async def entries(start: Start, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, count: int, every: int) -> None:
+async def entries(
+    start: Start, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, count: int, every: int, seed: int = 20
+) -> None:
     stored = tmp_path / "stored"
     monkeypatch.setenv("SPLITLINE_STORED", str(stored))
     _, address = start(stub="pads")
-    rng = random.Random(20)
+    rng = random.Random(seed)
     async with slow_link(int(re.search(r":(\d+)/", address).group(1)), 0.02) as (link, beside), tablet() as page:  # type: ignore[union-attr]
         await page.open(beside + LINK, 800, 1280)
         await page.wait_for("Number 0 ")
@@ -108,7 +110,9 @@ async def test_numbers_typed_through_a_bad_link(start: Start, tmp_path: Path, mo
 
 
 @pytest.mark.long
+@pytest.mark.parametrize("part", range(20))
 async def test_two_thousand_numbers_through_a_bad_link(
-    start: Start, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    start: Start, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, part: int
 ) -> None:
-    await entries(start, tmp_path, monkeypatch, 2000, every=2)
+    """Twenty parts of a hundred numbers, a few minutes each."""
+    await entries(start, tmp_path, monkeypatch, 100, every=2, seed=2000 + part)
