@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from splitline.ui.draw.letters import _FONT, _WIDE, ROWS, letters
-from splitline.ui.widgets.lines import Line, for_gloves
+from splitline.ui.app import SplitlineApp
+from splitline.ui.draw.letters import _FONT, _WIDE, ROWS, digit, letters
+from splitline.ui.widgets.lines import Line, LineView, for_gloves
+from splitline.ui.work.pad import PadScreen
 from tests.ui.glasses import GLASSES, Glass, measure, table
 
 TARGET, CAPITAL = 15.0, 6.0  # mm; common practice for gloves and for reading at 0.7 m, no published source
@@ -53,6 +55,32 @@ def test_each_letter_has_a_shape_of_its_own() -> None:
     drawn = {char: tuple(letters(char, 40, 1)) for char in (*_FONT, *_WIDE) if not char.isdigit() and char != " "}
     assert len(set(drawn.values())) == len(drawn)
     assert all(len(rows) == ROWS for rows in drawn.values())
+
+
+def test_digits_on_keys_are_told_apart() -> None:
+    drawn = {tuple(digit(char)) for char in "0123456789"}
+    assert len(drawn) == 10
+    assert all(len(rows) == ROWS for rows in drawn)
+    assert digit("Enter") == digit("12") == digit("") == []
+
+
+async def test_a_verdict_on_the_pad_is_large_and_moves_no_key(tmp_path: Path) -> None:
+    app = SplitlineApp(tmp_path)
+    async with app.run_test(size=(80, 56)) as pilot:
+        pad = PadScreen("Gap", judge=lambda text: ("▲ OUTSIDE", "fails") if float(text) > 1 else ("● inside", "ok"))
+        app.push_screen(pad)
+        await pilot.pause(0.05)
+        places, drawn = set(), []
+        for key in ("", "0", "5", "⌫", "⌫", "9"):
+            pad._press(key) if key else None
+            await pilot.pause(0.05)
+            places.add(tuple(target.region for target in pad.query("Target")))
+            drawn.append(
+                ["".join(text for text, _ in line.row).strip() for line in pad.query_one("#typed", LineView).lines]
+            )
+        assert len(places) == 1
+        assert {row.strip() for row in letters("INSIDE", 70, 1)} <= set(drawn[2])
+        assert {row.strip() for row in letters("OUTSIDE", 70, 1)} <= set(drawn[5])
 
 
 def test_letters_are_whole_or_not_drawn() -> None:

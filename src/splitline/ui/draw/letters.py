@@ -45,6 +45,11 @@ def _line(text: str, stretch: int) -> list[str]:
     ]
 
 
+def digit(char: str) -> list[str]:
+    """One digit as high as a capital, for a key; [] for anything else."""
+    return _line(char, 2) if len(char) == 1 and char in "0123456789" else []
+
+
 def letters(text: str, cells: int, lines: int) -> list[str]:
     """The text in capitals, wrapped, at most ``lines`` lines of ``ROWS`` rows; [] where it does not fit whole.
 

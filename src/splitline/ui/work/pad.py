@@ -9,6 +9,8 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 
 from splitline.ui.draw.digits import ROWS, figures, unit_rows
+from splitline.ui.draw.letters import ROWS as LETTER_ROWS
+from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import Row
 from splitline.ui.glass import Glass, feel, glass_of
 from splitline.ui.work.asking import Question, Words
@@ -87,6 +89,12 @@ class PadScreen(Question):
             for row, own in zip(large, behind, strict=True)
         ]
         said, style = self._judge(self.text) if self._judge and self.typed and not wrong else (wrong, "fails")
+        if self.has_class("-tall"):  # always as many rows: what is judged moves no key under the finger
+            word = (
+                {"ok": "INSIDE", "fails": "OUTSIDE"}.get(style, "") if self._judge and self.typed and not wrong else ""
+            )
+            verdict = letters(word, whole, 1) or [" "] * LETTER_ROWS
+            rows = [((" ", ""),), *rows, ((" ", ""),), *(((f"  {row}", style),) for row in verdict)]
         self.query_one("#typed", Words).say([(said or " ", style)], rows)
         glass = glass_of(self.app)
         self._fresh = glass.mark()

@@ -12,6 +12,8 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
+from splitline.ui.draw.letters import ROWS as LETTER_ROWS
+from splitline.ui.draw.letters import digit
 from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, width, wrap
 from splitline.ui.glass import glass_of, refuse
 from splitline.ui.theme import ink
@@ -105,7 +107,8 @@ class Target(Widget, can_focus=True):
             room = cells - width(label) - 2
             tail = fit(note, min(width(note), room)) if self.note and room >= 6 else ""
             return [((fit(label, min(width(label), cells)), style), (f"  {tail}" if tail else "", "dim"))]
-        lines: list[Row] = [((line, style),) for line in wrap(label, cells, 3)[:rows]]
+        large = digit(label) if rows >= LETTER_ROWS else []
+        lines: list[Row] = [((line, style),) for line in large or wrap(label, cells, 3)[:rows]]
         if note and len(lines) < rows:
             lines.append(((fit(note, min(cells, width(note))), "dim"),))
         above = (rows - len(lines)) // 2
@@ -124,7 +127,13 @@ class Target(Widget, can_focus=True):
         row = self._middle(cells - 4, rows - 2)[y - 1]
         ground = "cursor" if here else "chip"
         before = (cells - 2 - row_width(row)) // 2
-        mark = here and bool(row[0][0]) and row[0][1] != "dim" and before >= 2
+        mark = (
+            here
+            and bool(row[0][0])
+            and row[0][1] != "dim"
+            and before >= 2
+            and any(char.isalnum() for char in row[0][0])
+        )
         padded = fit_row((((" " * (before - 2) + "▸ ") if mark else " " * before, "accent"), *row), cells - 2)
         body = [Segment(text, ink(theme, style, ground)) for text, style in padded]
         return Strip([Segment(up, frame), *body, Segment(up, frame)], cells)
