@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,8 @@ from splitline.ui.app import SplitlineApp
 from splitline.ui.draw.letters import _FONT, _WIDE, ROWS, digit, letters
 from splitline.ui.widgets.lines import Line, LineView, for_gloves
 from splitline.ui.work.pad import PadScreen
-from tests.ui.glasses import GLASSES, Glass, measure, table
+from splitline.ui.work.picture import work_rows
+from tests.ui.glasses import GLASSES, TASKS, Glass, measure, table
 
 TARGET, CAPITAL = 15.0, 6.0  # mm; common practice for gloves and for reading at 0.7 m, no published source
 
@@ -57,6 +59,17 @@ def test_each_letter_has_a_shape_of_its_own() -> None:
     assert all(len(rows) == ROWS for rows in drawn.values())
 
 
+def test_the_reason_of_a_stop_is_as_large_as_the_word_where_there_is_room() -> None:
+    reason = "time limit over: Compound open time"
+    task = replace(TASKS["stopped"], lines=(("The work is stopped.", "fails"), (reason, "strong")))
+    wide = ["".join(text for text, _ in row) for row in work_rows(task, (), "", {}, 78, 48)]
+    assert set(letters(reason, 78, 9)) <= set(wide)
+    assert reason in wide
+    low = ["".join(text for text, _ in row) for row in work_rows(task, (), "", {}, 78, 9)]
+    assert set(letters("STOPPED", 78, 1)) <= set(low)
+    assert reason in low
+
+
 def test_digits_on_keys_are_told_apart() -> None:
     drawn = {tuple(digit(char)) for char in "0123456789"}
     assert len(drawn) == 10
@@ -79,7 +92,7 @@ async def test_a_verdict_on_the_pad_is_large_and_moves_no_key(tmp_path: Path) ->
                 ["".join(text for text, _ in line.row).strip() for line in pad.query_one("#typed", LineView).lines]
             )
         assert len(places) == 1
-        assert {row.strip() for row in letters("INSIDE", 70, 1)} <= set(drawn[2])
+        assert {row.strip() for row in letters("INSIDE", 70, 1)} <= set(drawn[1])
         assert {row.strip() for row in letters("OUTSIDE", 70, 1)} <= set(drawn[5])
 
 

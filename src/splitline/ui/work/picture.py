@@ -21,6 +21,7 @@ UPRIGHT = 36  # rows from which map and words stand under the figures where the 
 LEAST_MAP = 15  # rows the map keeps under large figures
 LOW_MAP = 8  # rows under which a map says nothing
 TALL = 22  # rows from which there is room for more than the instruction
+REASONS = 4  # lines under STOPPED and HOLD POINT that are set in capitals where there is room
 _BARS = "▁▂▃▄▅▆▇█"
 _LEGEND = (
     (marks.DONE, "done", "done"),
@@ -190,7 +191,14 @@ def _headline(task: Task, cells: int, rows: int) -> list[Row]:
     if task.kind == "bolts":
         return []  # its figures are the instruction
     style = {"stopped": "fails", "sign": "near"}.get(task.kind, "strong")
-    return [((row, style),) for row in letters(said, cells, rows // LETTER_ROWS)]
+    out: list[Row] = [((row, style),) for row in letters(said, cells, rows // LETTER_ROWS)]
+    if not out or task.kind not in ("stopped", "sign"):
+        return out
+    for text, own in task.lines[:REASONS]:  # why, and who signs: as large, where all of it still has room
+        drawn = letters(text, cells, (rows - len(out) - 1) // LETTER_ROWS)
+        if drawn and text:
+            out += [(("", ""),), *(((row, own),) for row in drawn)]
+    return out
 
 
 def _in_pairs(figures_: Sequence[Figure], cells: int) -> list[list[Figure]]:
