@@ -269,6 +269,7 @@ def lines(facts: Sequence[Fact], system: System) -> Iterator[tuple[int, str, str
         if together and not same:
             bolts = "+".join(str(each.bolt) for each in together)
             text = sentence(replace(together[0], bolt=0), system).replace("tightened;", f"tightened {bolts};", 1)
+            text = f"{text}; item {together[0].item}"
             yield together[0].entry, together[0].revision, text, who_and_when(together[0])
             together = []
         if isinstance(fact, kinds.StudValue):

@@ -51,7 +51,10 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
     )
     out += _bullets("Wrong entries", [_struck(fact) for fact in built.facts if isinstance(fact, kinds.Struck)])
     out += _bullets("Notes", [f"{note.topic}: {note.text} ({_who(note)})" for note in built.notes])
-    told = [f"{entry or '-'}. {what} ({who})" for entry, _, what, who in lines(built.facts, _system(us))]
+    told = [
+        f"{entry or '-'}. {what} ({who}){f', plan revision {revision}' if revision else ''}"
+        for entry, revision, what, who in lines(built.facts, _system(us))
+    ]
     out += _bullets("Every entry, and what follows from them", told)
     return "\n".join(out).rstrip() + "\n"
 
