@@ -44,7 +44,7 @@ def test_two_open_legs_whose_centre_is_a_nanometre_off_their_plane_hang() -> Non
     for off in (0.0, 1e-9, 1e-4):
         level = level_lengths(picks, [None, None], [1e7, 1e7], (0.0, off, -0.4), 20e3, (0.0, off, 2.0))
         assert level.lengths == pytest.approx((math.sqrt(5.0),) * 2, rel=2e-3)
-    with pytest.raises(InputError, match="centre of mass"):
+    with pytest.raises(InputError, match="centre of gravity"):
         level_lengths(picks, [None, None], [1e7, 1e7], (0.0, 0.2, -0.4), 20e3, (0.0, 0.2, 2.0))
 
 
@@ -183,7 +183,7 @@ def test_tilt_beyond_its_limit_fails() -> None:
 
 
 def test_a_fitting_is_judged_at_the_worst_pull_over_the_doubts() -> None:
-    """Two lugs whose plane leans 14 degrees within the doubts: the pull leaves it by as much."""
+    """Two lugs whose plane leans 14 degrees with tolerances: the pull leaves it by as much."""
     axes = ([1.0, 0.0, math.sqrt(2.5**2 - 1)], [-1.0, 0.0, math.sqrt(2.5**2 - 1)])
     given = legs([(-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)], [2.5, 2.5], capacity="20 t", elongation=0.001, fitting="shackle",
                  fitting_capacity="20 t")  # fmt: skip

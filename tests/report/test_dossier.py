@@ -198,7 +198,7 @@ def test_a_long_title_stays_inside_the_bolts_of_the_map(made: Bundle) -> None:
 
 def test_windows_name_the_steps_by_their_numbers(made: Bundle) -> None:
     order = next(each for each in made.sheets if each.title.startswith("Order of work"))
-    rows = texts(table(order, "Time windows"))
+    rows = texts(table(order, "Time limits"))
     assert rows[0] == ("O-rings lubricated until they enter the bore", "starts at the end of step 9")
 
 

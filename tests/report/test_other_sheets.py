@@ -132,7 +132,7 @@ def test_the_order_of_work_has_every_step_its_points_and_windows() -> None:
     said = texts(steps)
     assert said[0][2] == "H HOLD: supervisor"
     assert said[7][3] == "7, 2"  # "bundle-up" needs steps 7 and 2
-    assert len(table(got, "Time windows").rows) == len(found.plan.windows)
+    assert len(table(got, "Time limits").rows) == len(found.plan.windows)
 
 
 @pytest.mark.parametrize(("kind", "ident"), [("lift", "l"), ("fit", "f"), ("insertion", "i"), ("clearance", "c")])

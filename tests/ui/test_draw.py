@@ -264,7 +264,7 @@ def test_each_tool_has_its_own_trace() -> None:
 def test_interference_is_drawn_too_thick_and_says_so() -> None:
     part = FitSection(0.125, 0.0, 0.205, 0.072, 1 / 30, 0.005, overlap=0.00018)
     text = plain(fit_section(part, {"interference": "interference 0.18 mm"}, 100, 30))
-    assert any("overlap drawn" in line and "× too thick" in line for line in text)
+    assert any("interference drawn" in line and "× too thick" in line for line in text)
 
 
 def test_a_leg_names_both_its_angles() -> None:

@@ -144,7 +144,7 @@ def test_tilt_stands_beside_what_the_spigot_allows() -> None:
     result = outcome.find("lift", "discharge-head-lift")
     assert result is not None
     tilt = next(line for line, style in lift_facts(result, "SI") if "tilt:" in line and style == "near")
-    assert "up to 37.1 mm per m within the doubts; the spigot allows 3.6 mm per m" in tilt
+    assert "up to 37.1 mm per m with tolerances; the spigot allows 3.6 mm per m" in tilt
 
 
 def test_roll_about_the_picks_is_told_from_the_slope_that_is_judged() -> None:

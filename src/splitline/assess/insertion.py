@@ -345,7 +345,7 @@ def overhang_travel(centre: float, front: float) -> float:
 
 @SHEET.check("tipping", "Bundle on its supports", basis="statics", when=_tips, quiet=True)
 def tips(reactions: TrackReactions) -> Rule:
-    return Rule("fails", "its centre of mass lies outside the two supports: it tips")
+    return Rule("fails", "its centre of gravity lies outside the two supports: it tips")
 
 
 def _rated(insertion: Insertion) -> bool:
@@ -363,7 +363,7 @@ def standing_supports(overhang_travel: float, distance: float, context: Context)
         return None
     tips_after = show(overhang_travel, "length", context.system)
     return (
-        f"The supports are taken to travel with the bundle. If they stand still, its centre of mass passes the front one "
+        f"The supports are taken to travel with the bundle. If they stand still, its centre of gravity passes the front one "
         f"after {tips_after}: the front one then carries the whole weight, and the leading end must have "
         "landed in the casing before that."
     )

@@ -52,7 +52,7 @@ def hung_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...], load: Load, fra
             from splitline.assess.lift_beam import hung_below
 
             if lift.tail is not None:
-                bench.note("Below a spreader the legs are hung as the load is drawn, not as it is turned up.")
+                bench.note("Below a spreader the legs are hung as the load is drawn, not as it is upended.")
             return hung_below(bench, lift.spreader, lift, legs, load)
         return _plain(bench, lift, legs, load, frame)
     except InputError as error:
@@ -64,9 +64,9 @@ def _without_centre(bench: Bench) -> None:
     """The planner's to give, unless the plan says that only a trial lift can tell."""
     centre = next((check for check in bench.checks if check.key == "centre"), None)
     if centre is not None and centre.verdict == "missing":
-        bench.missing(KEY, TITLE, centre.needs, BASIS, "the centre of mass is not given", kind="force")
+        bench.missing(KEY, TITLE, centre.needs, BASIS, "the centre of gravity is not given", kind="force")
     else:
-        bench.on_site(KEY, TITLE, ("centre",), BASIS, "the centre of mass is not known yet", kind="force")
+        bench.on_site(KEY, TITLE, ("centre",), BASIS, "the centre of gravity is not known yet", kind="force")
 
 
 def hook_of(bench: Bench, lift: Lift, picks: Sequence[Point], centre: Point, frame: Turned) -> Point | None:

@@ -41,7 +41,7 @@ def check_stability(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: H
         return
     if hung.worst is not None and (hung.worst.turned or hung.worst.unsolved):
         lost = hung.worst.turned + hung.worst.unsolved
-        note = f"within the doubts of length and centre {lost} of {hung.worst.poses} poses do not hang upright"
+        note = f"with the tolerances of length and centre {lost} of {hung.worst.poses} poses do not hang upright"
         bench.fails("stability", title, STABLE, note)
         return
     if found.below_picks < 0.0:
@@ -52,7 +52,7 @@ def check_stability(bench: Bench, legs: tuple[LegData, ...], load: Load, hung: H
         note = f"the centre lies {bench.show(-found.margin, 'length')} outside the picks: legs go slack and it hangs tilted"
         bench.near("stability", title, STABLE, note)
     else:
-        bench.passes("stability", title, STABLE, "centre of mass below the hook and the picks")
+        bench.passes("stability", title, STABLE, "centre of gravity below the hook and the picks")
 
 
 def rolls(legs: tuple[LegData, ...], hung: Hung) -> bool:
@@ -77,7 +77,7 @@ def check_tilt(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung) 
         return
     limit, basis = (lift.tilt_limit, "greatest tilt given in the plan") if lift.tilt_limit else (FREE_TILT, FREE_BASIS)
     note = f"{tilt_words(tilt, bench.system)}" + (
-        f"; within the doubts up to {tilt_words(worst, bench.system)}{_rolled(bench, legs, hung)}"
+        f"; with tolerances up to {tilt_words(worst, bench.system)}{_rolled(bench, legs, hung)}"
         if worst is not None
         else ""
     )
@@ -97,7 +97,7 @@ def _roll(bench: Bench, lift: Lift, legs: tuple[LegData, ...], hung: Hung, limit
         return
     worst = max((clocking(up, line) for up in hung.worst.ups.tolist()), default=0.0)
     bench.put("roll_worst", worst)
-    title = "Roll about the line of its picks, within the doubts"
+    title = "Roll about the line of its picks, with tolerances"
     if lift.rolls_freely:
         said = f"up to {bench.show(worst, 'angle')}; the plan says that roll does no harm (rolls_freely)"
         bench.passes("roll", title, "given in the plan", said)
@@ -150,9 +150,7 @@ def _spigot(bench: Bench, lift: Lift, spigot: Spigot, hung: Hung) -> None:
     bench.put("spigot_tilt", limit, {"s": (spigot.clearance, "length"), "e": (spigot.engagement, "length")})
     rise = limit * spigot.diameter if spigot.diameter is not None else None
     across = f", {bench.show(rise, 'length')} across the spigot" if rise is not None else ""
-    note = (
-        f"allowed {tilt_words(limit, bench.system)}{across}; within the doubts up to {tilt_words(worst, bench.system)}"
-    )
+    note = f"allowed {tilt_words(limit, bench.system)}{across}; with tolerances up to {tilt_words(worst, bench.system)}"
     adjustable = any(leg.adjuster_capacity is not None for leg in lift.leg)
     if adjustable or not ups:
         bench.at_most(

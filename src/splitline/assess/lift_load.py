@@ -59,7 +59,7 @@ def _centre(bench: Bench, lift: Lift, ctx: Context, trial: Trial | None) -> Poin
     entered: Any = ctx.observed.get(lift.id, "centre")
     if entered is not None:
         return (float(entered[0]), float(entered[1]), float(entered[2]))
-    title = "Centre of mass"
+    title = "Centre of gravity"
     absent = [f"part.{n}.at" for n, part in enumerate(lift.part, 1) if part.at is None]
     places = [part.at for part in lift.part if isinstance(part.at, tuple)]
     masses = [(part.mass or 0.0) * (part.count or 1) for part in lift.part]
@@ -71,7 +71,7 @@ def _centre(bench: Bench, lift: Lift, ctx: Context, trial: Trial | None) -> Poin
             return None
     if trial is not None and trial.centre is not None:
         bench.note(
-            f"Centre of mass by the trial lift ({trial.source}): on the line its readings give. A reading does not tell the "
+            f"Centre of gravity by the trial lift ({trial.source}): on the line its readings give. A reading does not tell the "
             "height; it is taken level with the highest pick, the unfavourable side for tilt."
         )
         return trial.centre

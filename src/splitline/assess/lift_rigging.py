@@ -86,7 +86,7 @@ def flattest_check(bench: Bench, lift: Lift, key: str, title: str, name: str, an
         least, basis = MINIMUM, MINIMUM_BASIS
         bench.default("minimum_angle", bench.show(MINIMUM, "angle"), MINIMUM_BASIS)
     upright = bench.show(math.pi / 2.0 - angle, "angle"), bench.show(math.pi / 2.0 - least, "angle")
-    note = f"{name} is {upright[0]} from the vertical within the doubts, at most {upright[1]}"
+    note = f"{name} is {upright[0]} from the vertical with tolerances, at most {upright[1]}"
     bench.at_least(key, title, least, angle, "angle", basis, note)
 
 

@@ -37,7 +37,7 @@ def trial_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None) -> Tria
     loads = [reading.load / GRAVITY for reading in told if reading.load is not None]
     found: list[tuple[Point, Point, float | None]] = []
     if legs is not None:
-        with bench.guard("trial", "Centre of mass by the trial lift", "statics of concurrent forces"):
+        with bench.guard("trial", "Centre of gravity by the trial lift", "statics of concurrent forces"):
             found = [line for reading in told if (line := _line(lift, legs, reading)) is not None]
     loads += [weight / GRAVITY for _, _, weight in found if weight is not None]
     mass = sum(loads) / len(loads) if loads else None
@@ -48,7 +48,7 @@ def trial_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None) -> Tria
         return Trial(mass, None, None, None, None, source)
     from splitline.lifting.trial import Line, at_height, meet
 
-    with bench.guard("trial", "Centre of mass by the trial lift", "statics of concurrent forces"):
+    with bench.guard("trial", "Centre of gravity by the trial lift", "statics of concurrent forces"):
         met = meet([Line(hook, up, weight) for hook, up, weight in found])
         if met.centre is not None:
             bench.put("trial_centre", list(met.centre))

@@ -24,7 +24,7 @@ def check_trim(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> None:
         key, limit, title = "spigot_trim", spigot, "Trimming before the spigot"
         now, basis = bench.get("axis_tilt"), "worst pose over the doubts against half of clearance/engagement"
     elif spigot is None and pick_line([leg.pick for leg in legs]) is None:
-        key, limit, title = "tilt_trim", FREE_TILT, "Tilt within the doubts"
+        key, limit, title = "tilt_trim", FREE_TILT, "Tilt with tolerances"
         now, worst, basis = bench.get("tilt"), bench.get("tilt_worst"), FREE_BASIS
     else:
         return
@@ -37,7 +37,7 @@ def check_trim(bench: Bench, legs: tuple[LegData, ...], hung: Hung) -> None:
     how = f"trim with the adjuster of {_names(able)} at the trial lift" if able else "look at it at the trial lift"
     level = ", spirit level on the face" if key == "spigot_trim" else ""
     bench.lift = replace(bench.lift, trimming=f"{how}{level}{_coarse(bench, legs, limit)}")
-    bench.near(key, title, basis, f"within the doubts {said}: {bench.lift.trimming}")
+    bench.near(key, title, basis, f"with tolerances {said}: {bench.lift.trimming}")
 
 
 def _names(legs: list[LegData]) -> str:

@@ -30,7 +30,7 @@ def upend_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None, load: L
         bench.missing("upend_tail", TITLE, ("tail.pick",), BASIS, kind="force")
         return None
     if load.centre is None:
-        bench.on_site("upend_tail", TITLE, ("centre",), BASIS, "the centre of mass is not known yet", kind="force")
+        bench.on_site("upend_tail", TITLE, ("centre",), BASIS, "the centre of gravity is not known yet", kind="force")
         return None
     from splitline.lifting.upending import upending
 

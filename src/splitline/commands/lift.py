@@ -23,7 +23,7 @@ _EPILOG = """examples:
   splitline lift --mass "3 t" --legs 3 --ring "1400 mm" --height "2 m" --sling "alloy chain grade 80 13 mm" --json
 
 Two legs stand --span apart, four on a rectangle --span by --width, any number on a circle of diameter --ring. One of
---length, --angle (from the horizontal) or --height (hook above the picks) fixes the legs. The centre of mass is taken
+--length, --angle (from the horizontal) or --height (hook above the picks) fixes the legs. The centre of gravity is taken
 amid the picks, --depth below them. Values carry their unit in quotes.
 Exit 0: answered, what was not asked for is listed as missing; 1: a check fails, or there are no tensions to tell;
 2: an option cannot be read. A library.toml in this folder is used."""
@@ -65,7 +65,9 @@ def add(subparsers: Any) -> None:
     parser.add_argument("--length", metavar="VALUE", help="length of each leg")
     parser.add_argument("--angle", metavar="VALUE", help="angle of each leg from the horizontal")
     parser.add_argument("--height", metavar="VALUE", help="hook above the picks")
-    parser.add_argument("--depth", metavar="VALUE", help="centre of mass below the picks (default: a tenth of the leg)")
+    parser.add_argument(
+        "--depth", metavar="VALUE", help="centre of gravity below the picks (default: a tenth of the leg)"
+    )
     for title, options in (("legs", _LEG), ("load and rules", _LIFT)):
         group = parser.add_argument_group(title)
         for name, words in options.items():

@@ -99,7 +99,7 @@ def track_reactions(weight: float, centre: float, rear: float, front: float) -> 
     """
     if not rear < front:
         raise InputError("the rear support must lie behind the front one")
-    share = (finite(centre, "centre of mass") - rear) / (front - rear)
+    share = (finite(centre, "centre of gravity") - rear) / (front - rear)
     return TrackReactions(positive(weight, "weight") * (1 - share), weight * share)
 
 
@@ -132,4 +132,4 @@ def reactions_along(
 
 def overhang_limit(centre: float, last_support: float) -> float:
     """How far (m) the bundle may still travel before its centre of mass passes its last support."""
-    return finite(last_support, "last support") - finite(centre, "centre of mass")
+    return finite(last_support, "last support") - finite(centre, "centre of gravity")

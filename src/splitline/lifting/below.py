@@ -60,7 +60,7 @@ def level_below(
         now[open_legs] += change
         chain = chain_of(beam, picks, beam_points, now.tolist(), rigidity, centre, weight)
         found = rest(chain, found.pair, near=True)
-    raise InputError("no leg lengths hang this load level below the beam: is the centre of mass inside the picks?")
+    raise InputError("no leg lengths hang this load level below the beam: is the centre of gravity inside the picks?")
 
 
 def _first_guess(

@@ -24,7 +24,7 @@ def height_of_given(points: Array, middle: Array, given: Array, hard: Array, wei
     cut = ~np.isnan(given)
     aside = np.hypot(*(points[:, :2] - middle[:2]).T)
     if (given[cut] <= aside[cut]).any():
-        raise InputError("a leg of given length is too short to reach a hook over the centre of mass")
+        raise InputError("a leg of given length is too short to reach a hook over the centre of gravity")
     slack = points[cut, 2] + np.sqrt(given[cut] ** 2 - aside[cut] ** 2)
     far = given[cut] * (1.0 + 2.0 * weight / hard[cut])
     tight = points[cut, 2] + np.sqrt(far**2 - aside[cut] ** 2)

@@ -53,7 +53,7 @@ def poses_of(
 ) -> Poses:
     """One checked pose. Picks (n, 3) m, lengths (n,) m, EA (n,) N or None = taken as stiff, centre (3,) m, weight N."""
     points = as_points(picks, "pick points")
-    middle = as_points([centre], "centre of mass")
+    middle = as_points([centre], "centre of gravity")
     count = len(points)
     if count == 0:
         raise InputError("a lift needs at least one leg: give its pick point and length")

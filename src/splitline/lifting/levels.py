@@ -50,15 +50,15 @@ def level_lengths(
     at the level pose says; where they cannot at this height, the hook comes to the height they set. InputError when no set
     of pulling legs balances (centre outside the picks).
     """
-    points, middle = as_points(picks, "pick points"), as_points([centre], "centre of mass")[0]
+    points, middle = as_points(picks, "pick points"), as_points([centre], "centre of gravity")[0]
     place = as_points([hook], "hook")[0].copy()
     off = float(np.hypot(*(place[:2] - middle[:2])))
     if off > OFF_LINE:
         raise InputError(
-            f"hook stands {off * 1e3:.0f} mm off the vertical through the centre of mass: it cannot hang level"
+            f"hook stands {off * 1e3:.0f} mm off the vertical through the centre of gravity: it cannot hang level"
         )
     if place[2] <= middle[2]:
-        raise InputError("hook is not above the centre of mass: raise it or the load turns over")
+        raise InputError("hook is not above the centre of gravity: raise it or the load turns over")
     place[:2] = middle[:2]
     legs = place - points
     distance = np.maximum(np.linalg.norm(legs, axis=1), TINY)
@@ -104,7 +104,9 @@ def _nearly(along: Array, need: Array, legs: Array, weight: float) -> Array:
     found = pulling(along.T, need)
     left = float(np.linalg.norm(need - found @ along))
     if left * float(legs[:, 2].max()) > OFF_LINE * weight:
-        raise InputError("no pulling legs balance the load level at this hook: is the centre of mass inside the picks?")
+        raise InputError(
+            "no pulling legs balance the load level at this hook: is the centre of gravity inside the picks?"
+        )
     return found
 
 
@@ -127,7 +129,7 @@ def least_norm(matrix: Array, need: Array, scale: float) -> Array:
             break
         step: Array = np.asarray(np.linalg.solve(live @ live.T + damping, error))
         dual = _closer(matrix, need, dual, step)
-    raise InputError("no pulling legs balance the load level at this hook: is the centre of mass inside the picks?")
+    raise InputError("no pulling legs balance the load level at this hook: is the centre of gravity inside the picks?")
 
 
 def _closer(matrix: Array, need: Array, dual: Array, step: Array) -> Array:

@@ -100,7 +100,7 @@ def chain_of(
         as_points(beam.upper, "beam's upper points"),
         as_points(beam.lower, "beam's lower points"),
     )
-    middle = as_points([centre], "centre of mass")[0]
+    middle = as_points([centre], "centre of gravity")[0]
     _check(beam, points, beam_points, lengths, weight)
     total = weight + beam.weight
     hard = np.array([STIFF * total if value is None else value for value in (*beam.rigidity, *rigidity)], dtype=float)

@@ -39,7 +39,7 @@ COMMANDS: Final = (
     Command("record", "y", "record", "Show what was done", (PLANS, PLAN)),
     Command("views", "v", "drawings", "Open the drawings of the item: map, passes, section, lift, clearance", (PLAN,), (PLAN,)),
     Command("why", "w", "why", "Show formula, numbers put in and source of a result", (PLAN, VIEW)),
-    Command("timeline", "t", "timeline", "Show the steps over time with windows and hold points", (PLAN,)),
+    Command("timeline", "t", "timeline", "Show the steps over time with time limits and hold points", (PLAN,)),
     Command("add", "a", "add", "Add an item, a table or a field here", (PLAN,), edits=True),
     Command("copy", "c", "copy", "Copy the item or entry under the cursor", (PLAN,), edits=True),
     Command("delete", "x,delete", "delete", "Delete item, entry or field under the cursor (u brings it back)", (PLAN,), edits=True),

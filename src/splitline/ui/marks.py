@@ -9,7 +9,7 @@ VERDICTS: Final = ("fails", "missing", "on-site", "near", "ok")  # worst first
 LOOK_AT: Final = ("fails", "missing", "near", "on-site", "ok")
 
 _SHAPES: Final = {"ok": "●", "near": "◐", "fails": "▲", "missing": "○", "on-site": "◌"}
-_WORDS: Final = {"ok": "ok", "near": "near limit", "fails": "fails", "missing": "missing", "on-site": "on site"}
+_WORDS: Final = {"ok": "ok", "near": "near limit", "fails": "fails", "missing": "missing", "on-site": "on-site"}
 
 OPEN: Final = "·"
 NOW: Final = "▸"

@@ -13,7 +13,7 @@ TWO = "statics of two parallel forces"
 
 KEYS = (
     Key("mass", "mass", "Mass", "m", "Σ m_i", "statics"),
-    Key("centre", "length", "Centre of mass", "c", "Σ m_i r_i / Σ m_i", "statics", "list"),
+    Key("centre", "length", "Centre of gravity", "c", "Σ m_i r_i / Σ m_i", "statics", "list"),
     Key("weight", "force", "Weight", "W", "m g, g = 9.80665 m/s²", "standard gravity"),
     Key("mass_factor", "number", "Mass factor", "k_m", "1 + margin", MARINE + " style"),
     Key("dynamic_factor", "number", "Dynamic factor", "k_d", "", MARINE + ", Table 5-1 (on land, to 100 t)"),
@@ -42,7 +42,7 @@ KEYS = (
     Key("axis_tilt_worst", "angle", "Tilt of the spigot's axis, worst", "", "greatest over lengths and centre", BOX),
     Key("axis_rise", "length", "Out of square across the spigot", "", "D tan θ_s", "geometry"),
     Key("clocking", "angle", "Turn about the spigot's axis", "", "of the stud holes", "geometry"),
-    Key("below_hook", "length", "Hook above the centre of mass", "", "h_z − c_z", "geometry"),
+    Key("below_hook", "length", "Hook above the centre of gravity", "", "h_z − c_z", "geometry"),
     Key("pick_margin", "length", "Centre inside the picks' polygon by", "", "plan distance from the nearest edge", "geometry"),
     Key("adjust", "length", "Change of each adjustable leg that levels", "ΔL", "least change, + longer", HANG, "list"),
     Key("adjusted_tilt", "angle", "Tilt after adjusting", "", "", HANG),

@@ -61,7 +61,7 @@ class Hook(Table):
     """Where the hook stands; needed only where a leg's length is omitted."""
 
     above_picks: Length | None = declare(
-        "Height above the highest pick, on the vertical through the centre of mass", example="2600 mm"
+        "Height above the highest pick, on the vertical through the centre of gravity", example="2600 mm"
     )
     at: Point | None = declare("Place of the hook on that vertical", example=["0 mm", "0 mm", "3020 mm"])
     capacity: Capacity | None = declare("Rated capacity of the hook", example="20 t")
@@ -291,7 +291,7 @@ class Lift(Table):
         "Dynamic factor", shown_default="1.10", errs="guideline for a slow crane; site rules govern", example=1.1
     )
     centre_shift: Gap | None = declare(
-        "Horizontal radius of doubt of the centre of mass",
+        "Horizontal radius of doubt of the centre of gravity",
         shown_default="0 mm",
         errs="optimistic: give the doubt of the centre",
         example="25 mm",
@@ -304,7 +304,7 @@ class Lift(Table):
         needs="headroom",
     )
     centre_rise: Gap | None = declare(
-        "How far the centre of mass may be higher than given",
+        "How far the centre of gravity may be higher than given",
         shown_default="as centre_shift",
         errs="safe: a higher centre tilts and rolls farther",
         example="25 mm",

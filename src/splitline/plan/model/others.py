@@ -111,7 +111,7 @@ class Insertion(Table):
     )
     distance: Length | None = declare("Distance to push", needs="strokes", example="1800 mm")
     length: Length | None = declare("Length of the bundle, for track reactions", example="2100 mm")
-    centre: Length | None = declare("Centre of mass from the leading end, for track reactions", example="980 mm")
+    centre: Length | None = declare("Centre of gravity from the leading end, for track reactions", example="980 mm")
     supports: Annotated[tuple[float, float], Row((Dim("length"), Dim("length")), "a pair of lengths")] | None = declare(
         "Places of the two supports from the leading end, for track reactions", example=["300 mm", "1800 mm"]
     )

@@ -155,7 +155,7 @@ def _centre(hung: Hung, at: Callable[[Point], tuple[float, float]], per: float, 
     if circle and hung.shift > 0:
         found.append(Circle(x, y, max(hung.shift * per, 1.9), 0.2, None, 0.8))
     found.append(Polygon(((x, y - 1.7), (x + 1.7, y), (x, y + 1.7), (x - 1.7, y)), 0.2, 0.0))
-    found.append(Label(x, y + 4.0, "centre of mass", 7, "middle", clear=True))
+    found.append(Label(x, y + 4.0, "centre of gravity", 7, "middle", clear=True))
     return found
 
 

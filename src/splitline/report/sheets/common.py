@@ -132,7 +132,7 @@ def broken(item: ItemResult, system: System) -> tuple[Block, ...]:
 
 def to_watch(item: ItemResult, system: System) -> tuple[Block, ...]:
     """Checks that are near their limit or wait for a value known only on the job."""
-    return _checks(item, system, ("on-site", "near"), "To watch, or to enter on site")
+    return _checks(item, system, ("on-site", "near"), "Near limit, or to enter")
 
 
 def _checks(item: ItemResult, system: System, order: tuple[Verdict, ...], title: str) -> tuple[Block, ...]:

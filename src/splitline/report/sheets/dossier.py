@@ -147,7 +147,7 @@ def _work(built: AsBuilt, names: Names) -> Sheet:
             (window.plan.title, names.said(window.said.removeprefix(f"{window.plan.title}: ")))
             for window in built.windows
         )
-        blocks.append(Table(("Window", "Says"), lines, (2, 4), title="Time windows"))
+        blocks.append(Table(("Window", "Says"), lines, (2, 4), title="Time limits"))
     days = tuple(
         (f"{d.day:%Y-%m-%d}", f"{d.first:%H:%M}", f"{d.last:%H:%M}", _hours(d.gap), str(d.entries), ", ".join(d.people))
         for d in closing.days(built)

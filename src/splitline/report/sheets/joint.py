@@ -11,6 +11,7 @@ from splitline.assess.result import ItemResult
 from splitline.assess.settings import Setting
 from splitline.assess.tightening_list import ListedPass, OrderList, numbered, order_list
 from splitline.plan.model import Joint, Plan
+from splitline.plan.numbers import bolts_by_size
 from splitline.plan.passes import BY_LENGTH, BY_NUT
 from splitline.report.blocks import (
     MISSING,
@@ -95,7 +96,7 @@ def _words(joint: Joint) -> tuple[str, ...]:
     kind = {"stud": "studs", "through-stud": "studs", "cap-screw": "cap screws"}.get(
         bolting.kind if bolting else "", "bolts"
     )
-    lines = [f"{count} {kind} {bolting.thread if bolting and bolting.thread else ''}".strip()]
+    lines = [bolts_by_size(joint) or f"{count} {kind}"]
     lines.append(numbered(layout))
     return tuple(lines)
 

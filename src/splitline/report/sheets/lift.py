@@ -64,7 +64,7 @@ def _pictures(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     side, plan = side_and_plan(hung, wide, 92, options.paper.zoom)
     return [
         Beside((Picture(side),), (Picture(plan),), 0.5),
-        common.small("Dashed box: round pick points and parts, not the load's outline. ◆ centre of mass, + parts."),
+        common.small("Dashed box: round pick points and parts, not the load's outline. ◆ centre of gravity, + parts."),
     ]
 
 
@@ -127,11 +127,11 @@ def load_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
         [
             ("Mass", common.strong(common.cell(results, "mass", "lift", system))),
             ("Mass known by", common.given(basis)),
-            ("Centre of mass x, y, z", _place(results.get("centre"), options)),
+            ("Centre of gravity x, y, z", _place(results.get("centre"), options)),
             ("Doubt of the centre", common.shown(lift.centre_shift, "length", system) if lift.centre_shift else None),
             ("Hook x, y, z", _place(results.get("hook"), options)),
             ("Tilt as hung", _tilt(results.get("tilt"), system)),
-            ("Tilt at worst, within the doubts", common.strong(_tilt(results.get("tilt_worst"), system))),
+            ("Tilt at worst, with tolerances", common.strong(_tilt(results.get("tilt_worst"), system))),
             *_spigot(lift, results, options),
         ]
     )
@@ -285,8 +285,8 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
         Table(head, tuple(rows), (1.5, 2.2, 1.2, 1.2, 1.2, 1.1, 1.1, 1.1, 1.25, 1.0), align, "Legs"),
         common.small(
             "Nominal: mass as given. Design: with mass margin and dynamic factor, and the sharing rule. Worst: the design load "
-            "with every leg at its length tolerance and the centre of mass shifted. Governing: the greater of these two, what the "
-            "leg's parts are checked for."
+            "with every leg at its length tolerance and the centre of gravity shifted. Governing: the greater of these two, "
+            "what the leg's parts are checked for."
         ),
     ]
 

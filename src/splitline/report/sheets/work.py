@@ -96,4 +96,4 @@ def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:
             moments = f"{names.moment(window.from_)}\nto {names.moment(window.to)}"
         rows.append((window.title, moments, common.strong(limits), f"{text_of(planned)}, {verdict}", Blank(), Blank()))
     head = ("Window", "From, to", "Allowed", "Planned", "Began", "Ended")
-    return Table(head, tuple(rows), (2.6, 2.2, 1.6, 1.6, 1.2, 1.2), title="Time windows", tall=True)
+    return Table(head, tuple(rows), (2.6, 2.2, 1.6, 1.6, 1.2, 1.2), title="Time limits", tall=True)

@@ -16,7 +16,7 @@ HEADINGS = {
     "fit": "fits",
     "insertion": "insertions",
     "clearance": "clearances",
-    "window": "windows",
+    "window": "time limits",
     "item": "parts and consumables",
 }
 POINTS_AT = ("joint", "lift", "fit", "insertion", "clearance")

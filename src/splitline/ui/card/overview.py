@@ -171,7 +171,7 @@ def _timed(session: Session, cells: int) -> list[Line]:
             (said, "number"),
         )
         out.append(Line(row, ("at", "window", index)))
-    return [Line(()), Line((("times to keep", "head"),)), *out] if out else []
+    return [Line(()), Line((("time limits", "head"),)), *out] if out else []
 
 
 def _value(key: str, kind: str) -> Callable[[Any, ItemResult, str], str]:
@@ -189,9 +189,9 @@ def _leg(item: Any, result: ItemResult, system: str) -> str:
 
 
 def _studs(item: Any, result: ItemResult, system: str) -> str:
-    count = item.layout.count if item.layout is not None else None
-    thread = item.bolting.thread if item.bolting is not None else None
-    return f"{count or '?'} × {thread}" if thread else ""
+    from splitline.plan.numbers import bolts_by_size
+
+    return bolts_by_size(item)
 
 
 def _set(item: Any, result: ItemResult, system: str) -> str:
@@ -227,7 +227,7 @@ _TABLES: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
     (
         "fit", "fits",
         (
-            Column("overlap", _value("interference", "length")), Column("push-up", _value("advance", "length")),
+            Column("interference", _value("interference", "length")), Column("push-up", _value("advance", "length")),
             Column("oil at most", _value("expansion_pressure_high", "pressure")),
             Column("heat by", _value("heating_rise", "temperature_difference")),
         ),

@@ -46,7 +46,7 @@ def fit_section(part: FitSection, labels: dict[str, str], width_: int, height: i
     told = dict(labels)
     if thick and labels.get("interference"):
         times = thick / (part.overlap / 2 * per)
-        told["drawn"] = f"overlap drawn {float(f'{times:.1g}'):g} × too thick"
+        told["drawn"] = f"interference drawn {float(f'{times:.1g}'):g} × too thick"
     _labels(canvas, part, told, per, hub, mid)
     if bars:
         _pressures(canvas, part, height - foot)

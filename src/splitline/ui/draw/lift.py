@@ -182,7 +182,7 @@ def _ends(canvas: Canvas, scene: LiftScene, view: object, place: Scale) -> None:
 
 def _legend(canvas: Canvas, scene: LiftScene) -> None:
     """What the marks are, in the corner beside the hook."""
-    marks = ["◆ centre of mass"] if scene.centre is not None else []
+    marks = ["◆ centre of gravity"] if scene.centre is not None else []
     marks += ["+ part"] if scene.parts else []
     for row, text in enumerate([*marks, "○ pick point"], 1):
         canvas.text(1, row, text, "dim", over=False)

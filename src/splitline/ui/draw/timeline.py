@@ -103,4 +103,4 @@ def _windows(windows: Sequence[Span], whole: float, label: int, room: int) -> li
         head = ((f" {marks.WINDOW} ", style), (fit(clean(span.title), label - 1), ""))
         out.append((*head, ("".join(cells), style)))
     key = f"   {marks.HOLD} hold   {marks.WITNESS} witness" if label <= 36 else ""
-    return [((fit(f" windows   ┃ latest   ╎ earliest end{key}", label + room), "head"),), *out] if out else []
+    return [((fit(f" time limits   ┃ latest   ╎ earliest end{key}", label + room), "head"),), *out] if out else []

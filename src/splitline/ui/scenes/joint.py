@@ -7,6 +7,7 @@ from typing import Any
 
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
+from splitline.plan.numbers import bolts_by_size
 from splitline.ui.draw.bolt_map import Mark, Place, bolt_map, circle_places, line_places
 from splitline.ui.draw.rows import Row
 
@@ -38,8 +39,7 @@ class JointScene:
         """Lines written into the middle of the map."""
         bolting, layout = self.joint.bolting, self.joint.layout
         kind = {"stud": "studs", "through-stud": "studs", "bolt": "bolts"}.get(bolting.kind if bolting else "", "bolts")
-        thread = bolting.thread if bolting and bolting.thread else ""
-        lines = [f"{len(self.places)} {kind} {thread}".strip()]
+        lines = [bolts_by_size(self.joint) or f"{len(self.places)} {kind}"]
         if layout is not None and layout.shape == "circle":
             lines.append("numbered " + (layout.numbering or "clockwise"))
         if layout is not None and layout.seen_from:

@@ -65,7 +65,7 @@ def _map(scene: JointScene, shares: Sequence[Sequence[float]], width: int, heigh
         centre=scene.centre,
     )
     said = (
-        f" step {frame + 1} of {len(steps)}   bolts {' + '.join(map(str, now))}"
+        f" pull {frame + 1} of {len(steps)}   bolts {' + '.join(map(str, now))}"
         if steps
         else " the order is not known yet"
     )
@@ -131,7 +131,7 @@ def _played(scene: JointScene, system: str) -> View | None:
         of = f"pass {now.pass_name}" if not now.pass_name.startswith(("snug", "round")) else now.pass_name
         tools = " and ".join(map(str, now.bolts))
         still = [b for b in now.bolts if b not in now.moved]
-        title = f" {of}, step {now.step} of {now.steps} · tools on {tools}"
+        title = f" {of}, pull {now.step} of {now.steps} · tools on {tools}"
         title += f" · {', '.join(map(str, still))} held more already" if still else ""
         facts = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})   interaction spread {100 * now.spread:.1f} %"
         whole = [line for note in warnings for line in wrap(note, width - 2, 6)]  # a caution is never cut

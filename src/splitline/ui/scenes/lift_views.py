@@ -237,11 +237,11 @@ def _upending(lift: Lift, result: ItemResult, system: str, width: int, height: i
     most = max((v for c in found for v in c.values), default=1.0)
     levels = [(most * s, show(most * s, "force", system)) for s in (0.25, 0.5, 0.75, 1.0)]  # type: ignore[arg-type]
     ticks = [(a, show(a, "angle", system, digits=0)) for a in angles[:: max(len(angles) // 6, 1)]]  # type: ignore[arg-type]
-    title = " hook loads against the angle turned up"
+    title = " hook loads against the angle upended"
     for curve in found:
         ends = [show(v, "force", system) for v in (curve.values[0], curve.values[-1])]  # type: ignore[arg-type]
         said = f"   {curve.name} {ends[0]} to {ends[1]}"
         title += said if len(title) + len(said) < width else ""
     if any(c.low for c in found) and len(title) + 29 < width:
-        title += "   dotted: within the doubts"
+        title += "   dotted: with tolerances"
     return curves(angles, found, width, height, ticks=ticks, levels=levels, title=title)

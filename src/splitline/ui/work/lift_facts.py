@@ -47,7 +47,7 @@ def _tilt(result: ItemResult, system: System) -> Lines:
         return []
     said = f"{tilt_words(now, system)} as hung"
     if worst is not None:
-        said += f", up to {tilt_words(worst, system)} within the doubts"
+        said += f", up to {tilt_words(worst, system)} with tolerances"
     level = _worst(result, "tilt")
     slope = results.get("pick_line_tilt")
     said += rolled_words(slope, system) if slope is not None else ""

@@ -140,7 +140,7 @@ def _bolts(
         key=f"{whole.id} {current.plan.name} {bolts} {now.last_strike}",
         title=title,
         middle=_heading(whole, current),
-        right=f"step {place} of {len(current.plan.steps)}",
+        right=f"pull {place} of {len(current.plan.steps)}",
         figures=tuple(figures),
         lines=_lines(step, whole, current, now, values, rest, bolts),
         answers=(*answers, *later),
