@@ -18,7 +18,7 @@ from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Task
 from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
 from splitline.ui.work.turning import TAUT, tail_of, trial_words, turning_lines
-from splitline.units import System, split
+from splitline.units import System, show, split
 
 TRY = "Trial lift first: {} clear, hold, look at level, slings and hook."
 
@@ -55,12 +55,14 @@ def _first(step: StepState, now: Now, refused: bool, open_ones: tuple[str, ...])
     return found
 
 
-def figures(result: ItemResult | None, system: System) -> tuple[Figure, ...]:
-    """Hook load, and the leg that carries most."""
+def figures(result: ItemResult | None, system: System, hangs: bool = True) -> tuple[Figure, ...]:
+    """What the load cell shows while it hangs still (of a load turned on the way, the hook load), and the greatest leg."""
     if result is None:
         return ()
     out = []
-    if result.results.get("hook_load") is not None:
+    if hangs and result.results.get("still_load") is not None:
+        out.append(Figure("load cell, hanging still", *split(result.results["still_load"], "force", system)))
+    elif result.results.get("hook_load") is not None:
         out.append(Figure("hook load", *split(result.results["hook_load"], "force", system)))
     leg = greatest_leg(result.legs)
     if leg is not None and leg.governing is not None:
@@ -71,6 +73,18 @@ def figures(result: ItemResult | None, system: System) -> tuple[Figure, ...]:
             Figure(f"leg {leg.number} nominal ({leg.governing_said(system)})", *split(leg.nominal, "force", system))
         )
     return tuple(out)
+
+
+def _loads(result: ItemResult, system: System) -> list[tuple[str, str]]:
+    """Which load is which: the band of the cell at rest, and the crane's own number with what it includes."""
+    low, high, hook = (result.results.get(key) for key in ("still_load_low", "still_load_high", "hook_load"))
+    if low is None or high is None or hook is None:
+        return []
+    band = f"load cell while it hangs still: {show(low, 'force', system)} to {show(high, 'force', system)}"
+    return [
+        (band, "strong"),
+        (f"hook load for the crane, margin and dynamics in it: {show(hook, 'force', system)}", ""),
+    ]
 
 
 def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
@@ -92,6 +106,8 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     pivots = bool(trial_words(tail))
     held = "trial lift done" if pivots else "trial lift done, hangs clear"
     lines.append((held if done else TAUT if pivots else TRY.format(trial_lift(now.system)), "ok" if done else "strong"))
+    if tail is None and result is not None:
+        lines += _loads(result, now.system)
     lines += facts
     lines += [said(entry, now) for entry in readings_so_far(now, step.plan.item)[-3:]]
     return Task(
@@ -99,7 +115,7 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         key=f"lift {step.plan.id} {step.started is not None} {len(open_ones)} {done} {now.last_strike}",
         title=title_of(step),
         middle="lift",
-        figures=figures(result, now.system),
+        figures=figures(result, now.system, tail is None),
         lines=tuple(lines),
         answers=(*_first(step, now, gate.shut, open_ones), *later),
         readings=lift_readings(result, now.system, done),
