@@ -21,12 +21,13 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 SRC = ROOT / "src" / "splitline"
 PHYSICS = ("bolting", "tightening", "lifting", "fitting")
-PATIENCE = 240.0  # s for the tests of one mutant; one that hangs them is killed
+PATIENCE = 240.0  # s for one ring of tests; a mutant that hangs it is killed
 
 OPERATORS: dict[type[ast.operator], ast.operator] = {
     ast.Add: ast.Sub(), ast.Sub: ast.Add(), ast.Mult: ast.Div(), ast.Div: ast.Mult(), ast.Pow: ast.Mult(),
@@ -152,14 +153,17 @@ def chosen(seed: int, count: int) -> list[Mutant]:
     return found
 
 
-def tests_of(name: str) -> list[str]:
-    """Test files for a source file, the nearest first, each once."""
+def rings_of(name: str) -> Iterator[list[str]]:
+    """Test files for a source file in rings, the nearest first, each file once."""
     rule = max((each for each in TESTS if name.startswith(each)), key=len)
-    found: list[Path] = []
+    known: set[Path] = set()
     for pattern in TESTS[rule]:
+        found: list[Path] = []
         for path in sorted((ROOT / "tests").glob(pattern)):
             found += sorted(path.glob("test_*.py")) if path.is_dir() else [path]
-    return [str(path) for path in dict.fromkeys(found)]
+        if new := [path for path in found if path not in known]:
+            known |= set(new)
+            yield list(map(str, new))
 
 
 def killed(mutant: Mutant, copy: Path) -> bool:
@@ -168,16 +172,27 @@ def killed(mutant: Mutant, copy: Path) -> bool:
     target.write_text(mutant.text, "utf-8")
     _forget(target)
     try:
-        run = subprocess.run(
-            [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests_of(mutant.name)],
-            cwd=ROOT, env=os.environ | {"PYTHONPATH": str(copy), "OPENBLAS_NUM_THREADS": "1"},
-            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, timeout=PATIENCE, check=False,
-        )  # fmt: skip
-    except subprocess.TimeoutExpired:
-        return True
+        return any(map(partial(_fails, copy), rings_of(mutant.name)))
     finally:
         target.write_bytes(mutant.source)
         _forget(target)
+
+
+def _fails(copy: Path, tests: list[str]) -> bool:
+    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests]
+    env = os.environ | {"PYTHONPATH": str(copy), "OPENBLAS_NUM_THREADS": "1"}
+    try:
+        run = subprocess.run(
+            command,
+            cwd=ROOT,
+            env=env,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            timeout=PATIENCE,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        return True
     return run.returncode != 0
 
 

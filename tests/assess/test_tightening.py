@@ -61,6 +61,19 @@ def test_low_preload_counts_the_predicted_low() -> None:
     assert r["preload_low"] == pytest.approx(min(0.75 * r["preload"], r["predicted_low"]) * 0.95)
 
 
+def test_low_preload_without_a_layout_is_scatter_and_relaxation_of_what_is_set() -> None:
+    """F_low = F·(1 − 0.25)·(1 − 0.05), ± 25 % of the method, 5 % of metal faces: nothing is predicted without places."""
+    r = assess(layout=None).results
+    assert "predicted_low" not in r
+    assert r["preload_low"] == pytest.approx(min(r["preload"], r.get("preload_set", r["preload"])) * 0.75 * 0.95)
+
+
+def test_one_tool_where_nobody_says_how_many() -> None:
+    result = assess()
+    assert {default.field: default.said for default in result.defaults}["tightening.tools_together"] == "1"
+    assert {len(step) for step in result.results["order_steps"]} == {1}
+
+
 def test_every_default_is_said_with_its_basis() -> None:
     said = {default.field: default for default in assess().defaults}
     for field in (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import numpy as np
 import pytest
 
@@ -50,6 +52,23 @@ def test_within_one_percent_of_a_dense_search(
     tilt = np.arctan2(np.hypot(rest.up[:, 0], rest.up[:, 1]), rest.up[:, 2]).max()
     assert worst.tilt > 0.99 * tilt
     assert worst.unsolved == 0
+
+
+def test_six_legs_are_within_one_percent_of_every_pose_of_a_grid() -> None:
+    """With legs that go slack the worst pose has lengths inside their tolerance: 3^6 poses of long, nominal and short legs."""
+    angle = np.arange(6) * np.pi / 3
+    ring = np.column_stack([1.6 * np.cos(angle), 1.6 * np.sin(angle), np.zeros(6)])
+    lengths = np.linalg.norm(np.array([0.05, 0.02, 3.0]) - ring, axis=1).tolist()
+    lift = (ring.tolist(), lengths, [2e7] * 6, (0.05, 0.02, -0.5), 120e3)
+    worst = worst_case(*lift, 0.0025, 0.0)
+    base = poses_of(*lift)
+    signs = np.array(list(product((-1.0, 0.0, 1.0), repeat=6)))
+    grid = base.take(np.zeros(len(signs), dtype=int))
+    grid = Poses(grid.picks, grid.lengths * (1 + 0.0025 * signs), grid.rigidity, grid.centre, grid.weight)
+    rest = settle(grid, np.repeat(settle(base).hook, len(signs), 0), rescue=False)
+    assert rest.solved.all()
+    assert (np.array(worst.tensions) > 0.99 * rest.tension.max(axis=0)).all()
+    assert (np.array(worst.tensions) < 1.01 * rest.tension.max(axis=0)).all()
 
 
 def test_no_doubt_is_the_nominal() -> None:

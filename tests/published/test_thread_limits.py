@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
-from splitline.bolting.limits import limits
+from splitline.bolting.limits import limits, r40
 from splitline.bolting.thread import metric, unified
 from splitline.bolting.tolerance_tables import BY_PITCH, PITCH_DIAMETER
 
@@ -79,3 +81,24 @@ def test_tabulated_tolerances_stay_within_a_step_of_the_formulas() -> None:
         assert major == pytest.approx(180 * pitch ** (2 / 3) - 3.15 / pitch**0.5, rel=0.06)
         formula = 230 * pitch**0.7 if pitch >= 1 else 433 * pitch - 190 * pitch**1.22
         assert minor == pytest.approx(formula, rel=0.06)
+
+
+# R40 series of preferred numbers as ISO 965-1 rounds it (from memory): 10^(n/40), 6 % apart
+R40 = (
+    60, 63, 67, 71, 75, 80, 85, 90, 95, 100, 106, 112, 118, 125, 132, 140, 150, 160, 170, 180, 190, 200, 212, 224, 236, 250, 265,
+    280, 300, 315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950, 1000,
+)  # fmt: skip
+
+
+def test_every_tabulated_tolerance_is_a_preferred_number_of_a_range_of_the_standard() -> None:
+    assert all(value in R40 for pair in PITCH_DIAMETER.values() for value in pair)
+    assert all(value in R40 for _, major, minor in BY_PITCH.values() for value in (major, minor))
+    for one, next_ in pairwise(R40):
+        assert next_ / one == pytest.approx(10 ** (1 / 40), rel=0.012)
+    assert {high for high, _ in PITCH_DIAMETER} <= {2.8, 5.6, 11.2, 22.4, 45.0, 90.0, 180.0, 355.0}
+    assert {pitch for _, pitch in PITCH_DIAMETER} <= set(BY_PITCH)
+
+
+@pytest.mark.parametrize(("value", "preferred"), [(235.1, 236), (61.4, 60), (229.0, 224), (949.0, 950), (103.1, 106)])
+def test_r40_rounds_to_the_nearest_preferred_number(value: float, preferred: int) -> None:
+    assert r40(value) == preferred

@@ -11,7 +11,7 @@ from splitline.plan.model import Fit
 
 __all__ = ["FACE", "Limit", "MountingStep", "mounting_steps", "removal_steps"]
 
-SHARES = (0.25, 0.5, 0.75, 1.0)
+SHARES = (0.25, 0.5, 0.75)  # of the full advance, before it
 STAGE = 0.25  # of the advance from one stage to the next
 FACE = "dimension from the fixed face"
 STOP_IN_PLACE = "Fit the stop or the nut so that it cannot leave the shaft."
@@ -97,7 +97,7 @@ def _advances(results: Mapping[str, Any]) -> list[Draft]:
     if "advance" not in results:
         return [Draft("up", "Raise the bore pressure in steps; the ram follows and never goes ahead of the oil film.")]
     found = []
-    for share in SHARES[:-1]:
+    for share in SHARES:
         text = (
             "Raise the bore pressure until oil shows at the ends; the ram follows and never goes ahead of the oil film."
         )
