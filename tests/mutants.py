@@ -3,7 +3,7 @@
 ``python -m tests.mutants`` makes 80 of them (``--seed``, ``--count``), one at a time in a copy of the source, and runs the tests
 that are for the mutated room, the nearest first, until one fails. ``--part 1/4`` takes a quarter of them; ``--list`` only names
 them; ``--only 12,40`` takes those. Some minutes a part. A mutant that survives is printed with its line before and after; those
-looked at and found equal in effect stand in ``EQUAL`` with the reason.
+looked at and found equal in effect stand in ``equal_mutants.toml`` with the reason.
 
 A mutant swaps one operator (+ -, * /, ** *), turns one comparison round, or changes one constant by a tenth (a whole number by
 one), in code that computes: not in words, errors, indices, annotations or imports.
@@ -19,6 +19,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
@@ -54,7 +55,10 @@ TESTS: dict[str, tuple[str, ...]] = {
 }
 
 # ``file: line before => after`` of mutants that change nothing anybody could be told, with the reason.
-EQUAL: dict[str, str] = {}
+EQUAL: dict[str, str] = {
+    each["change"]: each["why"]
+    for each in tomllib.loads((ROOT / "tests" / "equal_mutants.toml").read_text("utf-8"))["mutant"]
+}
 
 
 @dataclass(frozen=True)

@@ -182,3 +182,13 @@ def test_a_pass_above_the_target_raises_the_high_preload() -> None:
         assert above.results[key] == pytest.approx(1.2 * plain.results[key], rel=0.01)
     assert plain.results["preload_high"] >= 1.25 * PRELOAD * (1 - 1e-9)
     assert above.results["preload_high"] >= 1.2 * 1.25 * PRELOAD * (1 - 1e-9)
+
+
+def test_a_modulus_stays_where_the_temperature_does() -> None:
+    """Clamped parts at 45 °C, bolts as assembled: ΔF = α·ΔT·L/(1/k_b + 1/k_m), no modulus falls (linear expansion)."""
+    found = assess(
+        case=[{"name": "warm", "pressure": "60 bar", "member_temperature": "45 degC", "bolt_temperature": "20 degC"}]
+    )
+    r, case = found.results, dict(found.cases[0].results)
+    expected = 11.5e-6 * 25.0 * 0.268 / (1 / r["bolt_stiffness"] + 1 / r["member_stiffness"])
+    assert case["thermal_change"] == pytest.approx(expected, rel=1e-6)

@@ -46,6 +46,10 @@ def test_hitches() -> None:
     # EN 13414-1: choker 0.8 of the straight rating; ASME B30.9: 0.87 of that from 90 degrees of choke
     capacity = check(assessed(four(hitch="choker", choke_angle="100 deg")), "leg_capacity", "leg 1").limit
     assert capacity == pytest.approx(4.6 * TONNE * 0.8 * 0.87)
+    free = check(
+        assessed(four(hitch="choker")), "leg_capacity", "leg 1"
+    ).limit  # above 120 degrees: the whole choker rating
+    assert free == pytest.approx(4.6 * TONNE * 0.8)
     # basket of two parts round a bend of D/d = 6: 0.79 of 2 x 4.6 t, above the hoist ring's 8 t only without the bend
     basket = four(hitch="basket", basket_angle="90 deg", bend_diameter="120 mm", fitting=None)
     bent = check(assessed(basket), "leg_capacity", "leg 1").limit

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from splitline.bolting.limits import limits, r40
+from splitline.bolting.limits import engagement_for_tolerance, limits, r40
 from splitline.bolting.thread import metric, unified
 from splitline.bolting.tolerance_tables import BY_PITCH, PITCH_DIAMETER
 
@@ -67,6 +67,19 @@ def test_unified_limits(
     assert got == pytest.approx([v * INCH for v in (*major, *pitch)], abs=1.1e-4 * INCH)
     assert size.internal_minor_max == pytest.approx(minor_max * INCH, abs=1e-9)
     assert size.internal_pitch_max == pytest.approx(internal_pitch_max * INCH, abs=1.1e-4 * INCH)
+
+
+# ASME B1.1, length of engagement the pitch diameter tolerance is based on: 9 pitches for 12UN to 32UN (from memory)
+@pytest.mark.parametrize("tpi", [12, 16, 20, 28, 32])
+def test_constant_pitch_threads_are_toleranced_over_nine_pitches(tpi: int) -> None:
+    assert engagement_for_tolerance(1.75, tpi) == pytest.approx(9.0 / tpi)
+
+
+# ASME B1.1 Table 2, 1 1/2-16 UN 2A (from memory): major and pitch diameter, inch
+def test_limits_of_a_constant_pitch_thread() -> None:
+    size = limits(unified(1.5 * INCH, 16))
+    got = (size.major_max, size.major_min, size.pitch_max, size.pitch_min)
+    assert got == pytest.approx([v * INCH for v in (1.4984, 1.4890, 1.4578, 1.4526)], abs=1.1e-4 * INCH)
 
 
 def test_tabulated_tolerances_stay_within_a_step_of_the_formulas() -> None:
