@@ -318,6 +318,7 @@ class WorkScreen(Screen[None]):
         async with self.batch():
             await row.remove_children()
             await row.mount(*(Target(a.id, a.label, a.key, a.ready) for a in answers))
+        row.fit_glove()  # the row may keep its size while more targets stand in it
         self._focus(had)
 
     def say_here(self, text: str, style: str = "strong") -> None:
