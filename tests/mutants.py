@@ -46,6 +46,12 @@ TESTS: dict[str, tuple[str, ...]] = {
     "assess/joint": ("assess/test_joint*", "published/test_joint*", "assess", "tellers", "report/test_joint_sheet.py"),
     "assess/settings": ("tellers", "assess", "bolting"),
     "assess/tightening": ("assess/test_tightening*", "assess", "tellers"),
+    "assess/tightening_list": (
+        "commands/test_order.py",
+        "assess/test_tightening*",
+        "report/test_joint_sheet.py",
+        "assess",
+    ),
     "assess/lift": ("assess/test_lift*", "assess", "tellers"),
     "assess/leg": ("assess/test_lift*", "assess", "tellers"),
     "assess/fit": ("assess/test_fit*", "published/test_fit*", "assess", "tellers"),

@@ -115,3 +115,11 @@ def test_every_tabulated_tolerance_is_a_preferred_number_of_a_range_of_the_stand
 @pytest.mark.parametrize(("value", "preferred"), [(235.1, 236), (61.4, 60), (229.0, 224), (949.0, 950), (103.1, 106)])
 def test_r40_rounds_to_the_nearest_preferred_number(value: float, preferred: int) -> None:
     assert r40(value) == preferred
+
+
+# ISO 965-1 formulas where its table has no pitch: es = 15 + 11 P, T_d = 180 P^(2/3) − 3.15/√P, T_D1 = 230 P^0.7, µm, R40
+def test_a_pitch_outside_the_table_goes_by_the_formulas() -> None:
+    assert 7.0 not in BY_PITCH
+    size = limits(metric(100 * MM, 7.0 * MM))
+    assert size.internal_minor_max - size.internal_minor_min == pytest.approx(900e-6)  # 230·7^0.7 = 898
+    assert size.major_max - size.major_min == pytest.approx(670e-6)  # 180·7^(2/3) − 3.15/√7 = 657.5
