@@ -7,7 +7,6 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from splitline.ui.draw.rows import clean
-from splitline.ui.forms.ids import ids_for
 from splitline.ui.screens.plan_change import PlanChanging
 from splitline.ui.widgets.editor import FieldEditor
 from splitline.ui.widgets.lines import LineView
@@ -27,6 +26,7 @@ class PlanEditing(PlanChanging):
     def edit_at(self, path: Path) -> None:
         """Edit what stands at a path the way its declaration asks for."""
         from splitline.plan.fields import declared
+        from splitline.ui.forms.ids import ids_for  # brings the model: only when somebody edits
 
         if self.refused():
             return
