@@ -125,6 +125,8 @@ def test_probe_voltage() -> None:
     assert verdicts(clearance(**probe)) == {"probe": "on-site"}
     set_right = clearance({"reading": -10.0}, **probe)
     assert set_right.results["probe_gap"] == pytest.approx(1.27e-3, rel=1e-3)  # 50 mil at 200 mV/mil
+    ends = [set_right.results[key] for key in ("probe_voltage_low", "probe_voltage_high")]
+    assert ends == pytest.approx([-7.874, -11.811], rel=1e-3)  # 1.0 and 1.5 mm at 200 mV/mil
     assert set_right.verdict == "ok"
     assert clearance({"reading": -19.0}, **probe).verdict == "fails"
     assert clearance({"reading": -1.0}, **probe).verdict == "fails"
