@@ -10,7 +10,7 @@ from splitline.errors import SplitlineError
 from splitline.whole_file import write_whole
 
 # Endings of what stands beside a plan; nothing exported is ever called so.
-_KEPT = (".toml", ".toml.bak", ".record.head", ".record.lock", ".record.claims", ".recovery")
+_KEPT = (".toml", ".toml.bak", ".record.head", ".record.lock", ".record.seen", ".record.claims", ".recovery")
 
 
 class OutputFileError(SplitlineError):

@@ -13,6 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from splitline.errors import RecordError
+from splitline.plan.read import open_plan
+from splitline.plan.save import save
 from splitline.record import journal as module
 from splitline.record.entry import Accepted, Entry, Measured, Note, Recovered, Tightened
 from splitline.record.evidence import verify
@@ -368,3 +370,24 @@ def test_reading_never_breaks_whatever_stands_in_the_file(data: bytes) -> None:
     found = scan(data, LineReader())
     assert found.end + len(found.tail) == len(data)
     assert len(found.problems) == found.blocks  # no hash is right by chance
+
+
+def test_a_plan_opened_by_a_link_and_by_its_own_name_has_one_record(tmp_path: Path) -> None:
+    plan, far = tmp_path / "cover.toml", tmp_path / "desk"
+    plan.write_text("")
+    far.mkdir()
+    (far / "today.toml").symlink_to(plan)
+    Journal(far / "today.toml").append(pull(1))
+    Journal(plan).append(pull(2))
+    assert Journal(far / "today.toml").refresh().count == 2
+    assert [each.name for each in far.iterdir()] == ["today.toml"]
+
+
+def test_the_locks_of_a_plan_and_of_its_record_have_one_mode(tmp_path: Path) -> None:
+    plan = tmp_path / "cover.toml"
+    plan.write_text("")
+    save(open_plan(plan))
+    Journal(plan).append(pull(1))
+    locks = [each for each in tmp_path.iterdir() if each.name.endswith(".lock")]
+    assert len(locks) == 2
+    assert len({each.stat().st_mode for each in locks}) == 1

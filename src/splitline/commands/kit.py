@@ -105,8 +105,8 @@ def _lines(made: Kit) -> Iterator[str]:
 def _line(line: Line) -> Iterator[str]:
     import textwrap
 
-    count = "missing" if line.needed is None else f"{line.needed}" + (f" + {line.spare}" if line.spare else "")
+    count = line.counted(line.needed) + (f" + {line.spare}" if line.spare else "")
     size = "size missing" if line.size is None else line.size
     words = [line.what, size, ", ".join(line.serials), line.note]
     text = "; ".join(word for word in words if word) + (f"  [{', '.join(line.used_in)}]" if line.used_in else "")
-    yield from textwrap.wrap(f"  {count:>7}  {text}", 120, subsequent_indent=" " * 11)
+    yield from textwrap.wrap(f"  {count:>9}  {text}", 120, subsequent_indent=" " * 13)

@@ -25,7 +25,7 @@ def locked(path: Path, patience: float = PATIENCE) -> Iterator[None]:
     """Hold the lock at ``path``. RecordError: held too long by another, folder not writable, no lock here."""
     from filelock import FileLock, SoftFileLock, Timeout
 
-    lock = FileLock(path)
+    lock = FileLock(path, mode=0o666)  # as the plan's own lock: whoever may write in the folder may take it
     _give_way(path)
     began = time.monotonic()
     try:

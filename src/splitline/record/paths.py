@@ -26,7 +26,9 @@ class Paths:
 
 
 def beside(plan: Path) -> Paths:
-    """Paths for a plan file; the record itself may be given too."""
+    """Paths for a plan file; the record itself may be given too. Those of a link are those of the plan it leads to."""
+    if plan.is_symlink():
+        plan = plan.resolve()
     name = plan.name
     if name.endswith(SUFFIX):
         stem = name.removesuffix(SUFFIX)

@@ -95,7 +95,7 @@ def kit_csv(kit: Kit) -> str:
     writer.writerow(("section", "what", "size", "needed", "spare", "total", "serials", "used in", "note", "count out"))
     for line in kit.lines:
         size = "missing" if line.size is None else line.size
-        needed, total = ("missing", "missing") if line.needed is None else (str(line.needed), str(line.total))
+        needed, total = line.counted(line.needed), line.counted(line.total)
         cells = (
             line.section, line.what, size, needed, str(line.spare), total, ", ".join(line.serials), ", ".join(line.used_in),
             line.note, "yes" if line.count_out else "",

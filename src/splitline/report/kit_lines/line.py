@@ -14,7 +14,7 @@ INCH = 0.0254
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of the list. ``needed`` None: not known; ``size`` None: not known; "" where there is nothing to say."""
+    """One line of the list. ``needed`` None: not known, or the site's to say where ``as_needed``; ``size`` None: not known."""
 
     section: str
     what: str
@@ -25,11 +25,16 @@ class Line:
     used_in: tuple[str, ...] = ()
     note: str = ""
     count_out: bool = False
+    as_needed: bool = False  # counted by the site, not by the plan
 
     @property
     def total(self) -> int | None:
         """Needed and spare together; None where the need is not known."""
         return None if self.needed is None else self.needed + self.spare
+
+    def counted(self, count: int | None) -> str:
+        """Its need or total as it is told: ``missing`` where the plan owes a count, ``as needed`` where the site says it."""
+        return str(count) if count is not None else "as needed" if self.as_needed else "missing"
 
     def as_json(self) -> dict[str, Any]:
         """Plain data; what is not known is null."""
@@ -87,6 +92,7 @@ def _both(a: Line, b: Line) -> Line:
         used_in=_union(a.used_in, b.used_in),
         note="; ".join(_union([a.note] if a.note else [], [b.note] if b.note else [])),
         count_out=a.count_out or b.count_out,
+        as_needed=a.as_needed and b.as_needed,
     )
 
 

@@ -33,16 +33,17 @@ def reminder_lines(plan: Plan, assessment: Assessment, system: System) -> list[L
         found.append(_line("jack spacers, where the push is longer than a stroke", None, push.id))
     if plan.joints or plan.fits:
         every = (*(joint.id for joint in plan.joints), *(fit.id for fit in plan.fits))
-        found.append(Line(REMINDERS, "solvent and lint-free wipes", "", None, 0, (), every))
+        found.append(Line(REMINDERS, "solvent and lint-free wipes", "", None, 0, (), every, as_needed=True))
         found.append(
             Line(REMINDERS, "leak-test set: regulator, two gauges, relief valve, hose, caps", "", 1, 0, (), ())
         )
-    found.append(Line(REMINDERS, "gloves, eye and face protection, hearing protection, helmets", "", None, 0, (), ()))
+    worn = "gloves, eye and face protection, hearing protection, helmets"
+    found.append(Line(REMINDERS, worn, "", None, 0, (), (), as_needed=True))
     return merged(found)
 
 
 def _line(what: str, needed: int | None, item: str, note: str = "", spare: int = 0) -> Line:
-    return Line(REMINDERS, what, "", needed, spare, (), (item,), note)
+    return Line(REMINDERS, what, "", needed, spare, (), (item,), note, as_needed=needed is None)
 
 
 def _joint(joint: Joint) -> Iterator[Line]:

@@ -31,8 +31,8 @@ def _section(kit: Kit, name: str) -> Table:
 
 
 def _row(line: Line, boxes: int) -> tuple[Cell, ...]:
-    needed: Cell = str(line.needed) if line.needed is not None else MISSING
-    total: Cell = Strong(str(line.total)) if line.total is not None else MISSING
+    needed: Cell = line.counted(line.needed) if line.needed is not None or line.as_needed else MISSING
+    total: Cell = Strong(line.counted(line.total)) if line.total is not None or line.as_needed else MISSING
     note = "; ".join(text for text in (line.note, "count out before closing" if line.count_out else "") if text)
     size: Cell = MISSING if line.size is None else line.size
     return (
