@@ -385,8 +385,8 @@ def test_a_plan_opened_by_a_link_and_by_its_own_name_has_one_record(tmp_path: Pa
 
 def test_the_locks_of_a_plan_and_of_its_record_have_one_mode(tmp_path: Path) -> None:
     plan = tmp_path / "cover.toml"
-    plan.write_text("")
-    save(open_plan(plan))
+    plan.write_bytes((Path(__file__).parents[2] / "plans/k410-closeup.toml").read_bytes())
+    save(open_plan(plan).edit(("title",), "Head cover"))
     Journal(plan).append(pull(1))
     locks = [each for each in tmp_path.iterdir() if each.name.endswith(".lock")]
     assert len(locks) == 2
