@@ -1,7 +1,11 @@
-"""A program to serve in tests: number pads, one after the other; what each gives stands in the file SPLITLINE_STORED."""
+"""A program to serve in tests: number pads, one after the other; what each gives stands in the file SPLITLINE_STORED.
+
+Where the keys stand is told in SPLITLINE_STORED.places, since large digits are drawn and are no text.
+"""
 
 from __future__ import annotations
 
+import json
 import os
 import sys
 from pathlib import Path
@@ -10,6 +14,7 @@ from splitline.serve.child import watch
 from splitline.ui import app as application
 from splitline.ui.app import SplitlineApp
 from splitline.ui.work.pad import PadScreen
+from splitline.ui.work.target import Target
 
 
 class Pads(SplitlineApp):
@@ -19,6 +24,14 @@ class Pads(SplitlineApp):
 
     def on_mount(self) -> None:
         self._next(0)
+        self.set_interval(0.2, self._tell_places)
+
+    def _tell_places(self) -> None:
+        keys = {each.label: [*each.region] for each in self.screen.query(Target) if each.region.area}
+        stored = Path(os.environ["SPLITLINE_STORED"])
+        beside = stored.with_suffix(".new")
+        beside.write_text(json.dumps({"size": [*self.size], "keys": keys}))
+        beside.replace(stored.with_suffix(".places"))
 
     def _next(self, number: int) -> None:
         def given(text: str | None) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 import random
 import re
 from pathlib import Path
@@ -31,18 +32,19 @@ ALIVE = "splitlineLink.state() === 'alive'"
 class Fingers:
     """Taps on the pad by the words on its boxes."""
 
-    def __init__(self, page: Tablet) -> None:
+    def __init__(self, page: Tablet, told: Path) -> None:
         self._page = page
+        self._told = told
         self._places: dict[str, tuple[float, float]] = {}
 
     async def find(self) -> None:
+        if not self._told.exists():
+            return
+        told = json.loads(self._told.read_text())
         columns, rows = await self._page.run("[splitlineTerminal.terminal.cols, splitlineTerminal.terminal.rows]")
-        for y, line in enumerate((await self._page.screen()).split("\n")):
-            for found in re.finditer(
-                r"(?<=│)(?:[ ▸]+)(Enter|Back|[0-9.⌫])(?: +)(?=│)|(?<=┃)(?:[ ▸]+)(Enter)(?: +)(?=┃)", line
-            ):
-                word = found.group(1) or found.group(2)
-                self._places[word] = await self._page.cell(found.start(1 if found.group(1) else 2), y, columns, rows)
+        if told["size"] == [columns, rows]:
+            for word, (x, y, wide, high) in told["keys"].items():
+                self._places[word] = await self._page.cell(x + wide // 2, y + high // 2, columns, rows)
 
     def ready(self) -> bool:
         return set("0123456789.⌫") | {"Enter"} <= set(self._places)
@@ -94,10 +96,13 @@ async def entries(
         await page.open(beside + LINK, 800, 1280)
         await page.wait_for("Number 0 ")
         await page.run(EYE)
-        fingers = Fingers(page)
-        while not fingers.ready():
-            await asyncio.sleep(0.2)
+        fingers = Fingers(page, stored.with_suffix(".places"))
+
+        async def found() -> bool:
             await fingers.find()
+            return fingers.ready()
+
+        await until(found, 20)
         await until(lambda: page.run(ALIVE), 20)
         for number in range(count):
             await enter(page, fingers, link, stored, rng, stalls=number % every == 0)
