@@ -64,53 +64,63 @@ def _task(now: Now) -> Task:
     own = step.plan.id if step is not None else ""
     here = [each for each in now.stops if each.item in ("", item, own)]
     stop = next((each for each in here if is_danger(each.key)), here[0] if here else None)
-    if stop is not None and is_danger(stop.key):
-        danger_lines = (("DANGER. Make safe. Nobody works on.", "fails"), (now.said(stop), "strong"))
-        return Task(
-            "stopped", f"stop {stop.key}", _title(step, now), "DANGER", "", (), danger_lines, LATER[2:], item=item
-        )
     if stop is not None:
-        return Task(
-            kind="stopped",
-            key=f"stop {stop.key}",
-            title=_title(step, now),
-            middle="STOPPED",
-            lines=(
-                ("The work is stopped.", "fails"),
-                (now.said(stop), "strong"),
-                *_details(stop, step, now),
-                *((f"and then: {now.said(each)}", "near") for each in here[1:3]),
-                ("", ""),
-                ("It goes on when a named person accepts this with a reason,", "dim"),
-                ("or when the entry behind it is struck as a wrong entry.", "dim"),
-            ),
-            answers=(LATER[0], Answer("accept", "Accept", "a", guarded=True), *LATER[1:]),
-            step=step,
-            item=item,
-            stop=stop.key,
-        )
+        return _stopped(stop, here, step, now, item)
     if step is None:
         return _nothing(now)
     if step.state == "waits":
-        return Task(
-            kind="nothing",
-            key=f"waits {step.plan.id}",
-            title=step.plan.text or step.plan.id,
-            middle="waits",
-            lines=(
-                (f"{marks.WAITS} This step waits.", "near"),
-                (step.why, "strong"),
-                ("", ""),
-                ("Esc goes back to the step you were at; More › Steps to any other.", "dim"),
-            ),
-            answers=(Answer("step-back", "Back", "enter"), *LATER),
-            step=step,
-        )
+        return _waiting(step)
     if step.state == "to sign":
         return _to_sign(step, now)
     if step.plan.kind == "joint":
         return _hurried(joint_task(step, now, LATER), now)
     return _hurried(item_task(step, now, LATER), now)
+
+
+def _stopped(stop: Stop, here: list[Stop], step: StepState | None, now: Now, item: str) -> Task:
+    """The stop that holds, and what else does; a danger stands alone."""
+    if is_danger(stop.key):
+        danger_lines = (("DANGER. Make safe. Nobody works on.", "fails"), (now.said(stop), "strong"))
+        return Task(
+            "stopped", f"stop {stop.key}", _title(step, now), "DANGER", "", (), danger_lines, LATER[2:], item=item
+        )
+    return Task(
+        kind="stopped",
+        key=f"stop {stop.key}",
+        title=_title(step, now),
+        middle="STOPPED",
+        lines=(
+            ("The work is stopped.", "fails"),
+            (now.said(stop), "strong"),
+            *_details(stop, step, now),
+            *((f"and then: {now.said(each)}", "near") for each in here[1:3]),
+            ("", ""),
+            ("It goes on when a named person accepts this with a reason,", "dim"),
+            ("or when the entry behind it is struck as a wrong entry.", "dim"),
+        ),
+        answers=(LATER[0], Answer("accept", "Accept", "a", guarded=True), *LATER[1:]),
+        step=step,
+        item=item,
+        stop=stop.key,
+    )
+
+
+def _waiting(step: StepState) -> Task:
+    """A step that is not its turn yet, and why."""
+    return Task(
+        kind="nothing",
+        key=f"waits {step.plan.id}",
+        title=step.plan.text or step.plan.id,
+        middle="waits",
+        lines=(
+            (f"{marks.WAITS} This step waits.", "near"),
+            (step.why, "strong"),
+            ("", ""),
+            ("Esc goes back to the step you were at; More › Steps to any other.", "dim"),
+        ),
+        answers=(Answer("step-back", "Back", "enter"), *LATER),
+        step=step,
+    )
 
 
 def _details(stop: Stop, step: StepState | None, now: Now) -> list[tuple[str, str]]:
