@@ -132,6 +132,12 @@ def test_the_order_of_work_has_every_step_its_points_and_windows() -> None:
     said = texts(steps)
     assert said[0][2] == "H HOLD: supervisor"
     assert said[7][3] == "7, 2"  # "bundle-up" needs steps 7 and 2
+    assert steps.head[-2:] == ("Done: name, date, time", "Hold, witness: name, date, time")
+    for row, step in zip(
+        steps.rows, found.plan.steps, strict=True
+    ):  # a box for the worker, one for who signs or witnesses
+        assert isinstance(row[-2], Blank)
+        assert isinstance(row[-1], Blank) == bool(step.hold or step.witness)
     assert len(table(got, "Time limits").rows) == len(found.plan.windows)
 
 

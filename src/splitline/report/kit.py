@@ -40,11 +40,13 @@ class Kit:
         return tuple(line for line in self.lines if line.section == section)
 
     def adds(self, section: str) -> bool:
-        """Whether its pieces are alike enough to be added: parts, consumables and reminders are not."""
-        return section not in (PARTS, COUNTED, REMINDERS)
+        """Whether its pieces may be added: several lines, all of one thing; sockets and keys, or unlike slings, are not."""
+        lines = self.of(section)
+        one = len({line.what for line in lines}) == 1
+        return one and len(lines) > 1 and section not in (PARTS, COUNTED, REMINDERS)
 
     def total(self, section: str) -> int | None:
-        """Pieces of a section, spares included; None where one of its lines is not known."""
+        """Pieces of a section, spares included, where they may be added; None where one of its lines is not known."""
         totals = [line.total for line in self.of(section)]
         known = [total for total in totals if total is not None]
         return sum(known) if len(known) == len(totals) else None
@@ -56,7 +58,11 @@ class Kit:
             "plan": self.title,
             "spares": SPARE_BASIS,
             "sections": [
-                {"section": name, "total": self.total(name), "lines": [line.as_json() for line in self.of(name)]}
+                {
+                    "section": name,
+                    "total": self.total(name) if self.adds(name) else None,
+                    "lines": [line.as_json() for line in self.of(name)],
+                }
                 for name in self.sections
             ],
         }

@@ -7,7 +7,8 @@ from splitline.plan.model import Joint
 from splitline.report.kit_lines.line import Line
 from splitline.units import System
 
-RANGES = tuple(bar * 1e5 for bar in (60, 100, 160, 250, 400, 600, 1000, 1600, 2500, 4000))  # EN 837-1, from memory
+_BAR = (0.6, 1, 1.6, 2.5, 4, 6, 10, 16, 25, 40, 60, 100, 160, 250, 400, 600, 1000, 1600, 2500, 4000)
+RANGES = tuple(bar * 1e5 for bar in _BAR)  # EN 837-1, from memory
 SHARE = 0.75  # of the range under a steady pressure: EN 837-2, from memory
 
 

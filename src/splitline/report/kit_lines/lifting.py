@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -11,6 +11,7 @@ from splitline.assess.leg_loads import LegLoad, greatest_leg
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
+from splitline.report.kit_lines.lengths import bought, length_said
 from splitline.report.kit_lines.line import Line, merged, rated
 from splitline.units import System, show
 
@@ -30,7 +31,42 @@ def lifting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Li
         rest += _guides(lift, plan, system)
     rest += _lug_shackles(plan, assessment, system)
     order = (SLINGS, FITTINGS, HOISTS, BEAMS, GUIDE)
-    return sorted([*_by_tag(slings), *merged(rest)], key=lambda line: order.index(line.section))
+    tags = {_where(lift, n): leg.tag for lift in plan.lifts for n, leg in enumerate(lift.leg, 1) if leg.tag}
+    found = [*_one_tag_one_thing(_by_tag(slings)), *(_under_two_tags(line, tags) for line in merged(rest))]
+    return sorted(found, key=lambda line: order.index(line.section))
+
+
+def _under_two_tags(line: Line, tags: Mapping[str, str]) -> Line:
+    """Says of a piece counted once for several lifts that their legs carry unlike tags: it may be two pieces."""
+    if line.section not in (FITTINGS, HOISTS) or line.needed is None or line.needed >= len(line.used_in):
+        return line
+    own = tuple(dict.fromkeys(tags[where] for where in line.used_in if where in tags))
+    if len(own) <= line.needed:
+        return line
+    said = f"legs under the tags {', '.join(own)}: {line.needed} only if moved over from lift to lift, else one for each tag"
+    return _noted(line, said)
+
+
+def _one_tag_one_thing(lines: list[Line]) -> list[Line]:
+    """Says where one tag stands on two legs of one lift, or under two descriptions: a tag is one piece."""
+    whats: dict[str, set[str]] = {}
+    for line in lines:
+        for tag in line.serials:
+            whats.setdefault(tag, set()).add(line.what)
+    found = []
+    for line in lines:
+        lifts = [where.rpartition(" leg ")[0] for where in line.used_in]
+        twice = [lift for lift in dict.fromkeys(lifts) if lifts.count(lift) > 1]
+        if line.serials and twice:
+            line = _noted(line, f"ONE TAG ON TWO LEGS of {', '.join(twice)}: a tag is one piece")
+        if any(len(whats[tag]) > 1 for tag in line.serials):
+            line = _noted(line, "ONE TAG, TWO DESCRIPTIONS: a tag is one piece")
+        found.append(line)
+    return found
+
+
+def _noted(line: Line, said: str) -> Line:
+    return replace(line, note=f"{line.note}; {said}" if line.note else said)
 
 
 def _where(lift: Lift, number: int) -> str:
@@ -41,8 +77,12 @@ def _slings(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Lin
     lengths = (item.results.get("leg_length") if item is not None else None) or ()
     for number, leg in enumerate(lift.leg, 1):
         length = lengths[number - 1] if number <= len(lengths) else leg.length
-        size = None if length is None else f"length {show(length, 'length', system)}"
+        adjusts = leg.adjuster_capacity is not None
+        size = None if length is None else length_said(bought(length, adjusts, system), system)
+        if size is not None and leg.hitch == "basket":
+            size += " each part, twice that and round the load"
         pull = _pull(_leg(item, number), system)
+        pull = "; ".join(filter(None, (pull, "the adjuster makes up the rest" if adjusts else "")))
         yield Line(
             SLINGS,
             _sling(leg, system),
@@ -56,9 +96,9 @@ def _slings(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Lin
     beam = lift.spreader
     if beam is not None:
         capacity = rated(beam.upper_capacity, system) if beam.upper_capacity is not None else "capacity not given"
-        size = show(beam.upper_length, "length", system) if beam.upper_length is not None else None
+        size = length_said(bought(beam.upper_length, False, system), system) if beam.upper_length is not None else None
         count = len(beam.upper) if beam.upper is not None else None
-        yield Line(SLINGS, f"upper sling of the beam, {capacity}", size and f"length {size}", count, 0, (), (lift.id,))
+        yield Line(SLINGS, f"upper sling of the beam, {capacity}", size, count, 0, (), (lift.id,))
 
 
 def _leg(item: ItemResult | None, number: int) -> LegLoad | None:

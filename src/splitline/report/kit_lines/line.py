@@ -90,7 +90,7 @@ def _both(a: Line, b: Line) -> Line:
         spare=max(a.spare, b.spare),
         serials=_union(a.serials, b.serials),
         used_in=_union(a.used_in, b.used_in),
-        note="; ".join(_union([a.note] if a.note else [], [b.note] if b.note else [])),
+        note="; ".join(_union(*(each.note.split("; ") if each.note else [] for each in (a, b)))),
         count_out=a.count_out or b.count_out,
         as_needed=a.as_needed and b.as_needed,
     )

@@ -11,6 +11,9 @@ from splitline.report.sheets.common import Options
 from splitline.report.sheets.names import names_of
 from splitline.units import show
 
+# A box for who did it, and one for who signs the hold or was there to witness: two people, two boxes.
+BOXES = ("Done: name, date, time", "Hold, witness: name, date, time")
+
 
 def work_sheet(plan: Plan, assessment: Assessment, options: Options) -> Sheet:
     """The whole order of work."""
@@ -69,11 +72,12 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
                 "" if start is None else show(start, "time", options.system, "h", 1).removesuffix(" h"),
                 f"{step.crew}" if step.crew is not None else "",
                 Blank(),
+                Blank() if step.hold or step.witness else "",
             )
         )
-    head = ("No.", "Step", "Hold or witness", "Needs", "Takes", "Starts after, h", "Crew", "Done: name, date, time")
-    align: tuple[Align, ...] = ("right", "left", "left", "left", "right", "right", "right", "left")
-    return Table(head, tuple(rows), (0.5, 4.0, 2.6, 0.9, 1.0, 0.9, 0.7, 1.9), align, tall=True)
+    head = ("No.", "Step", "Hold or witness", "Needs", "Takes", "Starts after, h", "Crew", *BOXES)
+    align: tuple[Align, ...] = ("right", "left", "left", "left", "right", "right", "right", "left", "left")
+    return Table(head, tuple(rows), (0.5, 3.4, 2.2, 0.8, 0.9, 0.8, 0.6, 1.7, 1.7), align, tall=True)
 
 
 def _pointed(plan: Plan, kind: str, ident: str) -> str:
