@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from splitline.assess.sheet import Absent, Against, Default, Each, Rule, Sheet
+from splitline.assess.assembled import checks_of, defaults_of, group_of, item_of
+from splitline.assess.sheet import Absent, Against, Assumed, Default, Each, Rule, Sheet
 from splitline.assess.worksheet import IDLE, Missing, Worksheet, puts_of
 from splitline.errors import InputError
 
@@ -169,7 +170,7 @@ def test_a_default_is_taken_and_told_only_where_it_is_wanted() -> None:
     sheet = Worksheet(SHEET, Cover())
     assert list(sheet.assumed()) == []
     assert sheet.of(setting_pull) == 500.0
-    assert [cell.name for cell in sheet.assumed()] == ["share"]
+    assert [taken.field for taken in sheet.assumed()] == ["share"]
     given = Worksheet(SHEET, Cover(share=0.5))
     assert given.of(setting_pull) == 500.0
     assert list(given.assumed()) == []
@@ -234,6 +235,65 @@ def test_a_default_that_went_into_nothing_is_not_told() -> None:
     sheet = Worksheet(SHEET, Cover(area=None, method="torque"))
     assert isinstance(sheet.cell("setting").value, Missing)
     assert list(sheet.assumed()) == []
+
+
+def _pipes() -> Sheet:
+    """A sheet whose defaults are computed, whose checks tell what they are of, and whose missing checks name fields."""
+    sheet = Sheet("cover", names_needs=True)
+    bolt = sheet.axis("bolt", leg="number")
+    sheet.given("bolt_area", "bolt.area")
+    sheet.given("method", "cover.method")
+
+    @sheet.result()
+    def all_bolt(cover: Cover) -> tuple[Bolt, ...]:
+        return cover.bolts
+
+    @sheet.result(bolt, kind="length", title="Length", puts={})
+    def length(bolt: Bolt) -> Assumed | float:
+        return Assumed(2.0, bolt.field("length"), "rule of thumb", "length") if bolt.number > 1 else 1.0
+
+    @sheet.check("area", "area of {bolt.number}", bolt, basis="{bolt_area} is enough")
+    def area(bolt_area: float, length: float) -> Against:
+        return Against(bolt_area, length, about={"tool": "rule"})
+
+    @sheet.note(bolt)
+    def guessed(bolt: Bolt) -> Assumed | None:
+        return Assumed(None, bolt.field("end"), "unseen", text="flat") if bolt.number == 1 else None
+
+    def pulls(method: str) -> bool:
+        return method == "pull"
+
+    @sheet.caution("pinch", when=pulls)
+    def pinch() -> None:
+        """No figure."""
+
+    return sheet
+
+
+def test_computed_defaults_are_told_as_soon_as_they_are_asked_for() -> None:
+    sheet = Worksheet(_pipes(), Cover())
+    checks_of(sheet, "SI")
+    assert list(sheet.remarks()) == []
+    told = [(each.field, each.said, each.basis) for each in defaults_of(sheet, "SI")]
+    assert told == [("bolt 2 length", "2000 mm", "rule of thumb"), ("bolt 1 end", "flat", "unseen")]
+
+
+def test_a_check_says_what_it_is_of_and_a_missing_one_what_it_needs() -> None:
+    found = checks_of(Worksheet(_pipes(), Cover(bolts=(Bolt(0.5), Bolt(None, number=2)))), "SI")
+    assert [(each.leg, each.tool, each.verdict) for each in found] == [(1, "rule", "ok"), (2, "", "missing")]
+    assert found[0].basis == "0.5 is enough"
+    assert (found[1].note, found[1].basis) == ("needs bolt 2 area", "")
+
+
+def test_a_caution_stands_where_its_condition_holds() -> None:
+    assert [each.code for each in item_of(Worksheet(_pipes(), Cover()), "c", "C", "SI").cautions] == ["pinch"]
+    assert item_of(Worksheet(_pipes(), Cover(method="turn")), "c", "C", "SI").cautions == ()
+
+
+def test_a_result_with_nothing_put_in_still_has_its_line() -> None:
+    sheet = Worksheet(_pipes(), Cover())
+    at = (("bolt", 0),)
+    assert [(line.key, line.value) for line in group_of(sheet, ("bolt",), at).working] == [("length", 1.0)]
 
 
 def test_every_sheet_of_the_program_is_declared_without_fault() -> None:

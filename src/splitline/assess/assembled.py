@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
-from splitline.assess.bench import capital
+from splitline.assess.bench import capital, clean
 from splitline.assess.cautions import caution
 from splitline.assess.result import Check, Default, Group, ItemResult, Put, Working, verdict_of, worst
 from splitline.assess.sheet import ITEM, Against, Rule, Scope
@@ -17,7 +17,7 @@ from splitline.units import System, show
 
 def results_of(sheet: Worksheet, scope: Scope, place: Place = HERE) -> dict[str, Any]:
     """Every result of one scope that is told, SI, by key. What is not finite is left off."""
-    return {cell.name: value for cell in sheet.told(scope, place) if (value := told(cell.value)) is not None}
+    return {cell.name: value for cell in sheet.told(scope, place) if (value := clean(cell.value)) is not None}
 
 
 def working_of(sheet: Worksheet, scope: Scope, place: Place = HERE) -> tuple[Working, ...]:
@@ -60,21 +60,9 @@ def item_of(sheet: Worksheet, ident: str, title: str, system: System) -> ItemRes
     )
 
 
-def told(value: Any) -> Any:
-    """Plain Python numbers and lists; None where anything in it is absent or not finite."""
-    if hasattr(value, "tolist"):
-        value = value.tolist()
-    if isinstance(value, list | tuple):
-        parts = [told(part) for part in value]
-        return None if any(part is None for part in parts) else parts
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return None
-    return value if math.isfinite(value) else None
-
-
 def _line(cell: Cell) -> Working | None:
-    way, value = cell.way, told(cell.value)
-    if way is None or way.key is None or not way.puts or not isinstance(value, int | float):
+    way, value = cell.way, clean(cell.value)
+    if way is None or way.key is None or way.puts is None or not isinstance(value, int | float):
         return None
     into = tuple(Put(symbol, put, kind) for symbol, put, kind in puts_of(cell))
     names = cell.into
@@ -82,23 +70,35 @@ def _line(cell: Cell) -> Working | None:
 
 
 def _filled(text: str, names: Any) -> str:
-    return text.format(**names) if "{" in text else text
+    """A declared text with its arguments; empty where one of them is absent, as the basis of a missing check may be."""
+    if "{" not in text:
+        return text
+    try:
+        return text.format(**names)
+    except KeyError:
+        return ""
 
 
 def _check(sheet: Worksheet, found: Found, system: System) -> Check:
     declared, outcome = found.declared, found.outcome
-    own = {axis: sheet.cell(axis, found.place).value for axis, _ in found.place}
+    own: dict[str, Any] = {}
+    about: dict[str, Any] = {}
+    for axis, _ in found.place:
+        own[axis] = entry = sheet.cell(axis, found.place).value
+        about |= {name: getattr(entry, attribute) for name, attribute in sheet.sheet.axes[axis].items()}
     names = {sheet.sheet.of: sheet.item, **own, **found.into}
     title, basis = capital(_filled(declared.title, names)), _filled(declared.basis, names)
+    if isinstance(outcome, Against | Rule):
+        about |= outcome.about
     if isinstance(outcome, Against):
         usage = usage_of(outcome.demand, outcome.limit, declared.sense == "at most")
         if math.isfinite(outcome.demand) and math.isfinite(outcome.limit):
             demand, limit = float(outcome.demand), float(outcome.limit)
             return Check(
                 declared.key, title, declared.sense, demand, limit, declared.kind, usage, verdict_of(usage),
-                outcome.basis or basis, outcome.note,
+                outcome.basis or basis, outcome.note, **about,
             )  # fmt: skip
-        outcome = Rule("missing", outcome.note or "cannot be computed from the values given")
+        outcome = Rule("missing", outcome.note or "cannot be computed from the values given", (), outcome.basis)
     if isinstance(outcome, Rule):
         absent = outcome.verdict in ("missing", "on-site")
         kind = declared.kind if absent else "number"
@@ -106,9 +106,9 @@ def _check(sheet: Worksheet, found: Found, system: System) -> Check:
     else:
         note = "; ".join(said(error, system) for error in outcome.because)
         needs, kind, verdict = outcome.needs, declared.kind, "missing"
-        if declared.hint and not note:
-            note = f"needs {', '.join(needs)}; {declared.hint}"
-    return Check(declared.key, title, declared.sense, None, None, kind, None, verdict, basis, note, needs)
+        if not note and needs and (declared.hint or sheet.sheet.names_needs):
+            note = f"needs {', '.join(needs)}" + (f"; {declared.hint}" if declared.hint else "")
+    return Check(declared.key, title, declared.sense, None, None, kind, None, verdict, basis, note, needs, **about)
 
 
 def usage_of(demand: float, limit: float, at_most: bool) -> float | None:
@@ -122,9 +122,7 @@ def usage_of(demand: float, limit: float, at_most: bool) -> float | None:
 
 
 def _defaults(sheet: Worksheet, system: System) -> Iterator[Default]:
-    for cell in sheet.assumed():
-        way = cell.way
-        if way is not None and way.default is not None:
-            value, kind = way.default.value, way.default.kind
-            shown = show(value, kind, system) if isinstance(value, float) else str(value)
-            yield Default(sheet.field(way, cell.place), shown, way.default.basis)
+    for taken in sheet.assumed():
+        value = taken.value
+        shown = show(value, taken.kind, system) if taken.kind and isinstance(value, float) else str(value)
+        yield Default(taken.field, taken.text or shown, taken.basis)

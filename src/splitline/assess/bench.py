@@ -25,7 +25,7 @@ from splitline.units import System, show
 Puts = Mapping[str, tuple[float | str | None, str]]
 
 
-def _clean(value: Any) -> Any:
+def clean(value: Any) -> Any:
     """Plain Python numbers and lists; None where anything in it is absent or not finite."""
     if type(value) is float:  # nearly all are
         return value if math.isfinite(value) else None
@@ -34,7 +34,7 @@ def _clean(value: Any) -> Any:
     if isinstance(value, list | tuple):
         if all(type(part) is float for part in value):  # rows of large matrices: no call per number
             return list(value) if all(map(math.isfinite, value)) else None
-        parts = [_clean(part) for part in value]
+        parts = [clean(part) for part in value]
         return None if any(part is None for part in parts) else parts
     if isinstance(value, bool) or not isinstance(value, int | float):
         return None
@@ -67,12 +67,12 @@ class Lines:
         choice was made. Returns the value, for use in the next line.
         """
         declared = key_of(self.of, key)
-        clean = _clean(value)
-        if clean is None:
+        plain = clean(value)
+        if plain is None:
             return value
-        self.results[key] = clean
-        if puts is not None and isinstance(clean, int | float):
-            self.working.append(self._line(declared, float(clean), puts, source, formula))
+        self.results[key] = plain
+        if puts is not None and isinstance(plain, int | float):
+            self.working.append(self._line(declared, float(plain), puts, source, formula))
         return value
 
     def _line(self, declared: Key, value: float, puts: Puts, source: str, formula: str) -> Working:

@@ -51,11 +51,32 @@ class Default:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
-    """One way to a name: the function, what it asks for, when it holds, and how it is written down.
+class Assumed:
+    """What a declared function returns for a value nobody gave: the value, its field in the plan, its basis, and how it is shown.
 
-    ``puts`` maps a symbol of the formula to (argument or argument.attribute, kind of quantity).
+    It is told as soon as the value is asked for: as a quantity of ``kind``, or in the words of ``text``. A note may return one too.
     """
+
+    value: Any
+    field: str
+    basis: str
+    kind: str = ""
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Into:
+    """One number of a line of working: its symbol, the argument it is taken from, how to read it there, and its kind."""
+
+    symbol: str
+    arg: str
+    read: Callable[[Any], Any]
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to a name: the function, what it asks for, when it holds, and what goes into its line of working."""
 
     name: str
     scope: Scope
@@ -65,19 +86,23 @@ class Way:
     each: Mapping[str, Each] = field(default_factory=dict)
     when: Way | None = None
     key: Key | None = None
-    puts: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    puts: tuple[Into, ...] | None = None  # None: no line of working
     path: str = ""  # of an input: its place in the plan below its owner
     default: Default | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Against:
-    """What a check's function found: demand against limit. ``basis`` replaces, ``note`` completes what was declared."""
+    """What a check's function found: demand against limit. ``basis`` replaces, ``note`` completes what was declared.
+
+    ``about``: fields of the check (``tool`` ...) that the axes do not tell.
+    """
 
     demand: float
     limit: float
     note: str = ""
     basis: str = ""
+    about: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +113,7 @@ class Rule:
     note: str = ""
     needs: tuple[str, ...] = ()
     basis: str = ""
+    about: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,20 +143,28 @@ class Warned:
 
 
 class Sheet:
-    """Declarations of one kind of item. The modules of a room fill it with the decorators below."""
+    """Declarations of one kind of item. The modules of a room fill it with the decorators below.
 
-    def __init__(self, of: str) -> None:
+    ``names_needs``: a missing check names its fields in its note as well.
+    """
+
+    def __init__(self, of: str, names_needs: bool = False) -> None:
         self.of = of
-        self.axes: list[str] = []
+        self.names_needs = names_needs
+        self.axes: dict[str, Mapping[str, str]] = {}  # fields of a check that an entry tells, and by which attribute
         self.ways: dict[str, list[Way]] = {}
         self.checks: list[Compared] = []
         self.notes: list[Way] = []
         self.cautions: list[Warned] = []
         self._names: dict[Callable[..., Any], str] = {}
+        self._told: dict[Scope, tuple[str, ...]] = {}
 
-    def axis(self, name: str) -> str:
-        """A new axis. A result called ``all_<name>`` gives the sequence it runs over; ``<name>`` is one entry of it."""
-        self.axes.append(name)
+    def axis(self, name: str, **tells: str) -> str:
+        """A new axis. A result called ``all_<name>`` gives the sequence it runs over; ``<name>`` is one entry of it.
+
+        ``tells``: fields of a check of this axis with the attribute of the entry that fills them, as in ``leg="number"``.
+        """
+        self.axes[name] = tells
         return name
 
     def given(
@@ -162,15 +196,19 @@ class Sheet:
         """Declare a result. With ``title`` it is told (JSON, card, working); without, it is a value for others.
 
         Several functions may be declared under one ``name``: the first whose ``when`` holds is the way. ``source`` and
-        ``formula`` may name arguments in braces (``{friction.source}``).
+        ``formula`` may name arguments in braces (``{friction.source}``). ``puts`` maps each symbol of the formula to
+        (argument or argument.attribute, kind of quantity).
         """
 
         def declare(function: F) -> F:
             called = name or function.__name__
             key = Key(called, kind, title, symbol, formula, source, shape) if title else None
-            way = replace(_way(called, scope, function, each, when), key=key, puts=puts or {})
+            way = replace(
+                _way(called, scope, function, each, when), key=key, puts=None if puts is None else _into(puts)
+            )
             self.ways.setdefault(called, []).append(way)
             self._names[function] = called
+            self._told.clear()
             return function
 
         return declare
@@ -206,11 +244,11 @@ class Sheet:
 
         return declare
 
-    def caution(self, code: str) -> Callable[[F], F]:
-        """Declare a caution that always stands; the function gives the figure that belongs to it, or None."""
+    def caution(self, code: str, when: Callable[..., bool] | None = None) -> Callable[[F], F]:
+        """Declare a caution, standing always or where a condition holds; the function gives its figure, or None."""
 
         def declare(function: F) -> F:
-            self.cautions.append(Warned(code, _way(f"caution {code}", ITEM, function, None, None)))
+            self.cautions.append(Warned(code, _way(f"caution {code}", ITEM, function, None, when)))
             return function
 
         return declare
@@ -218,6 +256,23 @@ class Sheet:
     def name_of(self, function: Callable[..., Any]) -> str:
         """The name a declared function stands under; KeyError for one that was not declared here."""
         return self._names[function]
+
+    def scope_of(self, name: str) -> Scope:
+        """The axes a name speaks of."""
+        if name in self.axes:
+            return (name,)
+        ways = self.ways.get(name)
+        return ways[0].scope if ways else ITEM
+
+    def told_in(self, scope: Scope) -> tuple[str, ...]:
+        """Names of the results of one scope that are told, in the order of declaration."""
+        if scope not in self._told:
+            self._told[scope] = tuple(
+                name
+                for name, ways in self.ways.items()
+                if ways[0].scope == scope and any(way.key is not None for way in ways)
+            )
+        return self._told[scope]
 
     def told_keys(self) -> Iterator[Key]:
         """Every result that is told, in the order of declaration, once a name."""
@@ -238,6 +293,7 @@ class Sheet:
         for way in self._all_ways():
             for arg in way.args:
                 said += self._fault(way, arg)
+            said += [f"{way.name}: {put.symbol} is of no argument" for put in way.puts or () if put.arg not in way.args]
         return said + _circles(self.ways)
 
     def _all_ways(self) -> Iterator[Way]:
@@ -269,7 +325,7 @@ class Sheet:
 
 def reader(path: str) -> Callable[[Any], Any]:
     """Reads a dotted attribute; None as soon as any part is None."""
-    parts = path.split(".")
+    parts = path.split(".") if path else []
 
     def read(value: Any) -> Any:
         for part in parts:
@@ -279,6 +335,15 @@ def reader(path: str) -> Callable[[Any], Any]:
         return value
 
     return read
+
+
+def _into(puts: Mapping[str, tuple[str, str]]) -> tuple[Into, ...]:
+    return tuple(Into(symbol, *_split(path), kind) for symbol, (path, kind) in puts.items())
+
+
+def _split(path: str) -> tuple[str, Callable[[Any], Any]]:
+    arg, _, rest = path.partition(".")
+    return arg, reader(rest)
 
 
 def _way(

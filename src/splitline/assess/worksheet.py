@@ -8,11 +8,11 @@ defaults taken, the missing inputs and what an edit changes; no function of a ro
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from splitline.assess.sheet import Absent, Against, Compared, Each, Rule, Scope, Sheet, Way, reader
+from splitline.assess.sheet import Absent, Against, Assumed, Compared, Each, Rule, Scope, Sheet, Way
 from splitline.errors import InputError, LibraryError
 
 T = TypeVar("T")
@@ -36,16 +36,16 @@ class Idle:
 IDLE = Idle()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Cell:
-    """One name at one place, with the way taken and what went in."""
+    """One name at one place, with the way taken and what went in. Written once."""
 
     name: str
     place: Place
     value: Any  # or Missing, or IDLE
     way: Way | None = None
     into: Mapping[str, Any] = field(default_factory=dict)
-    assumed: bool = False  # nobody gave it: the default was taken
+    assumed: Assumed | None = None  # nobody gave it: this was taken
 
     @property
     def there(self) -> bool:
@@ -76,7 +76,9 @@ class Worksheet:
         self.computed = 0  # functions really called: what an edit cost
         self._before: Mapping[tuple[str, Place], Cell] = before._cells if before is not None else {}
         self._cells: dict[tuple[str, Place], Cell] = {}
-        self._went_in: set[tuple[str, Place]] = set()  # what some function was really called with
+        self._scopes: dict[str, Scope] = {}
+        self._places: dict[tuple[Scope, Place], tuple[Place, ...]] = {}
+        self._went_in: set[tuple[str, Place]] = set()  # defaults some function was really called with
         self._under_way: list[tuple[str, Place]] = []
 
     def of(self, function: Callable[..., T | None], place: Place = HERE) -> T | None:
@@ -86,43 +88,44 @@ class Worksheet:
 
     def cell(self, name: str, place: Place = HERE) -> Cell:
         """A name at a place; axes of the place that the name does not speak of are left out."""
-        if name == self.sheet.of:
-            return Cell(name, HERE, self.item)
-        if name == "context":
-            return Cell(name, HERE, self.context)
-        if name in self.sheet.axes:
-            return self._entry(name, place)
-        ways = self.sheet.ways[name]
-        at = _project(place, ways[0].scope)
-        found = self._cells.get((name, at))
+        scope = self._scopes.get(name)
+        if scope is None:
+            scope = self._scopes[name] = self.sheet.scope_of(name)
+        if len(scope) != len(place):
+            place = _project(place, scope)
+        found = self._cells.get((name, place))
         if found is None:
-            found = self._cells[name, at] = self._resolve(name, at, ways)
+            found = self._cells[name, place] = self._resolve(name, place)
         return found
 
     def places(self, scope: Scope, under: Place = HERE) -> tuple[Place, ...]:
         """Every place of a scope that agrees with ``under``, in the order of the axes."""
+        found = self._places.get((scope, under))
+        if found is None:
+            found = self._places[scope, under] = tuple(self._all_places(scope, dict(under)))
+        return found
+
+    def _all_places(self, scope: Scope, fixed: Mapping[str, int]) -> list[Place]:
         found: list[Place] = [()]
         for axis in self.sheet.axes:
             if axis not in scope:
                 continue
-            fixed = dict(under).get(axis)
             wider = found
             found = []
             for place in wider:
-                if fixed is not None:
-                    found.append((*place, (axis, fixed)))
+                if axis in fixed:
+                    found.append((*place, (axis, fixed[axis])))
                     continue
                 every = self.cell(f"all_{axis}", place)
                 found += [(*place, (axis, number)) for number in range(len(every.value) if every.there else 0)]
-        return tuple(found)
+        return found
 
     def told(self, scope: Scope, place: Place = HERE) -> Iterator[Cell]:
         """Cells of every result of one scope that is told, in the order of declaration, where they have a value."""
-        for name, ways in self.sheet.ways.items():
-            if ways[0].scope == scope and any(way.key is not None for way in ways):
-                cell = self.cell(name, place)
-                if cell.there:
-                    yield cell
+        for name in self.sheet.told_in(scope):
+            cell = self.cell(name, place)
+            if cell.there:
+                yield cell
 
     def found(self) -> Iterator[Found]:
         """Every check that applies, in the order of declaration; of one check, in the order of places.
@@ -147,19 +150,33 @@ class Worksheet:
         """Every note that has something to say."""
         for way in self.sheet.notes:
             for place in self.places(way.scope):
-                cell = self._call(way, place)
-                if cell.there:
+                cell = self._noted(way, place)
+                if cell.there and cell.assumed is None:
                     yield cell.value
 
+    def _noted(self, way: Way, place: Place) -> Cell:
+        """A note, kept: what it assumes is told among the defaults."""
+        found = self._cells.get((way.name, place))
+        if found is None:
+            found = self._cells[way.name, place] = self._call(way, place)
+        return found
+
     def warned(self) -> Iterator[tuple[str, str]]:
-        """Code of every caution, with the figure that belongs to it where there is one."""
+        """Code of every caution that stands, with the figure that belongs to it where there is one."""
         for each in self.sheet.cautions:
+            if each.way.when is not None:
+                held = self._held(each.way.when, HERE)
+                if not held.there or not held.value:
+                    continue
             cell = self._call(each.way, HERE)
             yield each.code, cell.value if cell.there else ""
 
-    def assumed(self) -> Iterator[Cell]:
-        """The defaults that went into something, in the order they were asked for."""
-        yield from (cell for key, cell in self._cells.items() if cell.assumed and key in self._went_in)
+    def assumed(self) -> Iterator[Assumed]:
+        """What nobody gave and was taken, in the order it was asked for: a default only where it went into something."""
+        for key, cell in self._cells.items():
+            declared = cell.way is not None and cell.way.default is not None
+            if cell.assumed is not None and (not declared or key in self._went_in):
+                yield cell.assumed
 
     def field(self, way: Way, place: Place) -> str:
         """Where an input stands in the plan. An entry of an axis that has a method ``field`` names its own."""
@@ -171,17 +188,20 @@ class Worksheet:
             return str(own.field(way.path))
         return f"{owner}.{dict(place)[owner]}.{way.path}"
 
-    def _entry(self, axis: str, place: Place) -> Cell:
-        every = self.cell(f"all_{axis}", place)
-        return Cell(axis, _project(place, (axis,)), every.value[dict(place)[axis]] if every.there else every.value)
-
-    def _resolve(self, name: str, at: Place, ways: Sequence[Way]) -> Cell:
+    def _resolve(self, name: str, at: Place) -> Cell:
+        if name == self.sheet.of:
+            return Cell(name, at, self.item)
+        if name == "context":
+            return Cell(name, at, self.context)
+        if name in self.sheet.axes:
+            every = self.cell(f"all_{name}", at)
+            return Cell(name, at, every.value[dict(at)[name]] if every.there else every.value)
         if (name, at) in self._under_way:
             circle = " > ".join(n for n, _ in self._under_way[self._under_way.index((name, at)) :])
             raise RuntimeError(f"results that need one another: {circle} > {name}")
         self._under_way.append((name, at))
         try:
-            for way in ways:
+            for way in self.sheet.ways[name]:
                 cell = self._call(way, at)
                 if not isinstance(cell.value, Idle):
                     return cell
@@ -198,15 +218,10 @@ class Worksheet:
         into, lacking = self._arguments(way, at)
         if lacking is not None:
             return Cell(way.name, at, lacking, way, into)
-        self._went_in.update((arg, _project(at, self._scope(arg))) for arg in way.args)
         before = self._before.get((way.name, at))
         if before is not None and before.way is way and _same(before.into, into):
             return Cell(way.name, at, before.value, way, into, before.assumed)
         return self._computed(way, at, into)
-
-    def _scope(self, name: str) -> Scope:
-        ways = self.sheet.ways.get(name)
-        return ways[0].scope if ways else ()
 
     def _held(self, when: Way, at: Place) -> Cell:
         """A condition: kept like a result, since many ways may share it."""
@@ -218,9 +233,16 @@ class Worksheet:
     def _arguments(self, way: Way, at: Place) -> tuple[dict[str, Any], Missing | Idle | None]:
         into: dict[str, Any] = {}
         lacking: list[Missing] = []
+        taken: list[Cell] = []
         idle = False
         for arg in way.args:
-            value = self._each(way.each[arg], at) if arg in way.each else self.cell(arg, at).value
+            if arg in way.each:
+                value = self._each(way.each[arg], at)
+            else:
+                cell = self.cell(arg, at)
+                value = cell.value
+                if cell.assumed is not None:
+                    taken.append(cell)
             if not isinstance(value, Missing | Idle):
                 into[arg] = value
             elif arg in way.optional:
@@ -231,11 +253,13 @@ class Worksheet:
                 lacking.append(value)
         if idle:
             return into, IDLE
-        return into, _together(lacking) if lacking else None
+        if lacking:
+            return into, _together(lacking)
+        self._went_in.update((cell.name, cell.place) for cell in taken)
+        return into, None
 
     def _each(self, each: Each, at: Place) -> Any:
-        scope = self.sheet.ways[each.name][0].scope if each.name in self.sheet.ways else (each.name,)
-        cells = [self.cell(each.name, place) for place in self.places(scope, at)]
+        cells = [self.cell(each.name, place) for place in self.places(self.sheet.scope_of(each.name), at)]
         lacking = [cell.value for cell in cells if isinstance(cell.value, Missing)]
         if lacking and not each.present:
             return _together(lacking)
@@ -244,15 +268,18 @@ class Worksheet:
     def _computed(self, way: Way, at: Place, into: Mapping[str, Any]) -> Cell:
         self.computed += 1
         value: Any
-        assumed = False
+        assumed: Assumed | None = None
         try:
             value = way.function(*into.values()) if way.path else way.function(**into)
         except Absent as absent:
             value = Missing(absent.needs, (absent,) if absent.why else ())
         except (InputError, LibraryError) as error:
             value = Missing((), (error,))
-        if value is None and way.default is not None:
-            value, assumed = way.default.value, True
+        if isinstance(value, Assumed):
+            value, assumed = value.value, value
+        elif value is None and way.default is not None:
+            value = way.default.value
+            assumed = Assumed(value, self.field(way, at), way.default.basis, way.default.kind)
         elif value is None:
             value = Missing((self.field(way, at),)) if way.path else IDLE
         return Cell(way.name, at, value, way, into, assumed)
@@ -260,11 +287,10 @@ class Worksheet:
 
 def puts_of(cell: Cell) -> Iterator[tuple[str, float | str, str]]:
     """What went into a cell, as (symbol, SI value, kind), for its line of working."""
-    for symbol, (path, kind) in (cell.way.puts if cell.way is not None else {}).items():
-        arg, _, rest = path.partition(".")
-        value = reader(rest)(cell.into.get(arg)) if rest else cell.into.get(arg)
+    for put in (cell.way.puts or ()) if cell.way is not None else ():
+        value = put.read(cell.into.get(put.arg))
         if value is not None:
-            yield symbol, value, kind
+            yield put.symbol, value, put.kind
 
 
 def _project(place: Place, scope: Scope) -> Place:
