@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from splitline.ui.draw.bolt_map import bolt_map, circle_places, line_places
+from splitline.plan.places import circle_places, line_places
+from splitline.ui.draw.bolt_map import bolt_map
 from splitline.ui.draw.canvas import Canvas, Scale
 from splitline.ui.draw.clearance import Gauge, Point, gauge, gauge_range
 from splitline.ui.draw.curves import Curve, curves

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from splitline.ui.draw.bolt_map import circle_places, line_places
+from splitline.plan.places import circle_places, line_places
 from splitline.ui.draw.digits import ROWS, figures
 from splitline.ui.draw.rows import row_width
 from splitline.ui.work.picture import work_rows

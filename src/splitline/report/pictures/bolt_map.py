@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from splitline.assess.tightening_list import numbered
 from splitline.plan.model import Joint
+from splitline.plan.places import bolt_places
 from splitline.report.pictures.bar import scale_bar
 from splitline.report.shapes import Circle, Drawing, Label, Line, Polygon, Shape, scale_for, scale_said
 from splitline.units import System
@@ -34,21 +35,9 @@ class Looks:
 
 
 def places_of(joint: Joint) -> tuple[Place, ...]:
-    """Places of the bolts, m, y up, in the order of their numbers; empty while the layout does not say."""
+    """Places of the bolts, m, y up, in the order of their numbers; empty while they cannot be drawn to scale."""
     layout = joint.layout
-    if layout is None:
-        return ()
-    if layout.shape == "circle" and layout.bolts and layout.diameter:
-        turn = -1 if layout.numbering == "counter-clockwise" else 1
-        step, start = 2 * math.pi / layout.bolts, layout.first_at or 0.0
-        angles = [turn * (start + step * number) for number in range(layout.bolts)]
-        return tuple((layout.diameter / 2 * math.sin(a), layout.diameter / 2 * math.cos(a)) for a in angles)
-    if layout.shape == "split-line" and layout.side_a:
-        side_b = layout.side_a if layout.side_b is None else layout.side_b
-        both = (*layout.side_a, *side_b)
-        half = layout.half_width or (max(both) - min(both)) / 6
-        return tuple((x, half) for x in layout.side_a) + tuple((x, -half) for x in side_b)
-    return layout.points or ()
+    return () if layout is None or (layout.shape == "circle" and not layout.diameter) else bolt_places(joint)
 
 
 def bolt_map(joint: Joint, looks: Looks, wide: float, high: float, zoom: float = 1.0) -> Drawing | None:

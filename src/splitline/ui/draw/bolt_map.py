@@ -71,18 +71,6 @@ def _standing(
     return own, _slots(at, own, scale, canvas)
 
 
-def circle_places(bolts: int, diameter: float, first_at: float, clockwise: bool) -> list[Place]:
-    """Places of bolts 1 to n on a circle; ``first_at`` in rad from 12 o'clock, numbers running clockwise or not."""
-    turn = 1 if clockwise else -1
-    angles = [turn * (2 * math.pi * i / bolts) + first_at * turn for i in range(bolts)]
-    return [(diameter / 2 * math.sin(a), diameter / 2 * math.cos(a)) for a in angles]
-
-
-def line_places(side_a: Sequence[float], side_b: Sequence[float], half_width: float) -> list[Place]:
-    """Places of a split line: side a above the centreline, side b below, both numbered the same way."""
-    return [(x, half_width) for x in side_a] + [(x, -half_width) for x in side_b]
-
-
 def on_circle(places: Sequence[Place]) -> bool:
     """Whether the places lie on one circle round their middle."""
     cx = sum(x for x, _ in places) / len(places)

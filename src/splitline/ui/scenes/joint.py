@@ -8,7 +8,8 @@ from typing import Any
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
 from splitline.plan.numbers import bolts_by_size
-from splitline.ui.draw.bolt_map import Mark, Place, bolt_map, circle_places, line_places
+from splitline.plan.places import bolt_places
+from splitline.ui.draw.bolt_map import Mark, Place, bolt_map
 from splitline.ui.draw.rows import Row
 
 
@@ -56,21 +57,6 @@ class JointScene:
         return bolt_map(self.places, self.numbers, self.marks(), width, height, trace=trace, centre=self.centre[:1])
 
 
-def joint_places(joint: Joint) -> tuple[Place, ...]:
-    """Places of the bolts as drawn, y up, in m; empty while the layout does not say."""
-    layout = joint.layout
-    if layout is None:
-        return ()
-    if layout.shape == "circle" and layout.bolts:
-        clockwise = (layout.numbering or "clockwise") == "clockwise"
-        return tuple(circle_places(layout.bolts, layout.diameter or 1.0, layout.first_at or 0.0, clockwise))
-    if layout.shape == "split-line" and layout.side_a:
-        side_b = layout.side_a if layout.side_b is None else layout.side_b
-        span = max(*layout.side_a, *side_b) - min(*layout.side_a, *side_b)
-        return tuple(line_places(layout.side_a, side_b, layout.half_width or span / 4))
-    return layout.points or ()
-
-
 def joint_scene(item: Any, result: ItemResult | None, system: str) -> JointScene | None:
-    places = joint_places(item)
+    places = bolt_places(item)
     return JointScene(item, result, system, places) if len(places) >= 3 else None

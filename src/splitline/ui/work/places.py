@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from splitline.assess.assessment import Assessment
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
-from splitline.ui.draw.bolt_map import circle_places, line_places
+from splitline.plan.places import bolt_places
 from splitline.ui.work.task import Task
 
 if TYPE_CHECKING:
@@ -31,24 +31,10 @@ def seen_from_of(assessment: Assessment, ident: str) -> str:
 def places_of(assessment: Assessment, ident: str) -> tuple[Place, ...]:
     """Places of bolts 1 to n; () where the plan does not give them."""
     joint = _joint(assessment, ident)
-    return _places(joint) if joint is not None else ()
+    return _places(joint)
 
 
-@lru_cache(maxsize=8)
-def _places(joint: Joint) -> tuple[Place, ...]:
-    layout = joint.layout
-    if layout is None:
-        return ()
-    if layout.shape == "circle" and layout.bolts:
-        clockwise = layout.numbering != "counter-clockwise"
-        return tuple(circle_places(layout.bolts, layout.diameter or 1.0, layout.first_at or 0.0, clockwise))
-    if layout.shape == "split-line" and layout.side_a:
-        side_b = layout.side_a if layout.side_b is None else layout.side_b
-        span = max(layout.side_a) - min(layout.side_a)
-        return tuple(line_places(layout.side_a, side_b, layout.half_width or max(span / 4, 1e-3)))
-    if layout.points:
-        return tuple((float(x), float(y)) for x, y in layout.points)
-    return ()
+_places = lru_cache(maxsize=8)(bolt_places)
 
 
 def preload_of(assessment: Assessment, task: Task) -> dict[int, float]:
