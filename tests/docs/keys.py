@@ -23,7 +23,7 @@ DOES = {
     "Reading": "a value read, judged at once",
     "Wrong entry": "strike an entry, with a reason",
     "Stop work": "leave, with a word for the next shift",
-    "More": "set aside, bring back, witness, from paper, steps, note, record, name, help, leave",
+    "More": "set aside, bring back, witness, from paper, steps, note, record, name, help, leave; `Ctrl+P` opens it too",
     "Sign": "a hold point, by the one who is named",
     "Accept": "a named person takes a stop or a failing check of the plan on themselves, or lets a set-aside stud stay so",
     "Take over": "another crew's studs, after they are off them",
@@ -33,8 +33,9 @@ DOES = {
     "Trial lift": "lift a little, hold, judge",
     "Back": "from a step that waits to the one you were at; so does `Esc`",
     "Step done": "this step ends here, a later one goes on with the fit",
-    "Hold broken": "the pressure did not hold: why; what was held does not count",
-    "Ram holds again": "the hold begins anew, its whole time",
+    "Hold broken": "the pressure was lost: why; what was held does not count",
+    "Ram holds again": "the hold begins again, for its full time",
+    "Witness": "whether the person called was there",
 }
 
 

@@ -67,12 +67,9 @@ def run(args: argparse.Namespace) -> int:
 
 def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -> None:
     from splitline.output_file import write_file
-    from splitline.report.blocks import Bundle
+    from splitline.report.documents import kit_bundle
     from splitline.report.output import write_bundle
     from splitline.report.pdf.paper import PAPERS
-    from splitline.report.sheets import foot, under, unready
-    from splitline.report.sheets.common import Options
-    from splitline.report.sheets.kit import kit_sheet
 
     if args.output.suffix.lower() == ".csv":
         from splitline.report.table_csv import kit_csv
@@ -80,10 +77,7 @@ def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -
         write_file(args.output, shown(kit_csv(made)).encode("utf-8-sig", "replace"), args.force)
     else:
         paper = PAPERS[args.paper]
-        sheet = kit_sheet(made, Options(system, paper))
-        plan = found.plan
-        feet = foot(plan, found.assessment, found.record, found.digest)
-        bundle = Bundle(plan.info.title, (sheet,), under(plan), feet, unready(found.examples))
+        bundle = kit_bundle(found, system, paper)
         write_bundle(bundle, args.output, paper, args.force)
     print(f"{args.output}: {len(made.lines)} lines written")
 

@@ -46,9 +46,8 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from dataclasses import replace
-
     from splitline.output_file import may_write
+    from splitline.report.documents import without_working
     from splitline.report.load import opened
     from splitline.report.output import check_suffix, write_bundle
     from splitline.report.pdf.paper import PAPERS as SIZES
@@ -65,7 +64,7 @@ def run(args: argparse.Namespace) -> int:
     options = Options(args.units or ("US" if found.plan.us else "SI"), paper, found.examples)
     bundle = sheets_of(found.plan, found.assessment, found.record, found.digest, options, args.item)
     if args.brief or not (args.working or args.item):
-        bundle = replace(bundle, sheets=tuple(sheet for sheet in bundle.sheets if sheet.kind != "why"))
+        bundle = without_working(bundle)
     write_bundle(bundle, output, paper, args.force)
     print(f"{output}: {len(bundle.sheets)} {'sheet' if len(bundle.sheets) == 1 else 'sheets'} written")
     return 0

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from splitline.assess.assessment import Assessment
+from splitline.errors import PlanError
+from splitline.plan.draft import Draft
 from splitline.plan.model import Plan
 from splitline.record.journal import Record
 from splitline.units import System
@@ -26,9 +28,6 @@ class Opened:
 
 def opened(path: Path, today: dt.date | None = None, system: System | None = None) -> Opened | None:
     """The plan at ``path``; None with all mistakes on stderr where it does not read."""
-    from splitline.assess.assessment import assess
-    from splitline.library.store import Library
-    from splitline.plan.canonical import digest
     from splitline.plan.read import open_plan
 
     draft = open_plan(path)
@@ -38,6 +37,27 @@ def opened(path: Path, today: dt.date | None = None, system: System | None = Non
             line = f"line {problem.line}: " if problem.line else ""
             print(f"  {line}{problem.where}: {problem.message}", file=sys.stderr)
         return None
+    return _of(path, draft, today, system)
+
+
+def read_for_print(path: Path) -> Opened:
+    """The plan at ``path``. PlanError, with the first mistake, where it does not read."""
+    from splitline.plan.read import open_plan
+
+    draft = open_plan(path)
+    if draft.problems:
+        first = draft.problems[0]
+        line = f"line {first.line}: " if first.line else ""
+        more = f" (and {len(draft.problems) - 1} more)" if len(draft.problems) > 1 else ""
+        raise PlanError(f"{path.name} cannot be printed as it stands: {line}{first.where}: {first.message}{more}")
+    return _of(path, draft, None, None)
+
+
+def _of(path: Path, draft: Draft, today: dt.date | None, system: System | None) -> Opened:
+    from splitline.assess.assessment import assess
+    from splitline.library.store import Library
+    from splitline.plan.canonical import digest
+
     assessment = assess(draft.plan, Library.load(path.parent), today or dt.date.today(), system=system)
     return Opened(draft.plan, assessment, digest(draft.tree), record_of(path), draft.examples)
 

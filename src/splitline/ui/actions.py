@@ -28,8 +28,8 @@ class Command:
         return self.shown or self.key.partition(",")[0]
 
 
-PLANS, PLAN, VIEW, PICK = "plans", "plan", "view", "pick"
-_ALL = (PLANS, PLAN, VIEW)
+PLANS, PLAN, VIEW, RECORD, PAPER = "plans", "plan", "view", "record", "paper"
+_ALL = (PLANS, PLAN, VIEW, RECORD, PAPER)
 
 COMMANDS: Final = (
     Command("open", "enter", "open", "Open the plan under the cursor", (PLANS,), (PLANS,), "Enter"),
@@ -63,11 +63,26 @@ COMMANDS: Final = (
     Command("redo", "r,ctrl+y", "redo", "Make the change again", (PLAN,), edits=True),
     Command("save", "ctrl+s", "save", "Save the plan", (PLAN,), (PLAN,), "Ctrl+S", edits=True),
     Command("export", "f9", "picture", "Save this screen as a picture (SVG) in the working folder", (VIEW,), shown="F9"),
+    Command("save_as", "s", "save as", "Save the plan under another name, and go on with that one", (PLAN,), edits=True),
+    Command("bring", "n", "from another", "Copy items from another plan into this one", (PLAN,), edits=True),
+    Command("print", "d", "print", "Print toolbox pack, sheets, working, kit list or dossier", (PLAN, RECORD), edits=True),
+    Command("page_before", "left", "page before", "Turn to the page before", (RECORD,)),
+    Command("page_after", "right", "next page", "Turn to the next page", (RECORD,)),
+    Command("verify", "v", "verify", "Hold the record against its own check marks, now", (RECORD,)),
+    Command("write", "e", "export", "Write the record beside the plan: dossier, table, text, JSON", (RECORD,), edits=True),
+    Command("from_paper", "p", "from paper", "Enter a filled sheet as a table", (RECORD,), edits=True),
+    Command("tick", "space", "tick", "Tick the line, or take the tick away", (PAPER,), shown="Space", edits=True),
+    Command("to_here", "a", "to here", "Tick every line down to the cursor", (PAPER,), edits=True),
+    Command("value", "enter", "value", "Give the reading of the line; or type it", (PAPER,), shown="Enter", edits=True),
+    Command("reading", "v", "reading", "Give another kind of reading", (PAPER,), edits=True),
+    Command("time", "t", "time", "Say another time, from this line on", (PAPER,), edits=True),
+    Command("by", "b", "by", "Say another name, from this line on", (PAPER,), edits=True),
+    Command("enter_all", "e", "enter all", "Store what is filled in, after saying what it is", (PAPER,), edits=True),
     Command("switch", "tab", "next pane", "Go to the next pane", (PLAN,), shown="Tab"),
-    Command("theme", "f2", "light / dark", "Switch between paper and night", _ALL, shown="F2"),
+    Command("theme", "f2", "light / dark", "Switch between light and dark", _ALL, shown="F2"),
     Command("palette", "ctrl+p,f4", "commands", "List every command of this screen", _ALL, (VIEW,), "Ctrl+P"),
-    Command("help", "question_mark,f1", "help", "Keys, marks, and what the field under the cursor means", _ALL, _ALL, "?"),
-    Command("back", "escape", "back", "Leave this screen", (PLANS, PLAN, VIEW), (VIEW,), "Esc"),
+    Command("help", "question_mark,f1", "help", "Keys, marks, and what is under the cursor", _ALL, (PLANS, PLAN, VIEW), "?"),
+    Command("back", "escape", "back", "Leave this screen", _ALL, (VIEW,), "Esc"),
     Command("quit", "ctrl+q", "quit", "Leave the program, after asking", _ALL, shown="Ctrl+Q"),
 )  # fmt: skip
 
@@ -85,9 +100,9 @@ def footer_of(place: str) -> tuple[Command, ...]:
 
 
 def bindings(place: str) -> list[tuple[str, str, str]]:
-    """The key map of a screen, for Textual. Tab and the keys of panes are theirs."""
+    """The key map of a screen, for Textual. Tab and the keys of panes are theirs, as are those of a table being typed in."""
     return [
         (c.key, f"command('{c.id}')", c.label)
         for c in commands_of(place)
-        if c.id not in ("edit", "open", "quit", "switch")
+        if c.id not in ("edit", "open", "quit", "switch") and c.places != (PAPER,)
     ]

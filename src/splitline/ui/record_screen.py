@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.screen import Screen
 
 from splitline.errors import SplitlineError
+from splitline.ui.actions import RECORD
 from splitline.ui.glass import glass_of
+from splitline.ui.screens.place import KEYS, Offers
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.choice import Choice, ChoiceScreen
@@ -27,17 +28,11 @@ POLL = 1.0  # s
 TOUCHED = ("deviations", "entries")  # pages whose lines open on a tablet: the others stay dense, to be read
 
 
-class RecordScreen(Screen[None]):
+class RecordScreen(Offers):
     """Pages of the record; left and right turn them."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "Back"),
-        ("left", "turn(-1)", "Earlier page"),
-        ("right", "turn(1)", "Next page"),
-        ("e", "export", "Export"),
-        ("v", "verify", "Verify"),
-        ("p", "paper", "From paper"),
-    ]
+    PLACE = RECORD
+    BINDINGS: ClassVar[list[BindingType]] = [*KEYS[RECORD]]
     DEFAULT_CSS = "RecordScreen { layout: vertical; } RecordScreen LineView { height: 1fr; }"
 
     def __init__(self, path: Path, desk: Desk | None = None) -> None:
@@ -60,6 +55,7 @@ class RecordScreen(Screen[None]):
             Target("verify", "Verify", "v"),
             Target("paper", "Paper", "p"),
             Target("export", "Export", "e"),
+            Target("print", "Print", "d"),
         )
 
     def on_mount(self) -> None:
@@ -100,9 +96,11 @@ class RecordScreen(Screen[None]):
             self.page = "summary"
         place = [key for key, _ in pages].index(self.page)
         system = "US" if self._desk.assessment.plan.us else "SI"
+        # On a tablet the boxes are all that is touched.
+        palette = [] if glass_of(self.app).cell[0] else [Piece(" ≡ ", "key", "command('palette')")]
         self.query_one("#head", Bar).show(
             [Piece(f" {built.title}", "title"), Piece(f"   {pages[place][1]}", "strong")],
-            [Piece(f"page {place + 1} of {len(pages)} ", "dim")],
+            [Piece(f"page {place + 1} of {len(pages)} ", "dim"), *palette],
         )
         key = self.page
         dense = bool(glass_of(self.app).cell[1]) and key not in TOUCHED
@@ -113,18 +111,31 @@ class RecordScreen(Screen[None]):
 
         self.query_one(LineView).show(lines, keep=keep)
 
-    def action_turn(self, by: int) -> None:
+    def turn(self, by: int) -> None:
         if self._built is None:
             return
         keys = [key for key, _ in sections(self._built)]
         self.page = keys[(keys.index(self.page) + by) % len(keys)]
         self._show(keep=False)
 
-    def action_leave(self) -> None:
+    def do_page_before(self) -> None:
+        self.turn(-1)
+
+    def do_page_after(self) -> None:
+        self.turn(1)
+
+    def do_print(self) -> None:
+        """The documents of the plan, as on its own screen."""
+        from splitline.ui.prints import offer
+
+        if self._desk is not None and not self._exporting:
+            offer(self, self._path, None, self._say)
+
+    def do_back(self) -> None:
         if len(self.app.screen_stack) > 1 and self.app.screen is self and not self._exporting:
             self.dismiss(None)
 
-    def action_verify(self) -> None:
+    def do_verify(self) -> None:
         """Hold the file against its chain, now."""
         from splitline.record.evidence import verify
 
@@ -138,7 +149,7 @@ class RecordScreen(Screen[None]):
         else:
             self._say(f"▲ {found.problems[0].text}", "fails")
 
-    def action_export(self) -> None:
+    def do_write(self) -> None:
         """Write the record beside the plan."""
         if getattr(self.app, "view_only", False):
             self._say("a view-only screen writes nothing", "near")
@@ -147,7 +158,7 @@ class RecordScreen(Screen[None]):
             self._exporting = True
             self.run_worker(self._export())
 
-    def action_paper(self) -> None:
+    def do_from_paper(self) -> None:
         """Enter a filled sheet as a table."""
         if getattr(self.app, "view_only", False):
             self._say("a view-only screen writes nothing", "near")
@@ -193,11 +204,12 @@ class RecordScreen(Screen[None]):
     def on_target_pressed(self, event: Target.Pressed) -> None:
         event.stop()
         todo = {
-            "back": self.action_leave,
-            "before": lambda: self.action_turn(-1),
-            "after": lambda: self.action_turn(1),
-            "verify": self.action_verify,
-            "paper": self.action_paper,
-            "export": self.action_export,
+            "back": self.do_back,
+            "before": lambda: self.turn(-1),
+            "after": lambda: self.turn(1),
+            "verify": self.do_verify,
+            "paper": self.do_from_paper,
+            "export": self.do_write,
+            "print": self.do_print,
         }
         todo[event.target.ident]()

@@ -200,6 +200,21 @@ class Session:
             self.computed_for = saved
         self._history = self._history.with_draft(saved)
 
+    @property
+    def can_undo(self) -> bool:
+        return self._history.can_undo
+
+    @property
+    def can_redo(self) -> bool:
+        return self._history.can_redo
+
+    def move_to(self, saved: Draft) -> None:
+        """Go on with another file, which holds what stands here; what was done can still be undone."""
+        assert saved.origin.path is not None
+        self.forget_kept()
+        self.path, self._keeper = saved.origin.path, Keeper()
+        self.rebase(saved)
+
     def keep_safe(self) -> None:
         """Keep unsaved work beside the plan; may run on another thread."""
         typing = self._typing

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from splitline.plan.declare import Table
+from splitline.plan.draft import Draft
 from splitline.plan.edits import Path
 from splitline.plan.fields import Declared, declared, fields_of, table_of
 from splitline.plan.model import KINDS
@@ -64,6 +65,19 @@ def numbered(session: Session) -> list[Option]:
             there = entry if isinstance(entry, dict) else {}
             title = str(there.get("title") or there.get("text") or there.get("id") or kind)
             out.append(Option((kind, index), number_of(kind, index), title))
+    return out
+
+
+def items_of(draft: Draft) -> list[Option]:
+    """Every item of a plan as typed, to pick one: its kind, title and id."""
+    out: list[Option] = []
+    for kind in KINDS:
+        entries = draft.tree.get(kind)
+        for index, entry in enumerate(entries if isinstance(entries, list) else ()):
+            if isinstance(entry, dict):
+                ident = str(entry.get("id") or "")
+                title = str(entry.get("title") or entry.get("text") or ident or kind)
+                out.append(Option((kind, index), title, f"{label_of(kind)} · {ident}"))
     return out
 
 

@@ -10,12 +10,13 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.screen import Screen
 
 from splitline.errors import SplitlineError
+from splitline.ui.actions import PAPER
 from splitline.ui.paper import asking, choosing, rows, store
 from splitline.ui.paper.sheets_of import sheet_of
 from splitline.ui.paper.table import COUNT, Filled, PaperRow, PaperSheet, clock_of, flaws
+from splitline.ui.screens.place import KEYS, Offers
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import LineView
 from splitline.ui.work import asks
@@ -31,11 +32,12 @@ _LONGEST = 20
 _LETTERS = {"a": "to-here", "v": "reading", "t": "time", "b": "by", "e": "enter"}
 
 
-class PaperScreen(Screen[str | None]):
+class PaperScreen(Offers):
     """The table of one sheet after another. Gives ``ONE_BY_ONE`` where somebody would rather do without a table."""
 
+    PLACE = PAPER
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "back", "Back"),
+        *KEYS[PAPER],
         ("left", "across(-1)", "Column left"),
         ("right", "across(1)", "Column right"),
     ]
@@ -274,6 +276,27 @@ class PaperScreen(Screen[str | None]):
         event.stop()
         self._press(event.target.ident)
 
+    def do_tick(self) -> None:
+        self._press("tick")
+
+    def do_to_here(self) -> None:
+        self._press("to-here")
+
+    def do_value(self) -> None:
+        self._press("value")
+
+    def do_reading(self) -> None:
+        self._press("reading")
+
+    def do_time(self) -> None:
+        self._press("time")
+
+    def do_by(self) -> None:
+        self._press("by")
+
+    def do_enter_all(self) -> None:
+        self._press("enter")
+
     def _press(self, ident: str) -> None:
         if self.sheet is None or self._busy:
             return
@@ -282,7 +305,7 @@ class PaperScreen(Screen[str | None]):
         if ident in todo:
             self._work(todo[ident])
         elif ident == "back":
-            self.action_back()
+            self.do_back()
         else:
             {"tick": self._tick, "to-here": self._tick_to_here, "reading": self._next_reading}[ident]()
 
@@ -406,7 +429,7 @@ class PaperScreen(Screen[str | None]):
             else:
                 filled.ticks.pop(row.key, None)
 
-    def action_back(self) -> None:
+    def do_back(self) -> None:
         if self.look.typing is not None:
             self.look.typing = None
             self._show_lines()

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.screen import Screen
 
-from splitline.ui.actions import PLAN, PLANS, VIEW, Command, bindings, commands_of, footer_of
+from splitline.ui.actions import PAPER, PLAN, PLANS, RECORD, VIEW, Command, bindings, commands_of, footer_of
 from splitline.ui.draw.rows import width
 from splitline.ui.glass import glass_of
+from splitline.ui.screens.sheet import Keys
 from splitline.ui.widgets.bar import Bar, Piece
 
 if TYPE_CHECKING:
@@ -17,29 +18,25 @@ if TYPE_CHECKING:
 
 FIRST_PICTURE = 0.04  # s left to the terminal before the heavy libraries are imported
 SAID_FOR = 6.0  # s a word that hides keys of the foot line stays
-KEYS = {place: bindings(place) for place in (PLANS, PLAN, VIEW)}
+KEYS = {place: bindings(place) for place in (PLANS, PLAN, VIEW, RECORD, PAPER)}
 
 
-class Place(Screen[Any]):
+class Offers(Screen[Any]):
     """A screen with commands. ``PLACE`` names it in the register of commands; ``do_<id>`` carries a command out."""
 
     PLACE: ClassVar[str] = PLANS
-    _said = ""  # the word on the foot line
-
-    @property
-    def splitline(self) -> SplitlineApp:
-        from splitline.ui.app import SplitlineApp
-
-        assert isinstance(self.app, SplitlineApp)
-        return self.app
 
     @property
     def view_only(self) -> bool:
-        return self.splitline.view_only
+        return bool(getattr(self.app, "view_only", False))
 
     def commands(self) -> tuple[Command, ...]:
-        """Commands that work here now."""
-        return commands_of(self.PLACE, self.view_only or self.splitline.work_only)
+        """Commands of this screen in this session."""
+        return commands_of(self.PLACE, self.view_only)
+
+    def offers(self, ident: str) -> bool:
+        """Whether a command has something to work on here and now; its key says why where it has not."""
+        return True
 
     async def action_command(self, ident: str) -> None:
         """Carry out a command of this screen, or of the application."""
@@ -53,19 +50,62 @@ class Place(Screen[Any]):
         if hasattr(result, "__await__"):
             await result
 
+    # offered everywhere
+
+    def do_palette(self) -> None:
+        from splitline.ui.screens.picker import Option, PickerScreen
+
+        options = [
+            Option(c.id, c.label, c.help, c.printed.rjust(7), "key")
+            for c in self.commands()
+            if c.id != "palette" and self.offers(c.id)
+        ]
+        self.app.push_screen(PickerScreen("Commands", options), self._carry_out)
+
+    def _carry_out(self, ident: str | None) -> None:
+        if ident:
+            self.call_later(self.action_command, ident)
+
+    def do_help(self) -> None:
+        from splitline.ui.screens.help import HelpScreen
+
+        self.app.push_screen(HelpScreen(self.PLACE, self.view_only, self.help_here()))
+
+    def help_here(self) -> Sequence[tuple[str, str]]:
+        """Lines about what is under the cursor, as (text, style)."""
+        return ()
+
+
+class Place(Offers):
+    """A screen between a head and a foot line."""
+
+    _said = ""  # the word on the foot line
+
+    @property
+    def splitline(self) -> SplitlineApp:
+        from splitline.ui.app import SplitlineApp
+
+        assert isinstance(self.app, SplitlineApp)
+        return self.app
+
+    def commands(self) -> tuple[Command, ...]:
+        return commands_of(self.PLACE, self.view_only or self.splitline.work_only)
+
     def footer(self) -> Sequence[Command]:
-        """The four commands that matter here now."""
-        return footer_of(self.PLACE)
+        """The commands that matter most, as far as they work here and now."""
+        return [command for command in footer_of(self.PLACE) if self.offers(command.id)]
+
+    def foot_keys(self) -> Keys:
+        """Keys of the foot line, what each does, and the action a tap runs."""
+        found = [c for c in self.footer() if not (self.view_only and c.edits)]
+        return tuple((c.printed, c.label, f"command('{c.id}')") for c in found)
 
     def foot(self, said: str = "", style: str = "dim") -> None:
         """The foot line: the four keys, and a word about what just happened."""
         pieces: list[Piece] = [Piece(" ")]
-        for command in self.footer():
-            if self.view_only and command.edits:
-                continue
-            action = f"command('{command.id}')"
-            label = self.for_glove(f" {command.label}   ", width(command.printed))
-            pieces += [Piece(command.printed, "key", action), Piece(label, "", action)]
+        for key, words, action in self.foot_keys():
+            label = self.for_glove(f" {words}   ", width(key))
+            pieces += [Piece(key, "key", action), Piece(label, "", action)]
         right = (
             [Piece(f"{said} ", style)]
             if said
@@ -90,29 +130,6 @@ class Place(Screen[Any]):
     def _unsaid(self, said: str) -> None:
         if self._said == said and self.is_attached:
             self.foot()
-
-    # offered everywhere
-
-    def do_palette(self) -> None:
-        from splitline.ui.screens.picker import Option, PickerScreen
-
-        options = [
-            Option(c.id, c.label, c.help, c.printed.rjust(7), "key") for c in self.commands() if c.id != "palette"
-        ]
-        self.app.push_screen(PickerScreen("Commands", options), self._carry_out)
-
-    def _carry_out(self, ident: str | None) -> None:
-        if ident:
-            self.call_later(self.action_command, ident)
-
-    def do_help(self) -> None:
-        from splitline.ui.screens.help import HelpScreen
-
-        self.app.push_screen(HelpScreen(self.PLACE, self.view_only, self.help_here()))
-
-    def help_here(self) -> Sequence[tuple[str, str]]:
-        """Lines about what is under the cursor, as (text, style)."""
-        return ()
 
     def do_back(self) -> None:
         """One place back; from the first one out of the program, after asking."""

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from splitline.errors import PlanError
 from splitline.ui import marks
 from splitline.ui.screens.confirm import ConfirmScreen
-from splitline.ui.screens.plan_go import PlanGoing
+from splitline.ui.screens.plan_out import PlanFiles
 
 if TYPE_CHECKING:
     from splitline.plan.merge import Merged
@@ -29,7 +29,7 @@ def _stamp(path: Path) -> object:
     return found.st_mtime_ns, found.st_size
 
 
-class PlanScreen(PlanGoing):
+class PlanScreen(PlanFiles):
     """One plan: order of work and items left, the selected item's card right."""
 
     @property
@@ -45,7 +45,29 @@ class PlanScreen(PlanGoing):
         if tree is None or any(tree.get(kind) for kind in KINDS):
             return usual
         add = next(command for command in self.commands() if command.id == "add")
-        return [add if command.id == "views" else command for command in usual]
+        return [*usual[:1], add, *usual[1:]]
+
+    def offers(self, ident: str) -> bool:
+        """Whether a command has something to work on here and now."""
+        if self.session_or_none is None:
+            return ident in ("theme", "palette", "help", "back", "quit")
+        session = self.session
+        return {
+            "save": lambda: session.changed,
+            "undo": lambda: session.can_undo,
+            "redo": lambda: session.can_redo,
+            "views": lambda: self.can_draw,
+            "problems": lambda: bool(session.draft.problems),
+            "examples": lambda: bool(session.draft.examples),
+            "next_example": lambda: bool(session.draft.examples),
+            "previous_example": lambda: bool(session.draft.examples),
+            "confirm": lambda: (path := self.cursor_path()) is not None and session.draft.is_example(path),
+            "compare": lambda: session.pinned is not None,
+            "work": lambda: not session.changed,
+            "record": lambda: not session.changed,
+            "print": lambda: not session.changed,
+            "save_as": lambda: self.splitline.reach.makes,
+        }.get(ident, lambda: True)()
 
     def _entering(self) -> str:
         """What Enter does where the cursor stands."""

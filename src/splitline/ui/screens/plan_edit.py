@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from splitline.ui.draw.rows import clean
 from splitline.ui.screens.plan_change import PlanChanging
+from splitline.ui.screens.sheet import Keys
 from splitline.ui.widgets.editor import FieldEditor
 from splitline.ui.widgets.lines import LineView
 
@@ -20,6 +21,19 @@ _LONG = 200  # characters from which a text gets a sheet of its own
 
 class PlanEditing(PlanChanging):
     """Commands that change the plan. Each is one step of undo."""
+
+    _editing = False  # a field is being typed in
+
+    def foot_keys(self) -> Keys:
+        """While a field is typed in its own two keys: the others are letters there."""
+        if self._editing:
+            return (("Enter", "take it", "editor('take')"), ("Esc", "leave as it was", "editor('give_up')"))
+        return super().foot_keys()
+
+    async def action_editor(self, what: str) -> None:
+        """A tap on the foot line does what the key does."""
+        for editor in self.query(FieldEditor):
+            await editor.run_action(what)
 
     # in place
 
@@ -71,6 +85,8 @@ class PlanEditing(PlanChanging):
         editor.styles.width = max(place.width - start, 8)
         self.mount(editor)
         editor.focus()
+        self._editing = True
+        self.foot()
 
     def _edit_long(self, path: Path, field: Declared, text: str) -> None:
         from splitline.plan.edits import ABSENT
@@ -187,6 +203,8 @@ class PlanEditing(PlanChanging):
             editor.remove()
         if had_focus or self.focused is None:
             self.inputs.focus()
+        self._editing = False
+        self.foot()
 
     # plus and minus on a value; arrows only move
 

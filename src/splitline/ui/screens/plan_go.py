@@ -10,6 +10,8 @@ from splitline.ui.draw.rows import counted
 from splitline.ui.screens.plan_edit import PlanEditing
 from splitline.ui.widgets.lines import LineView
 
+DRAWN = ("joint", "lift", "fit", "insertion", "clearance")
+
 
 class PlanGoing(PlanEditing):
     """Commands that look and go; none changes the plan."""
@@ -188,6 +190,12 @@ class PlanGoing(PlanEditing):
         if place is not None:
             self.select(*place)
             self.contents.focus()
+
+    @property
+    def can_draw(self) -> bool:
+        """Whether the item shown has drawings."""
+        kind, index = self.shown_item
+        return kind in DRAWN and self.session.draft.item(kind, index) is not None
 
     def do_views(self) -> None:
         if self.session_or_none is None:

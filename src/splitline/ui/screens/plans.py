@@ -178,6 +178,18 @@ class PlansScreen(Place):
 
     # commands
 
+    def offers(self, ident: str) -> bool:
+        """Whether a command has something to work on here and now."""
+        on_plan = isinstance(self.view.target, Path)
+        makes = self.splitline.reach.makes and not self.splitline.work_only
+        return {"open": on_plan, "work": on_plan, "record": on_plan, "new": makes, "search": bool(self.entries)}.get(
+            ident, True
+        )
+
+    def on_line_view_moved(self, event: LineView.Moved) -> None:
+        event.stop()
+        self.foot(self._said)
+
     def on_line_view_chosen(self, event: LineView.Chosen) -> None:
         self._open(event.target)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, TypeVar
+from typing import Any, ClassVar, TypeVar
 
 from textual import events
 from textual.screen import ModalScreen
@@ -22,6 +22,7 @@ class Sheet(ModalScreen[Result]):
 
     DEFAULT_CSS = "Sheet > #sheet-foot { dock: bottom; }"
     FOOT: ClassVar[Keys] = (("Enter", "choose", ""), *BACK)
+    BINDINGS: ClassVar[list[Any]] = [("question_mark,f1,ctrl+p,f4", "about", "Help")]
 
     def on_mount(self) -> None:
         """Textual calls this beside the handler of the sheet itself."""
@@ -34,6 +35,12 @@ class Sheet(ModalScreen[Result]):
         for key, label, action in self.FOOT:
             pieces += [Piece(key, "key", action), Piece(f" {label}   ", "", action)]
         self.query_one("#sheet-foot", Bar).show(pieces)
+
+    def action_about(self) -> None:
+        """The keys of this sheet: all it can do."""
+        from splitline.ui.screens.help import KeysScreen
+
+        self.app.push_screen(KeysScreen(self.FOOT))
 
     def action_leave(self) -> None:
         self.close(None)

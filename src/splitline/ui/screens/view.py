@@ -109,6 +109,12 @@ class ViewScreen(Place):
     def on_mount(self) -> None:
         self._show()
 
+    def offers(self, ident: str) -> bool:
+        """Whether a command has something to work on here and now."""
+        if ident == "export":
+            return self.splitline.reach.pictures
+        return ident != "why" or (self.item[0] != "plan" and self.session.result(*self.item) is not None)
+
     @property
     def view(self) -> View:
         return self.views[self.at]

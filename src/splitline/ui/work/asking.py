@@ -53,11 +53,20 @@ class Words(LineView):
         self.show(lambda width: [Line(row) for row in self._rows(width)])
 
 
+ASKED = (
+    ("Enter", "answer with the box that has the frame", ""),
+    ("↑ ↓", "go from box to box", ""),
+    ("1 … 9", "answer with the box of that number", ""),
+    ("Esc", "back, without an answer", ""),
+)
+
+
 class Question(ModalScreen[str | None]):
     """Gives an answer, or None for Esc. Sub-classes compose their targets in ``answers`` and take presses."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape", "back", "Back"),
+        ("question_mark,f1,ctrl+p,f4", "about", "Help"),
         ("down", "move(1)", "Down"),
         ("up", "move(-1)", "Up"),
     ]
@@ -120,6 +129,13 @@ class Question(ModalScreen[str | None]):
         if self.stands:
             return super().dismiss(result)
         return AwaitComplete()
+
+    def action_about(self) -> None:
+        """The keys of every question. Its targets are all that can be answered."""
+        from splitline.ui.screens.help import KeysScreen
+
+        if self.stands:
+            self.app.push_screen(KeysScreen(ASKED))
 
     def action_back(self) -> None:
         self.dismiss(None)

@@ -99,7 +99,10 @@ class Alarm(Widget):
 class DangerScreen(ModalScreen[str | None]):
     """Lies over whatever the fitter's screen shows or asks; goes when the record says that it was released."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("r", "release", "Release")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("r", "release", "Release"),
+        ("question_mark,f1,ctrl+p,f4", "about", "Help"),
+    ]
     AUTO_FOCUS = ""  # no Enter that was on its way releases anything
     DEFAULT_CSS = """
     DangerScreen { background: #9c1408; layout: vertical; }
@@ -159,6 +162,13 @@ class DangerScreen(ModalScreen[str | None]):
             self.action_release()
         elif self.app.screen is self and not self._busy:
             self.dismiss("leave")
+
+    def action_about(self) -> None:
+        """The keys of the alarm."""
+        from splitline.ui.screens.help import KeysScreen
+
+        if self.app.screen is self and not self._busy:
+            self.app.push_screen(KeysScreen((("R", "release: another person than the one who called it", ""),)))
 
     def action_release(self) -> None:
         if not self._busy and not self._work.view_only and self.app.screen is self:

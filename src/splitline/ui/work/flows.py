@@ -337,6 +337,23 @@ async def record(screen: WorkScreen, task: Task) -> None:
 
 async def more(screen: WorkScreen, task: Task) -> None:
     """Everything that is needed seldom."""
+    choices = _more(screen, task)
+    found = await screen.ask(ChoiceScreen("More", choices))
+    if found == "leave":
+        screen.leave()
+    elif found == "name":
+        await screen.take_seat()
+    elif found == "witness":
+        await called(screen, task)
+    elif found is not None:
+        await FLOWS[found](screen, task)
+
+
+def _more(screen: WorkScreen, task: Task) -> list[Choice]:
+    looks = [Choice("record", "Record", "what was done"), Choice("help", "Help", "keys and marks")]
+    leave = Choice("leave", "Leave", "this screen")
+    if screen.view_only:
+        return [*looks, leave]
     choices = []
     if task.kind == "bolts":
         choices.append(Choice("aside", "Set aside", f"a {task.noun} that cannot be tightened"))
@@ -354,22 +371,15 @@ async def more(screen: WorkScreen, task: Task) -> None:
         Choice("paper", "From paper", paper_words),
         Choice("steps", "Steps", "another step of the order of work"),
         Choice("note", "Note", "words into the record"),
-        Choice("record", "Record", "what was done"),
+        looks[0],
         Choice("name", "Change name", screen.desk.person),
-        Choice("help", "Help", "keys and marks"),
-        Choice("leave", "Leave", "this screen"),
+        looks[1],
+        leave,
     ]
-    found = await screen.ask(ChoiceScreen("More", choices))
-    if found == "leave":
-        screen.leave()
-    elif found == "name":
-        await screen.take_seat()
-    elif found == "witness":
-        await called(screen, task)
-    elif found is not None:
-        await FLOWS[found](screen, task)
+    return choices
 
 
+LOOKS = ("help", "more", "record")  # what a screen that only looks may start
 FLOWS = {
     "reading": reading,
     "wrong": wrong,

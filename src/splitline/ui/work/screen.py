@@ -50,6 +50,7 @@ class WorkScreen(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape", "escape", "More"),
         ("question_mark,f1", "flow('help')", "Help"),
+        ("ctrl+p,f4", "flow('more')", "More"),
         ("f2", "app.theme", "Light or dark"),
     ]
     DEFAULT_CSS = """
@@ -352,17 +353,18 @@ class WorkScreen(Screen[None]):
             self._press(answer)
 
     def action_escape(self) -> None:
-        """From a step that only waits back to where one was; else More."""
+        """From a step that only waits back to where one was; else More; who only looks leaves."""
+        if self.view_only:
+            self.leave()
+            return
         waits = self.shown is not None and self.shown.key.startswith("waits ")
         self.action_flow("step-back" if waits else "more")
 
     def action_flow(self, ident: str) -> None:
         """Start one of the flows by name."""
         task = self.shown
-        if task is not None and not self.view_only:
+        if task is not None and (not self.view_only or ident in flows.LOOKS):
             self.start(lambda: flows.FLOWS[ident](self, task))
-        elif self.view_only:
-            self.leave()
 
     def start(self, todo: Callable[[], Coroutine[Any, Any, None]]) -> None:
         """One flow at a time: a second tap of the same frame, or one that comes before the question shows, starts none."""
