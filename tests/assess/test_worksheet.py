@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 import pytest
 
 from splitline.assess.assembled import checks_of, defaults_of, group_of, item_of
-from splitline.assess.sheet import Absent, Against, Assumed, Default, Each, Rule, Sheet
-from splitline.assess.worksheet import IDLE, Missing, Worksheet, puts_of
+from splitline.assess.result import ItemResult
+from splitline.assess.sheet import Absent, Against, Assumed, Default, Each, OnSite, Row, Rule, Sheet
+from splitline.assess.worksheet import IDLE, Missing, Worksheet
 from splitline.errors import InputError
 
 
@@ -136,8 +137,8 @@ def test_values_stand_at_their_places() -> None:
 
 
 def test_what_went_in_is_kept_for_the_working() -> None:
-    cell = Worksheet(SHEET, Cover()).cell("force", (("case", 0),))
-    assert list(puts_of(cell)) == [("p", 10.0, "pressure"), ("A", 100.0, "area")]
+    sheet = Worksheet(SHEET, Cover())
+    assert list(sheet.puts(sheet.cell("force", (("case", 0),)))) == [("p", 10.0, "pressure"), ("A", 100.0, "area")]
 
 
 def test_a_missing_input_is_named_at_the_root_wherever_it_is_wanted() -> None:
@@ -327,3 +328,125 @@ def test_faults_of_declarations_are_found() -> None:
     assert "looks: nothing is called nowhere" in said
     with pytest.raises(RuntimeError, match="need one another"):
         Worksheet(sheet, object()).cell("one")
+
+
+@dataclass(frozen=True)
+class Sling:
+    length: float | None = 2.0
+    angle: float | None = None
+
+
+@dataclass(frozen=True)
+class Bundle:
+    legs: tuple[Sling, ...] = (Sling(), Sling(3.0, 0.5))
+    weight: float | None = 12.0
+    flown: float | None = None
+
+
+def _bundle() -> Sheet:
+    sheet = Sheet("bundle")
+    sheet.rows("leg", "bundle.legs", leg="number")
+    sheet.given("length", "leg.length")
+    sheet.given("weight", "bundle.weight")
+    sheet.given("angle", "leg.angle")
+    sheet.stands("suspended-load")
+
+    @sheet.result("leg", name="angle")
+    def flat(leg: Row[Sling], length: float) -> Assumed:
+        return Assumed(0.25, "leg.angle", f"as long as {length}", text="flat")
+
+    @sheet.result(each={"every": Each("length")}, title="Lengths", shape="list")
+    def lengths(every: tuple[float, ...]) -> tuple[float, ...]:
+        return every
+
+    @sheet.result(title="Share", formula="W/n", puts={"W": ("weight", "force"), "L_i": ("lengths", "length")})
+    def share(bundle: Bundle, weight: float) -> float:
+        return weight / len(bundle.legs)
+
+    sheet.tell("shared", "share", title="Shared", after=("flown",))
+
+    @sheet.result()
+    def flown(bundle: Bundle) -> float:
+        if bundle.flown is None:
+            raise OnSite("flown", why="look up")
+        if bundle.flown < 0:
+            raise InputError("downwards")
+        return bundle.flown
+
+    @sheet.check("angle", "leg {leg.number}", "leg", part="sling {leg.number}", after=("weight",))
+    def steep(angle: float, length: float) -> Against:
+        return Against(angle, 1.0, about={"tool": "rule"})
+
+    @sheet.check("flown", "flown", lacking="look", asks=("sky.{weight}",), refused="fails")
+    def flies(flown: float) -> Rule:
+        return Rule("ok")
+
+    @sheet.check("heavy", "heavy", lacking="weigh it")
+    def heavy(weight: float) -> Rule:
+        return Rule("ok")
+
+    @sheet.check("late", "late", quiet=True)
+    def late(weight: float, flown: float) -> Rule:
+        return Rule("ok")
+
+    def _high(bundle: Bundle) -> bool:
+        return (bundle.flown or 0.0) > 1.0
+
+    @sheet.caution("pinch", when=_high)
+    def falls(bundle: Bundle) -> str:
+        return f"from {bundle.flown:g}"
+
+    assert sheet.faults() == []
+    return sheet
+
+
+def _item(bundle: Bundle) -> ItemResult:
+    return item_of(Worksheet(_bundle(), bundle), "b", "Bundle", "SI")
+
+
+def test_a_check_on_a_row_says_which_row_and_part_it_is_of() -> None:
+    found = [check for check in _item(Bundle()).checks if check.key == "angle"]
+    assert [(c.title, c.leg, c.part, c.tool) for c in found] == [
+        ("Leg 1", 1, "sling 1", "rule"),
+        ("Leg 2", 2, "sling 2", "rule"),
+    ]
+    assert Worksheet(_bundle(), Bundle((Sling(None),))).cell("lengths").value == Missing(("leg.1.length",))
+
+
+def test_a_computed_default_stands_in_for_an_input_and_is_told_once() -> None:
+    result = _item(Bundle((Sling(), Sling(4.0))))
+    assert [check.demand for check in result.checks if check.key == "angle"] == [0.25, 0.25]
+    assert [(d.field, d.said, d.basis) for d in result.defaults] == [("leg.angle", "flat", "as long as 4.0")]
+    assert _item(Bundle((Sling(2.0, 0.5),))).defaults == ()
+
+
+def test_what_is_known_only_on_the_job_is_on_site_for_whoever_needs_it() -> None:
+    check = next(c for c in _item(Bundle()).checks if c.key == "flown")
+    assert (check.verdict, check.note, check.needs) == ("on-site", "look up", ("sky.12.0",))
+    assert _item(Bundle(weight=None)).results["lengths"] == [2.0, 3.0]
+
+
+def test_a_missing_input_has_its_own_words_and_a_refused_one_its_own_verdict() -> None:
+    heavy = next(c for c in _item(Bundle(weight=None, flown=1.0)).checks if c.key == "heavy")
+    assert (heavy.verdict, heavy.note, heavy.needs) == ("missing", "weigh it", ("weight",))
+    flies = next(c for c in _item(Bundle(flown=-1.0)).checks if c.key == "flown")
+    assert (flies.verdict, flies.note) == ("fails", "downwards")
+
+
+def test_a_quiet_check_repeats_nothing_that_was_said() -> None:
+    assert [c.key for c in _item(Bundle(weight=None)).checks] == ["flown", "heavy"]
+
+
+def test_what_comes_after_something_waits_for_it() -> None:
+    assert "shared" not in _item(Bundle()).results
+    assert _item(Bundle(flown=2.0)).results["shared"] == 6.0
+
+
+def test_the_working_puts_in_names_the_function_did_not_ask_for() -> None:
+    line = next(line for line in _item(Bundle()).working if line.key == "share")
+    assert [(put.symbol, put.value) for put in line.puts] == [("W", 12.0), ("L_1", 2.0), ("L_2", 3.0)]
+
+
+def test_cautions_without_a_figure_stand_together() -> None:
+    assert list(Worksheet(_bundle(), Bundle()).warned()) == [("suspended-load", "")]
+    assert list(Worksheet(_bundle(), Bundle(flown=2.0)).warned()) == [("suspended-load", ""), ("pinch", "from 2")]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from splitline.assess.bench import capital, clean
@@ -11,7 +11,8 @@ from splitline.assess.cautions import caution
 from splitline.assess.result import Check, Default, Group, ItemResult, Put, Working, verdict_of, worst
 from splitline.assess.sheet import ITEM, Against, Rule, Scope
 from splitline.assess.speak import said
-from splitline.assess.worksheet import HERE, Cell, Found, Place, Worksheet, puts_of
+from splitline.assess.worksheet import HERE, Cell, Found, Place, Worksheet
+from splitline.errors import InputError
 from splitline.units import System, show
 
 
@@ -22,7 +23,7 @@ def results_of(sheet: Worksheet, scope: Scope, place: Place = HERE) -> dict[str,
 
 def working_of(sheet: Worksheet, scope: Scope, place: Place = HERE) -> tuple[Working, ...]:
     """Formula, numbers put in and source of every result of one scope that declares what goes in."""
-    return tuple(line for cell in sheet.told(scope, place) if (line := _line(cell)) is not None)
+    return tuple(line for cell in sheet.told(scope, place) if (line := _line(sheet, cell)) is not None)
 
 
 def group_of(sheet: Worksheet, scope: Scope, place: Place, name: str = "", bolts: tuple[int, ...] = ()) -> Group:
@@ -60,33 +61,54 @@ def item_of(sheet: Worksheet, ident: str, title: str, system: System) -> ItemRes
     )
 
 
-def _line(cell: Cell) -> Working | None:
+def _line(sheet: Worksheet, cell: Cell) -> Working | None:
     way, value = cell.way, clean(cell.value)
     if way is None or way.key is None or way.puts is None or not isinstance(value, int | float):
         return None
-    into = tuple(Put(symbol, put, kind) for symbol, put, kind in puts_of(cell))
-    names = cell.into
+    into = tuple(Put(symbol, put, kind) for symbol, put, kind in sheet.puts(cell))
+    names = _Names(sheet, cell.place, cell.into)
     return Working(cell.name, float(value), into, _filled(way.key.source, names), _filled(way.key.formula, names))
 
 
-def _filled(text: str, names: Any) -> str:
-    """A declared text with its arguments; empty where one of them is absent, as the basis of a missing check may be."""
+class _Names(Mapping[str, Any]):
+    """Every name of a sheet that has a value at one place, for the words in braces."""
+
+    def __init__(self, sheet: Worksheet, place: Place, into: Mapping[str, Any]) -> None:
+        self._sheet, self._place, self._into = sheet, place, into
+
+    def __getitem__(self, name: str) -> Any:
+        value = self._sheet.named(name, self._place, self._into)
+        if value is None:
+            raise KeyError(name)
+        return value
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._into)
+
+    def __len__(self) -> int:
+        return len(self._into)
+
+
+def _filled(text: str, names: Mapping[str, Any]) -> str:
+    """A declared text with names of the sheet; empty where one has no value, as the basis of a missing check may be."""
     if "{" not in text:
         return text
     try:
-        return text.format(**names)
+        return text.format_map(names)
     except KeyError:
         return ""
 
 
 def _check(sheet: Worksheet, found: Found, system: System) -> Check:
     declared, outcome = found.declared, found.outcome
-    own: dict[str, Any] = {}
-    about: dict[str, Any] = {}
-    for axis, _ in found.place:
-        own[axis] = entry = sheet.cell(axis, found.place).value
-        about |= {name: getattr(entry, attribute) for name, attribute in sheet.sheet.axes[axis].items()}
-    names = {sheet.sheet.of: sheet.item, **own, **found.into}
+    names = _Names(sheet, found.place, found.into)
+    about = {
+        name: getattr(names[axis], attribute)
+        for axis, _ in found.place
+        for name, attribute in sheet.sheet.axes[axis].items()
+    }
+    if declared.part:
+        about["part"] = _filled(declared.part, names)
     title, basis = capital(_filled(declared.title, names)), _filled(declared.basis, names)
     if isinstance(outcome, Against | Rule):
         about |= outcome.about
@@ -104,8 +126,11 @@ def _check(sheet: Worksheet, found: Found, system: System) -> Check:
         kind = declared.kind if absent else "number"
         note, needs, basis, verdict = outcome.note, outcome.needs, outcome.basis or basis, outcome.verdict
     else:
-        note = "; ".join(said(error, system) for error in outcome.because)
-        needs, kind, verdict = outcome.needs, declared.kind, "missing"
+        note = "; ".join(said(error, system) for error in outcome.because) or declared.lacking
+        needs = tuple(_filled(field, names) for field in declared.asks) or outcome.needs
+        kind, verdict = declared.kind, "on-site" if outcome.on_site else "missing"
+        if declared.refused != "missing" and any(isinstance(error, InputError) for error in outcome.because):
+            needs, kind, verdict = (), "number", declared.refused
         if not note and needs and (declared.hint or sheet.sheet.names_needs):
             note = f"needs {', '.join(needs)}" + (f"; {declared.hint}" if declared.hint else "")
     return Check(declared.key, title, declared.sense, None, None, kind, None, verdict, basis, note, needs, **about)
@@ -122,7 +147,7 @@ def usage_of(demand: float, limit: float, at_most: bool) -> float | None:
 
 
 def _defaults(sheet: Worksheet, system: System) -> Iterator[Default]:
-    for taken in sheet.assumed():
+    for taken in {taken.field: taken for taken in sheet.assumed()}.values():  # once a field
         value = taken.value
         shown = show(value, taken.kind, system) if taken.kind and isinstance(value, float) else str(value)
         yield Default(taken.field, taken.text or shown, taken.basis)

@@ -10,12 +10,14 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal, TypeVar
+from typing import Any, Generic, Literal, TypeVar
 
 from splitline.assess.keys import Key
 from splitline.assess.result import Sense, Verdict
 
 F = TypeVar("F", bound=Callable[..., Any])
+P = TypeVar("P")
+Shape = Literal["number", "list", "table"]
 Scope = tuple[str, ...]  # names of axes, in the order they were declared
 ITEM: Scope = ()
 
@@ -27,6 +29,23 @@ class Absent(Exception):
         super().__init__(why or "needs " + ", ".join(needs))
         self.needs = needs
         self.why = why
+
+
+class OnSite(Absent):
+    """Raised for an input that is known only on the job: what needs it is on-site, not missing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row(Generic[P]):
+    """A row of a table of the plan as the entry of an axis (see :meth:`Sheet.rows`), numbered from 1."""
+
+    axis: str
+    number: int
+    plan: P
+
+    def field(self, below: str) -> str:
+        """A field of it as the plan names it: ``leg.2.pick``."""
+        return f"{self.axis}.{self.number}.{below}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,17 +85,23 @@ class Assumed:
 
 @dataclass(frozen=True, slots=True)
 class Into:
-    """One number of a line of working: its symbol, the argument it is taken from, how to read it there, and its kind."""
+    """Numbers of a line of working: symbol, the name on the sheet, how to read it there, and the kind.
+
+    Of a tuple the first eight are put: ``m_i`` becomes m_1, m_2 ...
+    """
 
     symbol: str
-    arg: str
+    name: str
     read: Callable[[Any], Any]
     kind: str
 
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way to a name: the function, what it asks for, when it holds, and what goes into its line of working."""
+    """One way to a name: the function, what it asks for, when it holds, and what goes into its line of working.
+
+    ``after``: names that must have a value before it applies at all; their own checks say what they lack.
+    """
 
     name: str
     scope: Scope
@@ -89,6 +114,7 @@ class Way:
     puts: tuple[Into, ...] | None = None  # None: no line of working
     path: str = ""  # of an input: its place in the plan below its owner
     default: Default | None = None
+    after: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +146,10 @@ class Rule:
 class Compared:
     """A declared check: the function compares; key, title, sense and basis stand here and nowhere else.
 
-    ``title`` and ``basis`` may name arguments and axes in braces. ``quiet``: says nothing where its inputs are missing, because
-    another check names the same fields; what physics refuses is still told. ``hint``: how to give what is missing, in words.
+    ``title``, ``basis`` and ``part`` may name results and axes in braces. ``quiet``: says nothing where its inputs are missing,
+    because another check names the same fields; what physics refuses is still told. ``hint``: how to give what is missing, in
+    words; ``lacking``: the whole note then. ``asks``: the fields it names instead of those at the root. ``refused``: its verdict
+    where physics refuses what was given.
     """
 
     key: str
@@ -132,6 +160,10 @@ class Compared:
     way: Way
     quiet: bool
     hint: str = ""
+    lacking: str = ""
+    asks: tuple[str, ...] = ()
+    refused: Verdict = "missing"
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +188,7 @@ class Sheet:
         self.checks: list[Compared] = []
         self.notes: list[Way] = []
         self.cautions: list[Warned] = []
+        self._rows: set[str] = set()
         self._names: dict[Callable[..., Any], str] = {}
         self._told: dict[Scope, tuple[str, ...]] = {}
 
@@ -167,17 +200,52 @@ class Sheet:
         self.axes[name] = tells
         return name
 
+    def rows(self, axis: str, path: str, **tells: str) -> str:
+        """An axis over the rows of a table of the plan (``lift.leg``), each entry a :class:`Row`."""
+        read = reader(path.partition(".")[2])
+
+        def every(item: Any) -> tuple[Row[Any], ...]:
+            return tuple(Row(axis, number, each) for number, each in enumerate(read(item) or (), 1))
+
+        self._rows.add(axis)
+        self.ways[f"all_{axis}"] = [Way(f"all_{axis}", ITEM, every, (self.of,), path=axis)]
+        return self.axis(axis, **tells)
+
     def given(
         self, name: str, path: str, *, scope: Scope = ITEM, default: Default | None = None, field: str = ""
     ) -> None:
         """An input: ``owner.attribute...``, the owner being the item (``joint``) or an axis (``case``).
 
-        Absent as soon as any part is None. ``field`` is its place in the plan where it is written otherwise.
+        Absent as soon as any part is None; another way declared after it under the same name then stands in. ``field`` is its
+        place in the plan where it is written otherwise.
         """
         owner, _, below = path.partition(".")
         at = scope if scope or owner == self.of else (owner,)
-        way = Way(name, at, reader(below), (owner,), path=field or below, default=default)
+        read = reader(f"plan.{below}" if owner in self._rows else below)
+        way = Way(name, at, read, (owner,), path=field or below, default=default)
         self.ways.setdefault(name, []).append(way)
+
+    def tell(
+        self,
+        name: str,
+        path: str,
+        kind: str = "",
+        title: str = "",
+        symbol: str = "",
+        formula: str = "",
+        source: str = "",
+        *,
+        shape: Shape = "number",
+        puts: Mapping[str, tuple[str, str]] | None = None,
+        after: tuple[str, ...] = (),
+    ) -> None:
+        """Declare a result that is another, or an attribute of it (``turning.head``). Idle where it is None."""
+        owner, read = _split(path)
+        key = Key(name, kind, title, symbol, formula, source, shape) if title else None
+        into = None if puts is None else _into(puts)
+        way = Way(name, self.scope_of(owner), read, (owner,), key=key, puts=into, after=after)
+        self.ways.setdefault(name, []).append(way)
+        self._told.clear()
 
     def result(
         self,
@@ -190,22 +258,22 @@ class Sheet:
         symbol: str = "",
         formula: str = "",
         source: str = "",
-        shape: Literal["number", "list", "table"] = "number",
+        shape: Shape = "number",
         puts: Mapping[str, tuple[str, str]] | None = None,
+        after: tuple[str, ...] = (),
     ) -> Callable[[F], F]:
         """Declare a result. With ``title`` it is told (JSON, card, working); without, it is a value for others.
 
         Several functions may be declared under one ``name``: the first whose ``when`` holds is the way. ``source`` and
         ``formula`` may name arguments in braces (``{friction.source}``). ``puts`` maps each symbol of the formula to
-        (argument or argument.attribute, kind of quantity).
+        (name or name.attribute on the sheet, kind of quantity).
         """
 
         def declare(function: F) -> F:
             called = name or function.__name__
             key = Key(called, kind, title, symbol, formula, source, shape) if title else None
-            way = replace(
-                _way(called, scope, function, each, when), key=key, puts=None if puts is None else _into(puts)
-            )
+            into = None if puts is None else _into(puts)
+            way = replace(_way(called, scope, function, each, when), key=key, puts=into, after=after)
             self.ways.setdefault(called, []).append(way)
             self._names[function] = called
             self._told.clear()
@@ -225,21 +293,28 @@ class Sheet:
         each: Mapping[str, Each] | None = None,
         quiet: bool = False,
         hint: str = "",
+        lacking: str = "",
+        asks: tuple[str, ...] = (),
+        refused: Verdict = "missing",
+        part: str = "",
+        after: tuple[str, ...] = (),
     ) -> Callable[[F], F]:
         """Declare a check. The function returns :class:`Against`, :class:`Rule`, or None where it does not apply."""
 
         def declare(function: F) -> F:
-            way = _way(f"check {key}: {function.__name__}", scope, function, each, when)
-            self.checks.append(Compared(key, title, sense, kind, basis, way, quiet, hint))
+            way = replace(_way(f"check {key}: {function.__name__}", scope, function, each, when), after=after)
+            self.checks.append(Compared(key, title, sense, kind, basis, way, quiet, hint, lacking, asks, refused, part))
             return function
 
         return declare
 
-    def note(self, *scope: str, when: Callable[..., bool] | None = None) -> Callable[[F], F]:
+    def note(
+        self, *scope: str, when: Callable[..., bool] | None = None, after: tuple[str, ...] = ()
+    ) -> Callable[[F], F]:
         """Declare a remark in words: the function returns the text, or None where there is nothing to say."""
 
         def declare(function: F) -> F:
-            self.notes.append(_way(f"note {function.__name__}", scope, function, None, when))
+            self.notes.append(replace(_way(f"note {function.__name__}", scope, function, None, when), after=after))
             return function
 
         return declare
@@ -252,6 +327,11 @@ class Sheet:
             return function
 
         return declare
+
+    def stands(self, *codes: str, when: Callable[..., bool] | None = None) -> None:
+        """Cautions without a figure."""
+        for code in codes:
+            self.caution(code, when)(_no_figure)
 
     def name_of(self, function: Callable[..., Any]) -> str:
         """The name a declared function stands under; KeyError for one that was not declared here."""
@@ -293,7 +373,9 @@ class Sheet:
         for way in self._all_ways():
             for arg in way.args:
                 said += self._fault(way, arg)
-            said += [f"{way.name}: {put.symbol} is of no argument" for put in way.puts or () if put.arg not in way.args]
+            named = dict.fromkeys((*(put.name for put in way.puts or ()), *way.after))
+            for name in named:
+                said += self._fault(replace(way, each={}), name) if name not in way.each else []
         return said + _circles(self.ways)
 
     def _all_ways(self) -> Iterator[Way]:
@@ -335,6 +417,10 @@ def reader(path: str) -> Callable[[Any], Any]:
         return value
 
     return read
+
+
+def _no_figure() -> None:
+    """Of a caution that has none."""
 
 
 def _into(puts: Mapping[str, tuple[str, str]]) -> tuple[Into, ...]:

@@ -8,11 +8,11 @@ defaults taken, the missing inputs and what an edit changes; no function of a ro
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from splitline.assess.sheet import Absent, Against, Assumed, Compared, Each, Rule, Scope, Sheet, Way
+from splitline.assess.sheet import Absent, Against, Assumed, Compared, Each, OnSite, Rule, Scope, Sheet, Way
 from splitline.errors import InputError, LibraryError
 
 T = TypeVar("T")
@@ -26,6 +26,7 @@ class Missing:
 
     needs: tuple[str, ...]
     because: tuple[Exception, ...] = ()
+    on_site: bool = False  # nothing of it can be known before the job
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +131,7 @@ class Worksheet:
     def found(self) -> Iterator[Found]:
         """Every check that applies, in the order of declaration; of one check, in the order of places.
 
-        A quiet check repeats no reason that another has given.
+        A quiet check tells only reasons that no other has given.
         """
         given: set[int] = set()
         for check in self.sheet.checks:
@@ -140,11 +141,12 @@ class Worksheet:
                 if isinstance(value, Idle):
                     continue
                 if isinstance(value, Missing):
-                    reasons = {id(error) for error in value.because}
-                    if check.quiet and reasons <= given:
+                    fresh = [error for error in value.because if id(error) not in given]
+                    if check.quiet and not fresh:
                         continue
-                    given |= reasons
-                yield Found(check, place, cell.value, cell.into)
+                    given.update(map(id, fresh))
+                    value = _told_of(fresh) if check.quiet else value
+                yield Found(check, place, value, cell.into)
 
     def remarks(self) -> Iterator[str]:
         """Every note that has something to say."""
@@ -177,6 +179,23 @@ class Worksheet:
             declared = cell.way is not None and cell.way.default is not None
             if cell.assumed is not None and (not declared or key in self._went_in):
                 yield cell.assumed
+
+    def named(self, name: str, place: Place, into: Mapping[str, Any]) -> Any:
+        """What a name stands for beside a function that was called with ``into``; None where it has no value."""
+        if name in into:
+            return into[name]
+        cell = self.cell(name, place)
+        return cell.value if cell.there else None
+
+    def puts(self, cell: Cell) -> Iterator[tuple[str, float | str, str]]:
+        """What its formula is written with, as (symbol, SI value, kind), for its line of working."""
+        for put in (cell.way.puts or ()) if cell.way is not None else ():
+            value = put.read(self.named(put.name, cell.place, cell.into))
+            if isinstance(value, tuple):
+                stem = put.symbol.removesuffix("_i")
+                yield from ((f"{stem}_{number}", each, put.kind) for number, each in enumerate(value[:8], 1))
+            elif value is not None:
+                yield put.symbol, value, put.kind
 
     def field(self, way: Way, place: Place) -> str:
         """Where an input stands in the plan. An entry of an axis that has a method ``field`` names its own."""
@@ -211,6 +230,8 @@ class Worksheet:
 
     def _call(self, way: Way, at: Place) -> Cell:
         """One way taken at a place."""
+        if any(not self.cell(name, at).there for name in way.after):
+            return Cell(way.name, at, IDLE)
         if way.when is not None:
             held = self._held(way.when, at)
             if not held.there or not held.value:
@@ -270,9 +291,9 @@ class Worksheet:
         value: Any
         assumed: Assumed | None = None
         try:
-            value = way.function(*into.values()) if way.path else way.function(**into)
+            value = way.function(*into.values())
         except Absent as absent:
-            value = Missing(absent.needs, (absent,) if absent.why else ())
+            value = Missing(absent.needs, (absent,) if absent.why else (), isinstance(absent, OnSite))
         except (InputError, LibraryError) as error:
             value = Missing((), (error,))
         if isinstance(value, Assumed):
@@ -281,30 +302,31 @@ class Worksheet:
             value = way.default.value
             assumed = Assumed(value, self.field(way, at), way.default.basis, way.default.kind)
         elif value is None:
-            value = Missing((self.field(way, at),)) if way.path else IDLE
+            last = way.path and way is self.sheet.ways[way.name][-1]
+            value = Missing((self.field(way, at),)) if last else IDLE
         return Cell(way.name, at, value, way, into, assumed)
-
-
-def puts_of(cell: Cell) -> Iterator[tuple[str, float | str, str]]:
-    """What went into a cell, as (symbol, SI value, kind), for its line of working."""
-    for put in (cell.way.puts or ()) if cell.way is not None else ():
-        value = put.read(cell.into.get(put.arg))
-        if value is not None:
-            yield put.symbol, value, put.kind
 
 
 def _project(place: Place, scope: Scope) -> Place:
     return tuple(part for part in place if part[0] in scope)
 
 
+def _told_of(reasons: Sequence[Exception]) -> Missing:
+    """What only these reasons make missing."""
+    needs = [need for each in reasons if isinstance(each, Absent) for need in each.needs]
+    return Missing(tuple(dict.fromkeys(needs)), tuple(reasons), all(isinstance(each, OnSite) for each in reasons))
+
+
 def _together(lacking: Iterable[Missing]) -> Missing:
     """All fields and reasons of several missing arguments, each once, in order."""
     needs: dict[str, None] = {}
     because: dict[int, Exception] = {}
+    on_site = True
     for missing in lacking:
+        on_site = on_site and missing.on_site
         needs.update(dict.fromkeys(missing.needs))
         because.update({id(error): error for error in missing.because})
-    return Missing(tuple(needs), tuple(because.values()))
+    return Missing(tuple(needs), tuple(because.values()), on_site)
 
 
 def _same(before: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
