@@ -24,6 +24,8 @@ class Question:
     answer: tuple[str, str]
 
 
+TRACE = "Tools, parts, open points"
+
 QUESTIONS = (
     Question("What was stud 1 of the discharge head set to in the last pass?", HEAD_SHEET, "505 bar",
              {"kind": "tightened", "item": "discharge-head", "pass": "3", "bolt": "1"}, ("shown", "505 bar")),
@@ -67,4 +69,39 @@ QUESTIONS = (
              {"kind": "counted out", "item": "back-up-ring"}, ("count", "0")),
     Question("What did the new revision change?", FRONT, "was B, now C",
              {"kind": "plan", "entry": "{plan C}"}, ("changes", "was B, now C")),
+)  # fmt: skip
+
+TRACED = (
+    Question("Which wrench pulled stud 15 of a pair?", EVERY, "pulled with HW-0312",
+             {"kind": "struck tightened", "entry": "{pair}", "bolt": "15"}, ("pulled with", "HW-0312")),
+    Question("Why was another batch opened on the discharge head?", WRONG,
+             "batch L-78 of molybdenum disulfide paste in 2, L-77 before: the tin was empty",
+             {"kind": "set-up", "item": "discharge-head", "pass": "2"}, ("reason", "the tin was empty")),
+    Question("Was wrench W1 in calibration on the days it was used?", TRACE, "LAPSED on 2027-03-01",
+             {"kind": "tool register", "serial": "HW-0311", "calibration due": "2027-02-01"}, ("on the day", "LAPSED on 2027-03")),
+    Question("Which instrument, by serial, read the float, and until when is it calibrated?", TRACE,
+             "depth micrometer | DM-8 | instrument | 2027-02-20 | ▲ LAPSED on 2027-03-01",
+             {"kind": "measured", "serial": "DM-8"}, ("calibration due", "2027-02-20")),
+    Question("Which seals were fitted, of which batch?", TRACE, "Casing O-ring | 3 | OR-5512 | 2026-06-10",
+             {"kind": "part used", "item": "o-ring-casing"}, ("batch", "OR-5512")),
+    Question("When were they cured?", TRACE, "2026-06-10",
+             {"kind": "part used", "item": "o-ring-casing"}, ("cure date", "2026-06-10")),
+    Question("Which sling hung in leg 1 of the rotor lift?", EVERY, "tag; role leg.1.tag; text SL-104",
+             {"kind": "tag", "role": "leg.1.tag"}, ("text", "SL-104")),
+    Question("What did leg 1 pull?", EVERY, "measured leg load; where leg 1; value 31.2 kN",
+             {"kind": "measured", "where": "leg 1"}, ("as typed", "31.2 kN")),
+    Question("How many installation plates went in?", TRACE, "counted in | Installation plates of the gas seal cartridges | 4",
+             {"kind": "counted in", "item": "seal-plates"}, ("count", "4")),
+    Question("What is still to be done, by whom, by when?", FRONT,
+             "open point, entry {open point}: guard of the coupling to be painted (Olu, by 2027-03-20)",
+             {"kind": "open point", "state": "open"}, ("owner", "Olu")),
+    Question("Who closed the other open point?", TRACE, "closed by Ines, entry {point closed}",
+             {"kind": "open point", "state": "closed"}, ("closed by", "Ines")),
+    Question("At which device was an entry made?", EVERY, "at tablet T2 at crew-hut",
+             {"kind": "tightened", "item": "discharge-head", "pass": "3", "bolt": "1"}, ("device", "tablet T2 at crew-hut")),
+    Question("As whom was the lapsed instrument accepted?", WRONG, "Petra (machinery engineer)",
+             {"kind": "deviation", "act": "calibration", "entry": "{lapsed instrument}"}, ("role", "machinery engineer")),
+    Question("What did the supervisor see when signing the first hold?", "Signatures",
+             "on: ready: looked at and found as drawn",
+             {"kind": "signed", "act": "hold", "step": "ready"}, ("signed on", "looked at and found as drawn")),
 )  # fmt: skip

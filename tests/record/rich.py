@@ -32,7 +32,7 @@ class Rich:
         self.path = folder / "k410.toml"
         shutil.copy(DEMO, self.path)
         self.clock = Ticking()
-        self.journal = Journal(self.path, clock=self.clock, sync=lambda fd: None)
+        self.journal = Journal(self.path, clock=self.clock, sync=lambda fd: None, device="tablet T2 at crew-hut")
         self.known: dict[str, int] = {}
         self._read()
 
@@ -78,7 +78,7 @@ class Rich:
             self.sign("witness", step, witness, role=plan.witness)
         self.sign("done", step, "Ines")
         if plan.hold:
-            self.sign("hold", step, hold, role=plan.hold, statement="looked at and found as drawn")
+            self.sign("hold", step, hold, role=plan.hold, seen=f"{step}: looked at and found as drawn")
 
     def set_up(self, joint: str, pass_: str, person: str, tool: str, serial: str, **more: Any) -> int:
         data: dict[str, Any] = {"lubricant": PASTE, "batch": "L-77", "calibration_due": dt.date(2028, 3, 1)} | more
@@ -163,7 +163,10 @@ def _before(made: Rich) -> None:
     )
     made.put(Signed(uid=uid(), done_by="Ines", act="tag", step="rotor-in", role="leg.1.tag", statement="SL-104"))
     made.sign("trial", "rotor-in", "Ines")
-    made.read("rotor-lift", "leg reading", 31.2e3, "force", at="leg 1", typed="31.2 kN", instrument="load cell LC-2")
+    made.known["leg"] = made.read(
+        "rotor-lift", "leg load", 31.2e3, "force", at="leg 1", typed="31.2 kN", instrument="load shackle", serial="LC-2",
+        calibration_due=dt.date(2027, 9, 30),
+    )  # fmt: skip
     made.done("rotor-in", hold="Lara")
     made.known["as found"] = made.read(
         "total-float", "as found", 9.1e-3, low=7.6e-3, high=8.4e-3, typed="9.10 mm", instrument="DM-3"
@@ -171,6 +174,14 @@ def _before(made: Rich) -> None:
     made.known["as left"] = made.read(
         "total-float", "as left", 8e-3, low=7.6e-3, high=8.4e-3, typed="8.00 mm", instrument="DM-3"
     )
+    made.known["lapsed instrument"] = made.read(
+        "total-float", "as left", 8.01e-3, low=7.6e-3, high=8.4e-3, typed="8.01 mm", instrument="depth micrometer",
+        serial="DM-8", calibration_due=dt.date(2027, 2, 20),
+    )  # fmt: skip
+    made.put(
+        Accepted(uid=uid(), done_by="Petra", role="machinery engineer", reason="agrees with DM-3",
+                 stop=f"calibration, entry {made.known['lapsed instrument']}")
+    )  # fmt: skip
     made.done("float-open", hold="Petra")
 
 
@@ -204,6 +215,23 @@ def _bundle(made: Rich) -> None:
     made.read("bundle-gap", "as left", 2e-5, high=5e-5, typed="0.02 mm", instrument="feeler FG-1")
     made.done("bundle-closed")
     made.done("bundle-up", hold="Lara")
+    made.put(Signed(uid=uid(), done_by="Ines", act="count-in", step="o-rings", role="seal-plates", count=4), "count in")
+    made.put(
+        Signed(uid=uid(), done_by="Ines", act="part", step="o-rings", role="o-ring-casing", count=3, batch="OR-5512",
+               cure_date=dt.date(2026, 6, 10)),
+        "seal",
+    )  # fmt: skip
+    made.put(
+        Note(uid=uid(), done_by="Lara", topic="open point", item="thrust-collar", text="guard of the coupling to be painted",
+             owner="Olu", due=dt.date(2027, 3, 20)),
+        "open point",
+    )  # fmt: skip
+    gone = made.put(
+        Note(uid=uid(), done_by="Lara", topic="open point", text="drain plug missing", owner="Ines"), "closed point"
+    )
+    made.put(
+        Note(uid=uid(), done_by="Ines", topic="open point closed", text="plug fitted", closes=gone), "point closed"
+    )
     made.put(Signed(uid=uid(), done_by="Ines", act="count-out", step="o-rings", role="o-ring-casing", count=3))
     made.put(Signed(uid=uid(), done_by="Ines", act="count-out", step="o-rings", role="back-up-ring", count=0), "count")
     made.done("o-rings")
@@ -294,8 +322,18 @@ def _revise(made: Rich) -> None:
     made.put(Accepted(uid=uid(), done_by="Petra", stop=key, reason="only its title"))
 
 
+def _pair(made: Rich) -> None:
+    """Two tools at once by one crew: a pull struck at once, so that the pass stays as it was."""
+    serial = " + ".join(serial for _, serial in CREW.values())
+    entry = made.tightened(HEAD, "2", 3, (3, 15), "Ines", "wrench W1", serial)
+    pair = {"tool": "wrench W1 + wrench W2", "pulled_with": ("HW-0311", "HW-0312")}
+    number = made.put(Tightened(**{**entry.__dict__, **pair}), "pair")
+    made.put(WrongEntry(uid=uid(), done_by="Ines", entry=number, reason="entered twice"))
+
+
 def _head_rest(made: Rich) -> None:
-    _pass(made, "2", (5,), batch="L-78")
+    _pass(made, "2", (5,), batch="L-78", batch_before="L-77", reason="the tin was empty")
+    _pair(made)
     made.known["lapsed"] = made.set_up(
         HEAD, "3", "Ines", "wrench W1", "HW-0311", batch="L-78", calibration_due=dt.date(2027, 2, 1)
     )

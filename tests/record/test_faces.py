@@ -7,13 +7,14 @@ import io
 import json
 import re
 import tomllib
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from splitline.assess.recorded import Book, open_book
+from splitline.record import fact_kinds as kinds
 from splitline.record.closing import closed_items, missing, second_batches, to_look_at
 from splitline.record.export import csv_text, json_text
 from splitline.record.fact_schema import record_schema
@@ -76,11 +77,13 @@ def words_of(entry: dict[str, Any]) -> list[str]:
         if key in NOT_SAID or (entry["kind"] == "plan" and key == "text"):
             continue
         if isinstance(value, str):
-            found.append({"count-out": "counted out"}.get(value, flat(value)))
+            found.append(
+                {"count-out": "counted out", "count-in": "counted in", "part": "part used"}.get(value, flat(value))
+            )
         elif isinstance(value, datetime):
             if key == "done_at":
                 found.append(f"{value:%Y-%m-%d %H:%M}")
-        elif key == "calibration_due":
+        elif isinstance(value, date):
             found.append(str(value))
         elif isinstance(value, list):
             found += [str(each) for each in value]
@@ -181,7 +184,9 @@ def test_front_page_counts_what_the_record_holds(made: Rich, book: Book) -> None
     assert looked["holds signed on own work"] == (1, (known["own hold"],))
     assert looked["holds broken"] == (1, (known["mid hold"],))
     assert looked["witnesses absent"][0] == 1
-    assert looked["tools out of calibration"] == (1, (known["lapsed"],))
+    assert looked["tools out of calibration"] == (2, (known["lapsed instrument"], known["lapsed"]))
+    assert looked["open points"] == (1, (known["open point"],))
+    assert looked["readings without an instrument"][0] == 60  # of the force log
     assert looked["readings as found outside their limits"] == (1, (known["as found"],))
     assert looked["concessions of studs set aside"] == (1, (known["concession"],))
     assert looked["acceptances of own entries"] == (1, (known["own acceptance"],))
@@ -190,6 +195,8 @@ def test_front_page_counts_what_the_record_holds(made: Rich, book: Book) -> None
     assert states[HEAD] == "closed SHORT: without 5, below target"
     assert states[BUNDLE] == "closed"
     lacking = missing(book.built)
+    (left,) = [text for text in lacking if text.startswith("open point")]
+    assert left.endswith("guard of the coupling to be painted (Olu, by 2027-03-20)")
     assert any(text.startswith("Leak test") and text.endswith("not done") for text in lacking)
 
 
@@ -214,3 +221,41 @@ def test_an_absent_witness_is_said_alike_on_every_face(book: Book, pdf: dict[str
 def test_all_times_are_in_one_zone(book: Book) -> None:
     zones = {row["times in"] for row in csv.DictReader(io.StringIO(csv_text(book.built))) if row["times in"]}
     assert zones == {"UTC+01:00"}
+
+
+def test_a_tool_is_held_against_its_calibration_on_each_day_it_was_used(book: Book) -> None:
+    rows = {(f.serial, f.calibration_due): f for f in book.built.facts if isinstance(f, kinds.ToolUsed)}
+    assert rows["HW-0311", date(2028, 3, 1)].on_the_day == "in calibration"
+    assert rows["HW-0311", date(2027, 2, 1)].on_the_day.startswith("LAPSED on 2027-03-")
+    assert rows["DM-8", date(2027, 2, 20)].on_the_day == "LAPSED on 2027-03-01"
+    assert rows["LC-2", date(2027, 9, 30)].used_on == ("rotor-lift",)
+    assert {f.on_the_day for (serial, _), f in rows.items() if not serial} == {"calibration not given"}
+
+
+def test_a_second_batch_is_a_deviation_with_its_reason(made: Rich, book: Book) -> None:
+    (found,) = [each for each in book.built.deviations if each.kind == "second batch"]
+    assert found.text.endswith("batch L-78 of molybdenum disulfide paste in 2, L-77 before: the tin was empty")
+    assert not found.stops
+
+
+def test_a_pull_of_two_tools_tells_each_stud_its_own(made: Rich, book: Book) -> None:
+    own = {
+        f.bolt: f.pulled_with
+        for f in book.built.facts
+        if isinstance(f, kinds.StudValue) and f.entry == made.known["pair"]
+    }
+    assert own == {3: "HW-0311", 15: "HW-0312"}
+
+
+def test_the_copy_that_was_read_is_told_on_every_face_and_differs_from_folder_to_folder(
+    made: Rich, book: Book, pdf: dict[str, str], tmp_path: Path
+) -> None:
+    for path in made.path.parent.glob("k410*"):
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    other = open_book(tmp_path / "k410.toml", made.clock.now)
+    assert other.built.copy != book.built.copy
+    assert other.built.head == book.built.head  # by its entries it is the same record
+    assert len(book.built.copy) == 7
+    assert f"Copy number, of this machine and folder {book.built.copy}" in pdf["As built"]
+    assert f"Copy number {book.built.copy}." in markdown(book.built)
+    assert json.loads(json_text(book.built, book.record.entries))["copy"] == book.built.copy

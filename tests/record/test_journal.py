@@ -391,3 +391,29 @@ def test_the_locks_of_a_plan_and_of_its_record_have_one_mode(tmp_path: Path) -> 
     locks = [each for each in tmp_path.iterdir() if each.name.endswith(".lock")]
     assert len(locks) == 2
     assert len({each.stat().st_mode for each in locks}) == 1
+
+
+def test_a_second_tap_is_one_entry_by_the_machine_s_own_clock_and_device_too(tmp_path: Path) -> None:
+    """By the real clock an entry carries the machine's boot and count: the retry, made later, is the same act all the same."""
+    own = Journal(tmp_path / "cover.toml", device="tablet T2")
+    entry = pull(1)
+    first = own.append(entry)
+    assert (first.device, bool(first.boot)) == ("tablet T2", first.tick is not None)
+    assert own.append(entry) == first
+    other = Journal(tmp_path / "cover.toml")
+    assert other.append(entry) == first
+    assert own.refresh().count == 1
+
+
+@pytest.mark.parametrize(
+    "line", ['pulled_with = ["A"]', "pressures = [1.0]", 'pressures = ["x", "y"]', "pulled_with = [1, 2]"]
+)
+def test_what_goes_with_each_bolt_is_one_for_each(tmp_path: Path, line: str) -> None:
+    own = journal(tmp_path)
+    own.append(pull(1, 5, pulled_with=("A", "B"), pressures=(5e7, 5.1e7)))
+    text = own.paths.record.read_text("utf-8")
+    key = line.partition(" ")[0]
+    old = next(each for each in text.splitlines() if each.startswith(key))
+    own.paths.record.write_text(text.replace(old, line), "utf-8")
+    fresh = journal(tmp_path).refresh()
+    assert any("is not one for each of bolts" in problem.text for problem in fresh.problems)

@@ -24,7 +24,7 @@ from splitline.record.deviations import ToldAs
 from splitline.record.entry import JOINED, Planned, Tightened
 from splitline.record.facts import in_one_zone
 from splitline.record.from_plan import job_of
-from splitline.record.head import read_head
+from splitline.record.head import copy_number, read_head
 from splitline.record.job import Job
 from splitline.record.journal import Journal, Record
 from splitline.record.paths import beside as paths_beside
@@ -74,7 +74,8 @@ def open_book(path: Path, now: dt.datetime, record: Record | None = None) -> Boo
     stands, beside = _stands(path, record)
     told = told_of(record, path, stands)
     seen = read_head(paths_beside(path).seen)
-    built = build(stands.job, record, now, told, beside, seen.count if seen is not None else 0)
+    copy = copy_number(paths_beside(path).record.parent)
+    built = build(stands.job, record, now, told, beside, seen.count if seen is not None else 0, copy)
     return Book(record, stands, built, beside)
 
 
@@ -145,7 +146,7 @@ def told(entry: Tightened, bolt: int, plan: PlanRead) -> ToldAs:
     share = (own.share if own is not None else 1.0 if finish else None) or entry.share
     if share is None:
         return ToldAs()
-    tools = tuple(entry.tool.split(JOINED)) if entry.tool else ()
+    tools = own_tools(entry, bolt)
     hands = result.settings.in_hand(bolt, tools) or ("",)
     each = [result.settings.of_bolt(bolt, share, tool, finish) for tool in hands]
     kind = "pressure" if each[0].by == "pressure" else "torque"
@@ -161,8 +162,20 @@ def told(entry: Tightened, bolt: int, plan: PlanRead) -> ToldAs:
         for tool, value in (by_tool.items() if len(set(wanted)) > 1 else list(by_tool.items())[:1])
         if value is not None
     )
-    was = entry.pressure if kind == "pressure" else entry.torque
+    own_pressure = entry.pressures[entry.bolts.index(bolt)] if entry.pressures else entry.pressure
+    was = own_pressure if kind == "pressure" else entry.torque
     if was is None:
         return ToldAs(text)
     otherwise = all(abs(was - value) > APART * abs(value) for value in wanted)
     return ToldAs(text, otherwise, show(was, kind, plan.system, gauge))
+
+
+def own_tools(entry: Tightened, bolt: int) -> tuple[str, ...]:
+    """The tool that pulled this bolt, where it is known; else every tool of the crew."""
+    names = tuple(entry.tool.split(JOINED)) if entry.tool else ()
+    if not entry.pulled_with:
+        return names
+    used = entry.pulled_with[entry.bolts.index(bolt)]
+    serials = entry.serial.split(JOINED)
+    own = tuple(name for name, serial in zip(names, serials, strict=False) if used in (serial, name))
+    return own or names

@@ -126,6 +126,7 @@ def _verify(plan: Path, as_json: bool) -> int:
             "head": found.head,
             "problems": [{"entry": p.number, "key": p.key, "text": p.text} for p in found.problems],
             "seen": found.seen,
+            "copy": found.copy,
             "remarks": list(found.remarks),
             "deviations": [{"kind": d.kind, "entry": d.entry, "text": d.text} for d in deviating],
             "plan_file_beside": list(beside),
@@ -140,7 +141,7 @@ def _verify(plan: Path, as_json: bool) -> int:
         print(f"· {remark}")
     if found.ok:
         print(f"● {found.count} entries stand as they were written")
-    print(f"  count {found.count}   head {found.head}")
+    print(f"  count {found.count}   head {found.head}   copy number {found.copy}")
     if found.seen:
         print(f"  greatest count this folder has seen: {found.seen}")
     print(

@@ -92,6 +92,7 @@ class AsBuilt:
     problems: tuple[str, ...]
     facts: tuple[Fact, ...] = ()  # every one, struck ones too
     seen: int = 0  # the greatest count the folder has seen; 0: it keeps none
+    copy: str = ""  # which copy was read, by its machine and folder
     beside: tuple[str, ...] = ()  # how the plan file beside differs from the plan that stands in the record
 
 
@@ -102,6 +103,7 @@ def build(
     told: dict[tuple[int, int], ToldAs] | None = None,
     beside: Sequence[str] = (),
     seen: int = 0,
+    copy: str = "",
 ) -> AsBuilt:
     """Fold the record into tables; ``now`` judges windows that still run. ``told``: see :mod:`splitline.record.deviations`."""
     alive = live(record.entries)
@@ -139,6 +141,7 @@ def build(
         problems=tuple(problem.text for problem in record.problems),
         facts=facts_of(record, deviated, steps, windows, told or {}),
         seen=seen,
+        copy=copy,
         beside=tuple(beside),
     )
 

@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
+from splitline.record.deviations import SECOND_BATCH
 from splitline.record.entry import AS_FOUND
 from splitline.record.facts import witness_said
 
@@ -92,7 +93,7 @@ def to_look_at(built: AsBuilt) -> tuple[tuple[str, int, tuple[int, ...]], ...]:
         ("holds signed on own work", by_kind.pop("hold signed on own work", [])),
         ("holds broken", by_kind.pop("hold broken", [])),
         ("witnesses absent", by_kind.pop("witness absent", [])),
-        ("second batches of lubricant", second_batches(built)),
+        ("second batches of lubricant", by_kind.pop(SECOND_BATCH, [])),
         ("second lubricants", by_kind.pop("lubricant", [])),
         ("tools out of calibration", by_kind.pop("calibration", [])),
         ("readings as found outside their limits", by_kind.pop("as found outside", [])),
@@ -101,6 +102,11 @@ def to_look_at(built: AsBuilt) -> tuple[tuple[str, int, tuple[int, ...]], ...]:
         ("concessions of studs set aside", concessions),
         ("acceptances of own entries", own),
         *by_kind.items(),
+        (
+            "readings without an instrument",
+            [f.entry for f in facts if isinstance(f, kinds.Reading) and not f.instrument],
+        ),
+        ("open points", [f.entry for f in facts if isinstance(f, kinds.OpenPoint) and f.state == "open"]),
         ("entries written down afterwards", late),
     ]
     found = [(name, len(entries), tuple(sorted({each for each in entries if each}))) for name, entries in rows]
@@ -108,16 +114,8 @@ def to_look_at(built: AsBuilt) -> tuple[tuple[str, int, tuple[int, ...]], ...]:
 
 
 def second_batches(built: AsBuilt) -> list[int]:
-    """Set-ups that brought another batch of lubricant onto a joint."""
-    seen: dict[str, set[str]] = {}
-    found = []
-    for fact in built.facts:
-        if isinstance(fact, kinds.SetUp) and not fact.struck_by and fact.batch:
-            known = seen.setdefault(fact.item, set())
-            if known and fact.batch not in known:
-                found.append(fact.entry)
-            known.add(fact.batch)
-    return found
+    """Set-ups that brought another batch of a lubricant onto a joint."""
+    return [each.entry for each in built.deviations if each.kind == SECOND_BATCH]
 
 
 def missing(built: AsBuilt) -> tuple[str, ...]:
@@ -144,7 +142,16 @@ def _missing(built: AsBuilt) -> Iterator[str]:
             yield f"{fact.item}: bolts {', '.join(map(str, fact.bolts))} set aside in {fact.pass_}, not accepted"
         elif isinstance(fact, kinds.SetUp) and fact.tool and fact.calibration_due is None and not fact.struck_by:
             yield f"{fact.item}: calibration of {fact.tool} {fact.serial} in {fact.pass_} not given (entry {fact.entry})"
+        elif isinstance(fact, kinds.OpenPoint) and fact.state == "open" and not fact.struck_by:
+            yield f"open point, entry {fact.entry}: {fact.text}{_who_by_when(fact, built)}"
     yield from built.beside[:1]
+
+
+def _who_by_when(point: kinds.OpenPoint, built: AsBuilt) -> str:
+    """Who sees to an open point and by when; a day that has passed stands out."""
+    over = point.due is not None and built.made_at.date() > point.due
+    due = f"{'OVERDUE, was due' if over else 'by'} {point.due.isoformat()}" if point.due is not None else "no day given"
+    return f" ({point.owner or 'nobody named'}, {due})"
 
 
 def days(built: AsBuilt) -> tuple[Day, ...]:

@@ -1,7 +1,8 @@
 """What counts as a deviation: one definition, for every face of the record.
 
 Whatever stopped the work; a pull set otherwise than its own plan told; a broken hold; a reading as found outside its limits;
-a witness who did not come; a step ended, or a hold signed, all the same or on own work; checks of the plan that were accepted.
+a witness who did not come; a step ended, or a hold signed, all the same or on own work; checks of the plan that were accepted;
+a second batch of a lubricant on one joint.
 """
 
 from __future__ import annotations
@@ -27,6 +28,8 @@ from splitline.record.journal import Record
 from splitline.record.order import StepState, step_states
 from splitline.record.stops import all_stops
 from splitline.record.struck import live
+
+SECOND_BATCH = "second batch"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,7 @@ def deviations(
     found += _otherwise(job, alive, told or {})
     for entry in alive:
         found += _of_entry(entry)
+    found += _batches(alive)
     for state in step_states(job, alive):
         found += _of_step(state, alive)
     return tuple(found)
@@ -107,6 +111,20 @@ def _of_entry(entry: Entry) -> Iterator[Deviation]:
     elif isinstance(entry, Signed) and entry.act == "done" and entry.statement not in ("", NO_WITNESS):
         text = f"{entry.step}: {entry.statement}"
         yield Deviation("done all the same", f"done all the same, entry {number}", text, entry.step, number)
+
+
+def _batches(alive: Sequence[Entry]) -> Iterator[Deviation]:
+    """Set-ups that brought another batch of a lubricant onto a joint than was on it."""
+    known: dict[tuple[str, str], list[str]] = {}
+    for entry in alive:
+        if not (isinstance(entry, Signed) and entry.act == "set-up" and entry.batch):
+            continue
+        own = known.setdefault((entry.joint, entry.lubricant), [])
+        if own and entry.batch not in own:
+            why = entry.reason or "no reason given"
+            text = f"{entry.joint}: batch {entry.batch} of {entry.lubricant} in {entry.pass_}, {own[-1]} before: {why}"
+            yield Deviation(SECOND_BATCH, f"second batch, entry {entry.number}", text, entry.joint, entry.number)
+        own.append(entry.batch)
 
 
 def _of_step(state: StepState, alive: Sequence[Entry]) -> Iterator[Deviation]:

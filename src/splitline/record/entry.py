@@ -33,6 +33,7 @@ class Entry:
     entered_by: str = ""  # "": who did it
     boot: str = ""  # which start of the machine ``tick`` counts from
     tick: float | None = None  # s the machine has counted since: the time nobody sets
+    device: str = ""  # machine, and tablet on it, the entry was made at
     hash: str = ""
 
 
@@ -75,6 +76,8 @@ class Tightened(Entry):
     moved: bool = False  # a finishing round: did a nut move
     shown: str = ""  # the set value as it stood on the screen, with its unit; by tool where the tools differ
     crew: str = ""
+    pulled_with: tuple[str, ...] = ()  # serial (or name) of the tool on each of ``bolts``, where several pull at once
+    pressures: tuple[float, ...] = ()  # Pa, set for each of ``bolts``, where their tools differ
 
 
 WITNESS = "witness"  # act of a signature: the witness was there
@@ -83,6 +86,8 @@ NO_WITNESS = "witness called and not present"  # how older records say so, in th
 
 HOLD_BROKEN = "hold broken"  # topic of a note
 PLAN_ACCEPTED = "plan accepted"  # topic of the note under a plan whose checks fail
+OPEN_POINT = "open point"  # topic of a note: something left to do, with who and by when
+POINT_CLOSED = "open point closed"  # ... and that it is done: the note ``closes`` the other
 JOINED = " + "  # between two tools of one crew
 
 AS_FOUND = "as found"  # a reading from before the work: outside its limits it is a deviation to note, and stops nothing
@@ -106,6 +111,8 @@ class Measured(Entry):
     low: float | None = None
     high: float | None = None
     instrument: str = ""
+    serial: str = ""  # of the instrument
+    calibration_due: date | None = None  # of the instrument
 
     @property
     def verdict(self) -> Verdict:
@@ -119,7 +126,8 @@ class Signed(Entry):
 
     ``act``: "start" or "done" of a step of the order of work, "hold" or "witness" with its role,
     "witness-absent" (called, and not there), "set-up" (lubricant
-    and tool of a pass), "count-out" and the like. ``count`` and ``head`` are the record as signed.
+    and tool of a pass), "count-in", "count-out", "part" (a part or consumable that was used) and the like; ``role`` is
+    then the item. ``count`` and ``head`` are the record as signed, or how many were counted.
     """
 
     kind: ClassVar[str] = "signed"
@@ -138,6 +146,10 @@ class Signed(Entry):
     crew: str = ""
     count: int = 0
     head: str = ""
+    seen: str = ""  # what a hold was signed on: the statement that stood large on the screen
+    batch_before: str = ""  # of a set-up: the batch that was on this joint until now
+    reason: str = ""  # ... and why it is another one
+    cure_date: date | None = None  # of a seal that was fitted
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -185,6 +197,10 @@ class Note(Entry):
     part: str = ""  # number of the mounting step it was said in
     checks: tuple[str, ...] = ()  # keys of the plan's checks that are accepted, under "plan accepted"
     text: str
+    role: str = ""  # as whom, where something is accepted
+    owner: str = ""  # of an open point: who sees to it
+    due: date | None = None  # ... and by when
+    closes: int = 0  # entry of the open point this one closes
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -213,6 +229,7 @@ _TYPES: dict[str, tuple[type, ...]] = {
     "datetime | None": (datetime,),
     "date | None": (date,),
     "tuple[int, ...]": (tuple,),
+    "tuple[float, ...]": (tuple,),
     "tuple[str, ...]": (tuple,),
     "tuple[tuple[str, str], ...]": (tuple,),
 }
@@ -253,9 +270,22 @@ def from_table(table: dict[str, Value]) -> Entry:
     bolts = found.get("bolts")
     if bolts is not None and set(map(type, bolts)) != {int}:  # type: ignore[arg-type]  # checked to be a tuple
         raise RecordError(f"bolts = {bolts!r} is not a list of bolt numbers")
+    for name, own in _PER_BOLT.items():
+        if name in found:
+            _check_each(name, found[name], own, bolts)
     entry = cls.__new__(cls)
     entry.__dict__.update(found)
     return entry
+
+
+_PER_BOLT: dict[str, tuple[type, ...]] = {"pulled_with": (str,), "pressures": (float, int)}
+
+
+def _check_each(name: str, values: Value, own: tuple[type, ...], bolts: object) -> None:
+    """RecordError: not one value of its type for each bolt."""
+    right = isinstance(values, tuple) and all(type(value) in own for value in values)
+    if not right or not isinstance(values, tuple) or not isinstance(bolts, tuple) or len(values) != len(bolts):
+        raise RecordError(f"{name} = {values!r} is not one for each of bolts")
 
 
 # Keys and types that were found right before: the many entries of a record have few forms.

@@ -13,7 +13,7 @@ from pathlib import Path
 from splitline.errors import RecordError
 from splitline.record.chain import Problem
 from splitline.record.entry import Accepted, Entry, Signed
-from splitline.record.head import Head, read_head
+from splitline.record.head import Head, copy_number, read_head
 from splitline.record.journal import Journal, Record
 
 
@@ -26,6 +26,7 @@ class Evidence:
     problems: tuple[Problem, ...]
     remarks: tuple[str, ...]  # nothing wrong, but worth knowing
     seen: int = 0  # the greatest count this folder has seen; 0: it keeps none
+    copy: str = ""  # copy number, of this machine and folder
 
     @property
     def ok(self) -> bool:
@@ -58,7 +59,8 @@ def verify(plan: Path) -> Evidence:
         remarks.append(f"the last line end is trimmed (an editor does that): entry {record.count + 1} stands whole")
     elif record.torn and not record.problems:
         remarks.append(f"{record.torn} bytes of an unfinished entry at the end; the next entry keeps them aside")
-    return Evidence(record.count, record.head, problems, tuple(remarks), seen.count if seen is not None else 0)
+    copy = copy_number(journal.paths.record.parent)
+    return Evidence(record.count, record.head, problems, tuple(remarks), seen.count if seen is not None else 0, copy)
 
 
 def _seen_more(seen: Head | None, record: Record) -> tuple[Problem, ...]:

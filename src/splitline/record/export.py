@@ -50,6 +50,7 @@ def to_json(built: AsBuilt, entries: Sequence[Entry]) -> dict[str, Any]:
         "plan_file_beside": list(built.beside),
         "count": built.count,
         "seen": built.seen,
+        "copy": built.copy,
         "head": built.head,
         "problems": list(built.problems),
         "joints": [_joint_data(joint) for joint in built.joints],

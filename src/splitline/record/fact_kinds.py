@@ -29,6 +29,7 @@ class Fact:
     done_by: str = ""
     entered_at: datetime | None = None
     entered_by: str = ""
+    device: str = ""  # it was entered at
     late: bool = False  # written down afterwards, or by somebody else
     revision: str = ""  # of the plan that stood in the record
     plan_entry: int = 0  # ... and the entry it stands in
@@ -57,6 +58,7 @@ class StudValue(Fact):
     quantity: str = ""
     tool: str = ""
     serial: str = ""
+    pulled_with: str = ""  # serial of the one that pulled this bolt, where several pulled at once
     lubricant: str = ""
     batch: str = ""
     library: str = ""
@@ -81,6 +83,8 @@ class Reading(Fact):
     typed: str = ""
     step: str = ""
     instrument: str = ""
+    serial: str = ""
+    calibration_due: date | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,6 +98,7 @@ class Signature(Fact):
     pass_: str = ""
     role: str = ""
     statement: str = ""
+    seen: str = ""  # what a hold was signed on
     own_work: bool = False  # signed by a person who did the work
     on_entries: int = 0
     on_head: str = ""
@@ -110,10 +115,36 @@ class SetUp(Fact):
     step: str = ""
     lubricant: str = ""
     batch: str = ""
+    batch_before: str = ""  # on this joint until now
+    reason: str = ""  # why it is another one
     tool: str = ""
     serial: str = ""
     calibration_due: date | None = None
     crew: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CountIn(Fact):
+    """Parts counted in before they are used; the item is what was counted."""
+
+    kind: ClassVar[str] = "counted in"
+
+    count: int | None = None
+    step: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartUsed(Fact):
+    """A part or consumable that was used or fitted; the item is its id, or what it was called."""
+
+    kind: ClassVar[str] = "part used"
+
+    count: int | None = None
+    batch: str = ""
+    cure_date: date | None = None
+    serial: str = ""
+    step: str = ""
+    text: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,6 +204,23 @@ class Remark(Fact):
     part: str = ""
     checks: tuple[str, ...] = ()
     text: str = ""
+    role: str = ""
+    closes: int = 0  # entry of the open point that is done
+
+
+@dataclass(frozen=True, kw_only=True)
+class OpenPoint(Fact):
+    """Something left to do, who sees to it and by when; and whether it is done."""
+
+    kind: ClassVar[str] = "open point"
+
+    text: str = ""
+    owner: str = ""
+    due: date | None = None
+    state: str = ""  # "open" or "closed"
+    closed_in: int = 0
+    closed_by: str = ""
+    closed_at: datetime | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -259,15 +307,34 @@ class TimeLimit(Fact):
     elapsed: float | None = _of("time")
 
 
+@dataclass(frozen=True, kw_only=True)
+class ToolUsed(Fact):
+    """A tool or measuring instrument, by its serial, with how its calibration stood on each day it was used."""
+
+    kind: ClassVar[str] = "tool register"
+
+    act: str = ""  # "set-up" of a tool, "reading" of an instrument
+    tool: str = ""
+    serial: str = ""
+    calibration_due: date | None = None
+    on_the_day: str = ""
+    first_day: date | None = None
+    last_day: date | None = None
+    used_on: tuple[str, ...] = ()
+    entries: tuple[int, ...] = ()
+
+
 KINDS: tuple[type[Fact], ...] = (
-    StudValue, Reading, Signature, SetUp, Count, Tag, Aside, Acceptance, Remark, Struck, PlanStands, Unfinished,
-    Deviated, StepStands, TimeLimit,
+    StudValue, Reading, Signature, SetUp, CountIn, Count, PartUsed, Tag, Aside, Acceptance, Remark, OpenPoint, Struck,
+    PlanStands, Unfinished, Deviated, StepStands, TimeLimit, ToolUsed,
 )  # fmt: skip
 
 NAMES = {
     "pass_": "pass", "moved": "nut moved", "what": "measured", "typed": "as typed", "set_torque": "set torque",
     "set_pressure": "set pressure", "otherwise": "set otherwise than told", "own_work": "of own work",
-    "place": "step of pass", "struck_by": "struck by entry", "late": "entered late", "on_entries": "on entries",
+    "place": "step of pass",
+    "seen": "signed on", "closes": "closes entry", "due": "by",
+    "struck_by": "struck by entry", "late": "entered late", "on_entries": "on entries",
 }  # fmt: skip
 
 

@@ -17,6 +17,7 @@ _JSON: dict[str, dict[str, Any]] = {
     "float | None": {"type": "number"},
     "datetime | None": {"type": "string", "format": "date-time"},
     "date | None": {"type": "string", "format": "date"},
+    "tuple[float, ...]": {"type": "array", "items": {"type": "number"}},
     "tuple[int, ...]": {"type": "array", "items": {"type": "integer"}},
     "tuple[str, ...]": {"type": "array", "items": {"type": "string"}},
 }
@@ -42,7 +43,8 @@ def record_schema() -> dict[str, Any]:
             "plan": {"type": "object", "properties": {"title": text, "revision": text}},
             "plan_file_beside": {"type": "array", "items": text},
             "count": number,
-            "seen": number,
+            "seen": {**number, "description": "the greatest count this folder has seen; 0: it keeps none"},
+            "copy": {**text, "description": "copy number: tells this machine and folder from others"},
             "head": text,
             "problems": {"type": "array", "items": text},
             "facts": {"type": "array", "items": {"oneOf": [_of(kind) for kind in KINDS]}},

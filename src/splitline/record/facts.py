@@ -12,6 +12,8 @@ from splitline.record import fact_kinds as kinds
 from splitline.record.compare import differences
 from splitline.record.deviations import Deviation, ToldAs, own_work
 from splitline.record.entry import (
+    OPEN_POINT,
+    POINT_CLOSED,
     Accepted,
     Entry,
     Measured,
@@ -27,6 +29,7 @@ from splitline.record.fact_kinds import Fact, own_fields, quantity_of
 from splitline.record.journal import Record
 from splitline.record.order import StepState
 from splitline.record.progress import brought_back, concession
+from splitline.record.register import register
 from splitline.record.struck import live, strikes
 from splitline.record.windows import WindowState
 from splitline.units import KINDS, System, show
@@ -71,12 +74,16 @@ def facts_of(
         struck = gone.get(entry.number)
         base: dict[str, Any] = {
             "entry": entry.number, "done_at": entry.done_at, "done_by": entry.done_by, "entered_at": entry.entered_at,
-            "entered_by": entry.entered_by, "late": is_late(entry), "revision": plan.revision if plan else "",
-            "plan_entry": plan.number if plan else 0, "struck_by": struck.number if struck else 0,
+            "entered_by": entry.entered_by, "device": entry.device, "late": is_late(entry),
+            "revision": plan.revision if plan else "", "plan_entry": plan.number if plan else 0,
+            "struck_by": struck.number if struck else 0,
             "struck_why": struck.reason if struck else "",
         }  # fmt: skip
         if isinstance(entry, Tightened):
-            found += (_stud(entry, bolt, told.get((entry.number, bolt), ToldAs()), base) for bolt in entry.bolts)
+            found += (
+                _stud(entry, place, told.get((entry.number, bolt), ToldAs()), base)
+                for place, bolt in enumerate(entry.bolts)
+            )
         elif isinstance(entry, Planned):
             said = tuple(f"{each.item} {each.said}" for each in differences(before.text, entry.text)) if before else ()
             found.append(
@@ -98,6 +105,7 @@ def facts_of(
         kinds.TimeLimit(item=each.plan.id, text=each.said, state=each.phase, elapsed=each.elapsed, done_at=each.ended)
         for each in windows
     )
+    found += register(alive)
     return tuple(found)
 
 
@@ -108,12 +116,15 @@ def is_late(entry: Entry) -> bool:
     return (entry.entered_at - entry.done_at).total_seconds() > LATE
 
 
-def _stud(entry: Tightened, bolt: int, told: ToldAs, base: dict[str, Any]) -> Fact:
+def _stud(entry: Tightened, nth: int, told: ToldAs, base: dict[str, Any]) -> Fact:
+    """The ``nth`` bolt of a pull, with the tool and the pressure of its own where several pulled at once."""
     return kinds.StudValue(
-        item=entry.joint, pass_=entry.pass_, place=entry.step, bolt=bolt, share=entry.share, set_torque=entry.torque,
-        set_pressure=entry.pressure, shown=entry.shown, told=told.text, otherwise=told.otherwise, moved=entry.moved,
-        what=entry.read_kind, value=entry.read, quantity=entry.read_kind, tool=entry.tool, serial=entry.serial,
-        lubricant=entry.lubricant, batch=entry.batch, library=entry.library, crew=entry.crew, **base,
+        item=entry.joint, pass_=entry.pass_, place=entry.step, bolt=entry.bolts[nth], share=entry.share,
+        set_torque=entry.torque, set_pressure=entry.pressures[nth] if entry.pressures else entry.pressure,
+        pulled_with=entry.pulled_with[nth] if entry.pulled_with else "", shown=entry.shown, told=told.text,
+        otherwise=told.otherwise, moved=entry.moved, what=entry.read_kind, value=entry.read, quantity=entry.read_kind,
+        tool=entry.tool, serial=entry.serial, lubricant=entry.lubricant, batch=entry.batch, library=entry.library,
+        crew=entry.crew, **base,
     )  # fmt: skip
 
 
@@ -121,7 +132,15 @@ def _signed(entry: Signed, base: dict[str, Any], states: dict[str, StepState], a
     if entry.act == "set-up":
         return kinds.SetUp(
             item=entry.joint, pass_=entry.pass_, step=entry.step, lubricant=entry.lubricant, batch=entry.batch,
-            tool=entry.tool, serial=entry.serial, calibration_due=entry.calibration_due, crew=entry.crew, **base,
+            tool=entry.tool, serial=entry.serial, calibration_due=entry.calibration_due, crew=entry.crew,
+            batch_before=entry.batch_before, reason=entry.reason, **base,
+        )  # fmt: skip
+    if entry.act == "count-in":
+        return kinds.CountIn(item=entry.role, count=entry.count, step=entry.step, **base)
+    if entry.act == "part":
+        return kinds.PartUsed(
+            item=entry.role, count=entry.count, batch=entry.batch, cure_date=entry.cure_date, serial=entry.serial,
+            step=entry.step, text=entry.statement, **base,
         )  # fmt: skip
     if entry.act == "count-out":
         return kinds.Count(item=entry.role, count=entry.count, step=entry.step, **base)
@@ -132,7 +151,7 @@ def _signed(entry: Signed, base: dict[str, Any], states: dict[str, StepState], a
     item = entry.joint or (state.plan.item if state is not None else "")
     return kinds.Signature(
         item=item, act=entry.act, step=entry.step, pass_=entry.pass_, role=entry.role, statement=entry.statement,
-        own_work=own, on_entries=entry.count, on_head=entry.head, crew=entry.crew, **base,
+        seen=entry.seen, own_work=own, on_entries=entry.count, on_head=entry.head, crew=entry.crew, **base,
     )  # fmt: skip
 
 
@@ -144,7 +163,8 @@ def _other(entry: Entry, base: dict[str, Any], entries: Sequence[Entry], alive: 
         return kinds.Reading(
             item=entry.item, pass_=entry.pass_, bolt=entry.bolt or 0, what=entry.what, where=entry.at,
             value=entry.value, quantity=entry.quantity, at_least=entry.low, at_most=entry.high,
-            verdict=entry.verdict, typed=entry.typed, step=entry.step, instrument=entry.instrument, **base,
+            verdict=entry.verdict, typed=entry.typed, step=entry.step, instrument=entry.instrument, serial=entry.serial,
+            calibration_due=entry.calibration_due, **base,
         )  # fmt: skip
     if isinstance(entry, SetAside):
         said = outcome(entry, alive)
@@ -159,12 +179,28 @@ def _other(entry: Entry, base: dict[str, Any], entries: Sequence[Entry], alive: 
             item=aside.joint if aside else "", act=act, stop=entry.stop, bolts=aside.bolts if aside else (),
             reason=entry.reason, role=entry.role, own_work=entry.own, **base,
         )  # fmt: skip
+    if isinstance(entry, Note) and entry.topic == OPEN_POINT:
+        return _point(entry, base, alive)
     if isinstance(entry, Note):
         return kinds.Remark(
-            item=entry.item, topic=entry.topic, part=entry.part, checks=entry.checks, text=entry.text, **base
-        )
+            item=entry.item, topic=entry.topic, part=entry.part, checks=entry.checks, text=entry.text, role=entry.role,
+            closes=entry.closes, **base,
+        )  # fmt: skip
     assert isinstance(entry, Recovered)
     return kinds.Unfinished(kept_in=entry.kept_in, size=entry.size, sha256=entry.sha256, text=entry.text, **base)
+
+
+def _point(entry: Note, base: dict[str, Any], alive: Sequence[Entry]) -> Fact:
+    by = closing_note(entry.number, alive)
+    return kinds.OpenPoint(
+        item=entry.item, text=entry.text, owner=entry.owner, due=entry.due, state="closed" if by else "open",
+        closed_in=by.number if by else 0, closed_by=by.done_by if by else "", closed_at=by.done_at if by else None, **base,
+    )  # fmt: skip
+
+
+def closing_note(number: int, alive: Sequence[Entry]) -> Note | None:
+    """The note that closes the open point of this entry; None while it is open."""
+    return next((e for e in alive if isinstance(e, Note) and e.topic == POINT_CLOSED and e.closes == number), None)
 
 
 def outcome(aside: SetAside, alive: Sequence[Entry]) -> str:
@@ -256,6 +292,7 @@ def who_and_when(fact: Fact) -> str:
         if other or late
         else []
     )
+    parts += [f"at {fact.device}"] if fact.device else []
     if fact.struck_by:
         parts.append(f"STRUCK by entry {fact.struck_by}: {fact.struck_why}")
     return ", ".join(part for part in parts if part)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
+import platform
 import re
 from dataclasses import dataclass
 from pathlib import Path
@@ -28,6 +30,24 @@ def read_head(path: Path) -> Head | None:
     except (OSError, UnicodeDecodeError):
         return None
     return Head(int(found.group(1)), found.group(2)) if found else None
+
+
+def copy_number(folder: Path) -> str:
+    """Which copy of a record is read: six signs that tell this machine and folder from others, as in ``3F0-A9C``.
+
+    Two copies of one record may each stand as they were written; that they are two is told by nothing in them.
+    """
+    place = folder.resolve()
+    try:
+        inode = place.stat().st_ino
+    except OSError:
+        inode = 0
+    signs = (
+        hashlib.sha256(f"{platform.node()}\n{place}\n{inode}".encode("utf-8", "surrogateescape"))
+        .hexdigest()[:6]
+        .upper()
+    )
+    return f"{signs[:3]}-{signs[3:]}"
 
 
 def note_seen(path: Path, head: Head) -> None:

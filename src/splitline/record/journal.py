@@ -54,10 +54,15 @@ class Journal:
         sync: Callable[[int], None] = os.fsync,
         patience: float = PATIENCE,
         tick: Machine | None = None,
+        device: str = "",
     ) -> None:
-        """``tick``: the machine's own count; by default its real one beside the real clock, none beside another."""
+        """``tick``: the machine's own count; by default its real one beside the real clock, none beside another.
+
+        ``device``: what its entries are made at.
+        """
         self.paths = paths.beside(plan)
         self._patience = patience
+        self._device = device
         self._clock = clock
         self.tick: Machine = tick or (machine if clock is wall else unknown)
         self._sync = sync
@@ -210,6 +215,7 @@ class Journal:
             done_at=entry.done_at or now,
             entered_at=now,
             entered_by=entry.entered_by or entry.done_by,
+            device=entry.device or self._device,
             boot=tick.boot if tick is not None else "",
             tick=tick.seconds if tick is not None else None,
         )
@@ -292,6 +298,9 @@ def _same(stored: Entry, entry: Entry) -> Entry:
             number=stored.number,
             hash=stored.hash,
             done_at=entry.done_at or stored.done_at,
+            device=entry.device or stored.device,
+            boot=stored.boot,
+            tick=stored.tick,
             entered_at=stored.entered_at,
             entered_by=entry.entered_by or entry.done_by,
         )

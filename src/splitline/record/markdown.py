@@ -20,7 +20,8 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
     if built.revision:
         out += [f"Plan revision {_cell(built.revision)}.", ""]
     seen = f" The greatest count this folder has seen is {built.seen}." if built.seen else ""
-    out += [f"{built.count} entries, head hash `{built.head}`.{seen}", ""]
+    copy = f" Copy number {built.copy}." if built.copy else ""
+    out += [f"{built.count} entries, head hash `{built.head}`.{copy}{seen}", ""]
     times = [built.made_at, *(step.done for step in built.steps if step.done)]
     zones = sorted({f"UTC{at.isoformat(timespec='seconds')[19:]}" for at in times})
     out += [

@@ -1,14 +1,14 @@
 """What stops the work until a named person accepts it, in an entry of its own with a reason.
 
-A lubricant other than the plan's or a second one, a lapsed calibration, a reading outside its limits, a broken window, a clock
-that was set while the work ran, nuts that still move after the last round, a plan that changed under a joint in work or whose
-steps changed places, a record that was altered or cut.
+A lubricant other than the plan's or a second one, a lapsed calibration of a tool or instrument, a reading outside its limits, a
+broken window, a clock that was set while the work ran, nuts that still move after the last round, a plan that changed under a
+joint in work or whose steps changed places, a record that was altered or cut.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date, datetime
 
 from splitline.errors import RecordError
 from splitline.record.clock import clock_changes
@@ -19,6 +19,7 @@ from splitline.record.job import Job
 from splitline.record.journal import Record
 from splitline.record.order import moments, step_states
 from splitline.record.progress import joint_progress
+from splitline.record.register import lapsed, uses
 from splitline.record.struck import live
 from splitline.record.windows import window_state
 
@@ -43,6 +44,7 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     found += [Stop(key_of(note), f"DANGER: {note.text}", "", note.number, kind="danger") for note in called(alive)]
     found += _readings(job, alive)
     found += _set_ups(job, alive)
+    found += _instruments(alive)
     found += _moving(job, alive)
     found += _plan_changes(alive)
     found += _order_changes(alive)
@@ -127,6 +129,18 @@ def _set_ups(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
                 Stop(f"calibration, entry {entry.number}", text, entry.joint, entry.number, kind="calibration")
             )
     return found
+
+
+def _instruments(alive: tuple[Entry, ...]) -> list[Stop]:
+    """The first reading of an item with an instrument whose calibration had run out; further ones go by its acceptance."""
+    found: dict[tuple[str, str, str, date | None], Stop] = {}
+    for use in uses(alive):
+        if use.act != "reading" or not lapsed(use.due, use.day):
+            continue
+        text = f"{use.on}: calibration of {' '.join(filter(None, (use.tool, use.serial)))} lapsed on {use.due}"
+        stop = Stop(f"calibration, entry {use.entry}", text, use.on, use.entry, kind="calibration")
+        found.setdefault((use.on, use.tool, use.serial, use.due), stop)
+    return list(found.values())
 
 
 def _moving(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:

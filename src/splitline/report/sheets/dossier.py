@@ -31,6 +31,7 @@ from splitline.report.sheets import common
 from splitline.report.sheets import dossier_words as words
 from splitline.report.sheets.common import Options
 from splitline.report.sheets.dossier_joint import joint_as_built
+from splitline.report.sheets.dossier_trace import trace_sheet
 from splitline.report.sheets.names import Names, names_of
 from splitline.units import System
 
@@ -56,7 +57,8 @@ def dossier_sheets(plan: Plan, assessment: Assessment, built: AsBuilt, options: 
     ):  # fmt: skip
         if items:
             sheets.append(_items(title, items, plan, assessment, options))
-    sheets += [_deviations(built, options.system, names), _signatures(built, names), _register(built, options.system)]
+    sheets += [trace_sheet(built, names), _deviations(built, options.system, names)]
+    sheets += [_signatures(built, names), _register(built, options.system)]
     return tuple(sheets)
 
 
@@ -76,6 +78,7 @@ def _front(plan: Plan, built: AsBuilt, names: Names) -> Sheet:
         ("Wrong entries", str(len(built.wrong_entries))),
         ("Entries", str(built.count)),
         ("Head hash", built.head),
+        ("Copy number, of this machine and folder", built.copy or "not kept"),
         ("Greatest count this folder has seen", str(built.seen) if built.seen else "not kept"),
         ("Written on", f"{built.made_at:%Y-%m-%d %H:%M %z}"),
     ]

@@ -89,7 +89,8 @@ def bolts(numbers: tuple[int, ...]) -> str:
 
 _SIGNED = {
     "start": "started", "done": "done", "trial": "trial lift: hung clear and was looked at", "hold": "hold point signed",
-    "witness": "witnessed", "mounting": "mounting step", "set-up": "set-up", "count-out": "counted out", "tag": "sling tag",
+    "witness": "witnessed", "mounting": "mounting step", "set-up": "set-up", "count-in": "counted in",
+    "count-out": "counted out", "part": "part used", "tag": "sling tag",
 }  # fmt: skip
 
 
@@ -99,9 +100,13 @@ def signed(entry: Signed, own: bool = False, names: Names = NOBODY) -> str:
     where = "" if own else names.title(entry.step or entry.joint)
     pass_ = f"pass {entry.pass_}" if entry.act == "set-up" and entry.pass_[:1].isdigit() else entry.pass_
     role = entry.role.removesuffix(".tag").replace("leg.", "leg ") if entry.act == "tag" else entry.role
-    amount = f"{entry.count} of" if entry.act == "count-out" else ""
+    amount = f"{entry.count} of" if entry.act in ("count-in", "count-out", "part") and entry.count else ""
     said = " ".join(part for part in (word, amount, role, pass_, f"({where})" if where else "") if part)
-    return f"{said}: {entry.statement}" if entry.statement else said
+    batch = f"batch {entry.batch}" if entry.act == "part" and entry.batch else ""
+    cured = f"cured {entry.cure_date.isoformat()}" if entry.cure_date else ""
+    seen = f"on: {entry.seen}" if entry.seen else ""
+    told = "; ".join(part for part in (batch, cured, entry.statement, seen) if part)
+    return f"{said}: {told}" if told else said
 
 
 def act(entry: Entry | None, system: System, names: Names = NOBODY) -> str:

@@ -40,5 +40,6 @@ def names_of(plan: Plan) -> Names:
     """The names of one plan."""
     titles = {item.id: item.title for kind in ITEMS for item in plan.of_kind(kind) if item.title}
     steps = {step.id: number for number, step in enumerate(plan.steps, 1)}
+    titles |= {item.id: item.title for item in plan.items if item.title}
     titles |= {step.id: step.heading for step in plan.steps}
     return Names(titles, steps, {joint.id: joint for joint in plan.joints})
