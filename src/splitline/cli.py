@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import difflib
+import gc
 import os
 import sys
 from importlib import import_module
@@ -53,7 +55,11 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def _command(arguments: list[str]) -> int:
-    module = import_module(f"splitline.commands.{arguments[0]}")
+    gc.disable()  # the collector would only walk through what is being imported
+    try:
+        module = import_module(f"splitline.commands.{arguments[0]}")
+    finally:
+        gc.enable()
     parser = argparse.ArgumentParser(prog="splitline")
     module.add(parser.add_subparsers(dest="command", required=True))
     code: int = module.run(parser.parse_args(arguments))
@@ -104,7 +110,5 @@ def _demand_terminal() -> None:
 
 
 def _nearest(word: str) -> str:
-    import difflib
-
     near = difflib.get_close_matches(word, COMMANDS, 1)
     return f'; did you mean "splitline {near[0]}"?' if near else ""

@@ -155,7 +155,7 @@ def test_a_fault_of_the_program_is_no_verdict(there: dict[str, str], monkeypatch
     def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("nothing to share")
 
-    monkeypatch.setattr("splitline.assess.assessment.assess", broken)
+    monkeypatch.setattr("splitline.commands.check.assess", broken)
     told = ran(["check", there[PLAN]])
     assert told.code == 2
     assert "fault of this program" in told.err

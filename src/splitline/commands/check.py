@@ -11,8 +11,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from splitline.errors import SplitlineError
+from splitline.assess.assessment import assess
+from splitline.assess.to_json import assessment_json
+from splitline.errors import PlanError, SplitlineError
+from splitline.library.store import Library
 from splitline.outlet import print_json
+from splitline.plan.read import open_plan
+from splitline.report.text import print_assessment
 
 EXIT = {"ok": 0, "near": 0, "on-site": 0, "missing": 1, "fails": 1}
 
@@ -78,10 +83,6 @@ def _several(plans: list[Path], args: argparse.Namespace) -> int:
 
 
 def _run(path: Path, args: argparse.Namespace) -> int:
-    from splitline.assess.assessment import assess
-    from splitline.library.store import Library
-    from splitline.plan.read import open_plan
-
     draft = open_plan(path)
     if draft.problems:
         print(f"{path}: {_count(len(draft.problems))}", file=sys.stderr)
@@ -92,18 +93,12 @@ def _run(path: Path, args: argparse.Namespace) -> int:
     library = Library.load(path.parent)
     assessment = assess(draft.plan, library, args.date or dt.date.today(), system=args.units)
     if args.item and not any(item.id == args.item for item in assessment.items):
-        from splitline.errors import PlanError
-
         raise PlanError(f'no item "{args.item}" in {path}; there are: {", ".join(i.id for i in assessment.items)}')
     if args.item:
         assessment = replace(assessment, items=tuple(item for item in assessment.items if item.id == args.item))
     if args.json:
-        from splitline.assess.to_json import assessment_json
-
         print_json(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
     else:
-        from splitline.report.text import print_assessment
-
         print_assessment(assessment, system=args.units, working=args.working, only=args.item)
         if draft.examples:
             print(f"\n{_examples(draft.examples)}")

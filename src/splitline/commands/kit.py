@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import argparse
 import json
+import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from splitline.outlet import print_json, shown
+from splitline.output_file import may_write, write_file
+from splitline.report.documents import kit_bundle
+from splitline.report.kit import SPARE_BASIS, kit
+from splitline.report.load import opened
+from splitline.report.output import check_suffix, write_bundle
+from splitline.report.pdf.paper import PAPERS
+from splitline.report.table_csv import kit_csv
 
 if TYPE_CHECKING:
     from splitline.report.kit import Kit
@@ -43,11 +51,6 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.output_file import may_write
-    from splitline.report.kit import kit
-    from splitline.report.load import opened
-    from splitline.report.output import check_suffix
-
     if args.output is not None:
         check_suffix(args.output)
         may_write(args.output, args.force)
@@ -66,14 +69,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -> None:
-    from splitline.output_file import write_file
-    from splitline.report.documents import kit_bundle
-    from splitline.report.output import write_bundle
-    from splitline.report.pdf.paper import PAPERS
-
     if args.output.suffix.lower() == ".csv":
-        from splitline.report.table_csv import kit_csv
-
         write_file(args.output, shown(kit_csv(made)).encode("utf-8-sig", "replace"), args.force)
     else:
         paper = PAPERS[args.paper]
@@ -83,8 +79,6 @@ def _write(args: argparse.Namespace, found: Opened, made: Kit, system: System) -
 
 
 def _lines(made: Kit) -> Iterator[str]:
-    from splitline.report.kit import SPARE_BASIS
-
     yield made.title
     for section in made.sections:
         total = made.total(section)
@@ -97,8 +91,6 @@ def _lines(made: Kit) -> Iterator[str]:
 
 
 def _line(line: Line) -> Iterator[str]:
-    import textwrap
-
     count = line.counted(line.needed) + (f" + {line.spare}" if line.spare else "")
     size = "size missing" if line.size is None else line.size
     words = [line.what, size, ", ".join(line.serials), line.note]

@@ -10,7 +10,16 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from splitline.assess.assessment import assess
+from splitline.assess.leg_loads import greatest_leg
+from splitline.assess.to_json import assessment_json
+from splitline.errors import InputError
+from splitline.library.store import Library
 from splitline.outlet import print_json
+from splitline.plan.draft import Draft, Origin
+from splitline.plan.names import Names
+from splitline.report.text import print_assessment
+from splitline.units import read, show
 
 if TYPE_CHECKING:
     from splitline.assess.assessment import Assessment
@@ -79,12 +88,6 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.assess.assessment import assess
-    from splitline.errors import InputError
-    from splitline.library.store import Library
-    from splitline.plan.draft import Draft, Origin
-    from splitline.plan.names import Names
-
     library = Library.load(Path.cwd())
     try:
         tree = tree_of(args)
@@ -98,12 +101,8 @@ def run(args: argparse.Namespace) -> int:
         return 2
     assessment = assess(draft.plan, library, dt.date.today(), system=args.units)
     if args.json:
-        from splitline.assess.to_json import assessment_json
-
         print_json(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
     else:
-        from splitline.report.text import print_assessment
-
         _print_legs(assessment, args.units)
         print_assessment(assessment, system=args.units, working=not args.brief)
     return exit_code(assessment)
@@ -117,8 +116,6 @@ def exit_code(assessment: Assessment) -> int:
 
 def tree_of(args: argparse.Namespace) -> dict[str, Any]:
     """The plan of one lift that says what the options say; InputError for options that do not go together."""
-    from splitline.errors import InputError
-
     known = {name: _read(name, getattr(args, name)) for name in _QUANTITIES if getattr(args, name) is not None}
     picks = picks_of(args.legs, known.get("span"), known.get("width"), known.get("ring"))
     reach = math.hypot(*picks[0])
@@ -143,8 +140,6 @@ def tree_of(args: argparse.Namespace) -> dict[str, Any]:
 
 def picks_of(legs: int, span: float | None, width: float | None, ring: float | None) -> list[tuple[float, float]]:
     """Places of the picks round the centre, m."""
-    from splitline.errors import InputError
-
     if not 1 <= legs <= 12:
         raise InputError("--legs is from 1 to 12")
     if legs == 1:
@@ -162,8 +157,6 @@ def picks_of(legs: int, span: float | None, width: float | None, ring: float | N
 
 
 def _length(way: str, value: float, reach: float) -> float:
-    from splitline.errors import InputError
-
     if way == "height":
         return math.hypot(value, reach)
     if way == "angle":
@@ -178,9 +171,6 @@ def _length(way: str, value: float, reach: float) -> float:
 
 
 def _read(name: str, text: str) -> float:
-    from splitline.errors import InputError
-    from splitline.units import read
-
     try:
         value = read(text, _QUANTITIES[name])
     except InputError as error:
@@ -202,9 +192,6 @@ def _plain(args: argparse.Namespace, name: str) -> Any:
 
 def _print_legs(assessment: Assessment, system: Any) -> None:
     """Tensions and angles first: what a rigger asked for."""
-    from splitline.assess.leg_loads import greatest_leg
-    from splitline.units import show
-
     item = assessment.items[0]
     results = item.results
     leg = greatest_leg(item.legs)

@@ -6,11 +6,13 @@ import argparse
 from pathlib import Path
 from typing import Any
 
+from splitline.plan.schema import SCHEMA_FILE
+from splitline.plan.start import start_plan
+from splitline.plan.starting import TEMPLATES
+
 
 def add(subparsers: Any) -> None:
     """Declare the command."""
-    from splitline.plan.starting import TEMPLATES
-
     rows = "\n".join(f"  {name:<18} {words}" for name, words in TEMPLATES.items())
     parser = subparsers.add_parser(
         "new",
@@ -25,9 +27,6 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.plan.schema import SCHEMA_FILE
-    from splitline.plan.start import start_plan
-
     start_plan(args.template, args.file)
     schema = args.file.parent / SCHEMA_FILE
     print(f'{args.file}: written. Replace every value marked "example", then: splitline check {args.file}')

@@ -4,13 +4,21 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
+import difflib
 import json
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from splitline.assess.context import Context
+from splitline.assess.joint import assess_joint
+from splitline.assess.tightening_list import order_list
+from splitline.errors import PlanError
+from splitline.library.store import Library
 from splitline.outlet import print_json
+from splitline.plan.read import open_plan
+from splitline.units import show
 
 if TYPE_CHECKING:
     from splitline.assess.settings import Setting
@@ -47,12 +55,6 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.assess.context import Context
-    from splitline.assess.joint import assess_joint
-    from splitline.assess.tightening_list import order_list
-    from splitline.library.store import Library
-    from splitline.plan.read import open_plan
-
     draft = open_plan(args.plan)
     if draft.problems:
         print(f"{args.plan} cannot be used as it stands:", file=sys.stderr)
@@ -107,8 +109,6 @@ def _settings(listed: OrderList, system: System) -> Iterator[str]:
 
 
 def _shown(setting: Setting, sets: Sequence[Setting | None], system: System) -> tuple[str, ...]:
-    from splitline.units import show
-
     def text(value: float | None, kind: str) -> str:
         return "-" if value is None else show(value, kind, system)
 
@@ -153,9 +153,6 @@ def _joint(plan: Plan, ident: str, path: Path) -> Joint:
     for joint in plan.joints:
         if joint.id == ident:
             return joint
-    import difflib
-
-    from splitline.errors import PlanError
 
     known = [joint.id for joint in plan.joints]
     near = difflib.get_close_matches(ident, known, 1)

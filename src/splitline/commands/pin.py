@@ -8,6 +8,9 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from splitline.errors import RecordError
+from splitline.record.pins import FILE, check_pin, set_pin
+
 
 def add(subparsers: Any) -> None:
     """Declare the command."""
@@ -26,9 +29,6 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.errors import RecordError
-    from splitline.record.pins import FILE, check_pin, set_pin
-
     if not args.folder.is_dir():
         raise RecordError(f"{args.folder} is not a folder: name the one the plans stand in")
     if args.remove:

@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from splitline.assess.recorded import open_book
+from splitline.errors import PlanError, RecordError
 from splitline.outlet import print_json
+from splitline.record.clock import wall
+from splitline.record.diverge import diverged
+from splitline.record.evidence import verify
+from splitline.record.export import json_text
+from splitline.record.facts import in_one_zone
+from splitline.record.journal import Journal
+from splitline.record.markdown import markdown
+from splitline.ui.work.record_file import built_of, export
 
 if TYPE_CHECKING:
     from splitline.record.deviations import Deviation
@@ -48,11 +59,6 @@ def add(subparsers: Any) -> None:
 
 def _compare(first: Path, second: Path) -> int:
     """What each of two copies has that the other has not. RecordError: one is not there."""
-    from splitline.errors import RecordError
-    from splitline.record.diverge import diverged
-    from splitline.record.facts import in_one_zone
-    from splitline.record.journal import Journal
-
     records = []
     for path in (first, second):
         journal = Journal(path)
@@ -76,21 +82,13 @@ def run(args: argparse.Namespace) -> int:
     if args.verify:
         return _verify(args.plan, args.json)
     if args.output is not None:
-        from splitline.ui.work.record_file import export
-
         record = export(args.plan, args.output, args.force)
         print(f"written: {args.output}")
     else:
-        from splitline.ui.work.record_file import built_of
-
         record, built, us = built_of(args.plan)
         if args.json:
-            from splitline.record.export import json_text
-
             print_json(json_text(built, record.entries).rstrip("\n"))
         else:
-            from splitline.record.markdown import markdown
-
             print(markdown(built, us), end="")
     for problem in record.problems:
         print(f"{args.plan}: {problem.text}", file=sys.stderr)
@@ -99,10 +97,6 @@ def run(args: argparse.Namespace) -> int:
 
 def _by_plans(plan: Path) -> tuple[tuple[Deviation, ...], tuple[str, ...]]:
     """Pulls set otherwise than their own plan told; how the plan beside differs. No chain is judged by them."""
-    from splitline.assess.recorded import open_book
-    from splitline.errors import PlanError
-    from splitline.record.clock import wall
-
     try:
         book = open_book(plan, wall())
     except PlanError as error:
@@ -112,13 +106,9 @@ def _by_plans(plan: Path) -> tuple[tuple[Deviation, ...], tuple[str, ...]]:
 
 
 def _verify(plan: Path, as_json: bool) -> int:
-    from splitline.record.evidence import verify
-
     found = verify(plan)
     deviating, beside = _by_plans(plan)
     if as_json:
-        import json
-
         data = {
             "format": 1,
             "ok": found.ok,

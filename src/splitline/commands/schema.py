@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import Any
 
 from splitline.outlet import print_json
+from splitline.output_file import write_file
+from splitline.plan.schema import SCHEMA_FILE, plan_schema
+from splitline.record.fact_schema import record_schema
 
 
 def add(subparsers: Any) -> None:
     """Declare the command."""
-    from splitline.plan.schema import SCHEMA_FILE
-
     parser = subparsers.add_parser(
         "schema",
         help="print the JSON Schema of the plan file",
@@ -29,18 +30,13 @@ def add(subparsers: Any) -> None:
 
 def _schema(record: bool) -> dict[str, Any]:
     if record:
-        from splitline.record.fact_schema import record_schema
-
         return record_schema()
-    from splitline.plan.schema import plan_schema
 
     return plan_schema()
 
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.output_file import write_file
-
     text = json.dumps(_schema(args.record), indent=2, ensure_ascii=False) + "\n"
     if args.output is None:
         print_json(text.rstrip("\n"))

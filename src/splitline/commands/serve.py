@@ -5,11 +5,17 @@ from __future__ import annotations
 import argparse
 import ipaddress
 import socket
+import ssl
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import segno
+
 from splitline.errors import SplitlineError
+from splitline.serve.guard import Guard
+from splitline.serve.server import TabletServer
+from splitline.serve.state import state_of, tokens, withdraw
 
 if TYPE_CHECKING:
     import ssl
@@ -47,17 +53,12 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it until Ctrl+C."""
-    from splitline.serve.state import state_of, withdraw
-
     if not args.target.exists():
         raise SplitlineError(f'"{args.target}" is neither a plan nor a folder')
     if args.withdraw is not None:
         withdraw(args.target, args.withdraw)
         print(f'The link of "{args.withdraw}" is withdrawn. A tablet that has it open loses it within seconds.')
         return 0
-
-    from splitline.serve.guard import Guard
-    from splitline.serve.server import TabletServer
 
     if not 0 <= args.port <= 65535 or args.most < 1:
         raise SplitlineError("--port must be 0 to 65535 and --most at least 1")
@@ -95,8 +96,6 @@ def run(args: argparse.Namespace) -> int:
 
 def _now(guard: Guard, links: Path | None) -> Guard:
     """The guard as the kept links stand; as it was where they cannot be read."""
-    from splitline.serve.state import tokens
-
     try:
         found = tokens(links) if links is not None else None
     except OSError:
@@ -111,7 +110,6 @@ def _tls(cert: Path | None, key: Path | None) -> ssl.SSLContext | None:
         return None
     if cert is None or key is None:
         raise SplitlineError("--cert and --key go together")
-    import ssl
 
     for flag, path in (("--cert", cert), ("--key", key)):
         if not path.is_file():
@@ -149,6 +147,4 @@ def _reached_by(host: str, names: list[str]) -> str:
 
 
 def _print_qr(link: str) -> None:
-    import segno
-
     segno.make(link, error="m").terminal(compact=True, border=1)

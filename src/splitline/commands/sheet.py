@@ -7,6 +7,14 @@ import datetime as dt
 from pathlib import Path
 from typing import Any
 
+from splitline.output_file import may_write
+from splitline.report.documents import without_working
+from splitline.report.load import opened
+from splitline.report.output import check_suffix, write_bundle
+from splitline.report.pdf.paper import PAPERS as SIZES
+from splitline.report.sheets import sheets_of
+from splitline.report.sheets.common import Options
+
 PAPERS = ("A4", "A3", "Letter")
 _EPILOG = """examples:
   splitline sheet plans/k410-closeup.toml -o closeup.pdf
@@ -46,14 +54,6 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.output_file import may_write
-    from splitline.report.documents import without_working
-    from splitline.report.load import opened
-    from splitline.report.output import check_suffix, write_bundle
-    from splitline.report.pdf.paper import PAPERS as SIZES
-    from splitline.report.sheets import sheets_of
-    from splitline.report.sheets.common import Options
-
     output = args.output or Path(args.plan.with_suffix(".pdf").name)
     check_suffix(output)
     may_write(output, args.force)

@@ -10,7 +10,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from splitline.assess.assessment import assess
+from splitline.assess.to_json import assessment_json
+from splitline.errors import LibraryError
+from splitline.library.store import Library
+from splitline.library.threads import parse_designation
 from splitline.outlet import print_json
+from splitline.plan.draft import Draft, Origin
+from splitline.plan.names import Names
+from splitline.report.text import print_assessment
 
 if TYPE_CHECKING:
     from splitline.assess.assessment import Assessment
@@ -123,12 +131,6 @@ def add(subparsers: Any) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Run it."""
-    from splitline.assess.assessment import assess
-    from splitline.errors import LibraryError
-    from splitline.library.store import Library
-    from splitline.plan.draft import Draft, Origin
-    from splitline.plan.names import Names
-
     library = Library.load(Path.cwd())
     if args.listed:
         _print_names(library, args.listed)
@@ -143,12 +145,8 @@ def run(args: argparse.Namespace) -> int:
         return 2
     assessment = assess(draft.plan, library, dt.date.today(), system=args.units or _system(args.thread))
     if args.json:
-        from splitline.assess.to_json import assessment_json
-
         print_json(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
     else:
-        from splitline.report.text import print_assessment
-
         print_assessment(assessment, system=args.units or _system(args.thread), working=not args.brief)
         if unasked := _unasked(assessment):
             print(f"Options that fill what is missing: {', '.join(unasked)}")
@@ -211,8 +209,6 @@ def _number(text: str) -> float | str:
 
 
 def _system(thread: str) -> Any:
-    from splitline.library.threads import parse_designation
-
     return "US" if parse_designation(thread).system == "inch" else "SI"
 
 

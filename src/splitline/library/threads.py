@@ -60,7 +60,7 @@ def parse_designation(text: str) -> ThreadSize:
         raise LibraryError(f"{len(said)} characters are too many for a thread: write M48x3 or 1 3/4-8UN")
     body, left = _LEFT.subn("", said)
     for mark, plain in _VULGAR.items():
-        body = re.sub(rf"(?<=\d)\s*{mark}|{mark}", lambda m, p=plain: (" " if m.start() else "") + p, body)  # type: ignore[misc]
+        body = re.sub(rf"(?<=\d)\s*{mark}", f" {plain}", body).replace(mark, plain)
     body = body.replace("×", "x").replace("–", "-").replace("″", '"').strip()
     if "," in body:
         raise LibraryError(f'"{said}": use a point for decimals, as in M1.6x0.35 or 1.5-6UNC')

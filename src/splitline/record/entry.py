@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from dataclasses import MISSING, dataclass, fields
 from datetime import date, datetime
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from splitline.errors import RecordError
 from splitline.record.judged import Verdict, judged
@@ -267,8 +267,8 @@ def from_table(table: dict[str, Value]) -> Entry:
         names = _FORMS[form] = _checked(kind, table)
     found = dict(zip(names, table.values(), strict=True))
     found.pop("", None)
-    bolts = found.get("bolts")
-    if bolts is not None and set(map(type, bolts)) != {int}:  # type: ignore[arg-type]  # checked to be a tuple
+    bolts: Any = found.get("bolts")  # checked above to be a tuple where there are any
+    if bolts is not None and set(map(type, bolts)) != {int}:
         raise RecordError(f"bolts = {bolts!r} is not a list of bolt numbers")
     for name, own in _PER_BOLT.items():
         if name in found:

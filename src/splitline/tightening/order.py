@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Hashable, Mapping, Sequence
 from math import ceil
 
@@ -55,8 +56,8 @@ def line_steps(order: str, side_a: Sequence[float], side_b: Sequence[float], too
 def listed_steps(listed: Sequence[int], bolts: int, tools: int = 1) -> tuple[Step, ...]:
     """Steps of an order written by hand, ``tools`` bolts at a time as listed. Every bolt must stand in it once."""
     _tools(tools)
-    seen: set[int] = set()
-    twice = sorted({bolt for bolt in listed if bolt in seen or seen.add(bolt)})  # type: ignore[func-returns-value]
+    seen = set(listed)
+    twice = sorted(bolt for bolt, times in Counter(listed).items() if times > 1)
     lacking = sorted(set(range(1, bolts + 1)) - seen)
     foreign = sorted(seen - set(range(1, bolts + 1)))
     said = [

@@ -29,7 +29,7 @@ class Outcome:
 
     results: Mapping[tuple[str, str], ItemResult] = field(default_factory=dict)
     unassessed: Mapping[str, str] = field(default_factory=dict)
-    system: str = "SI"  # units of its texts
+    system: System = "SI"  # units of its texts
     standing: Standing = field(default_factory=Standing)
 
     def find(self, kind: str, ident: str) -> ItemResult | None:

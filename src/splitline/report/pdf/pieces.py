@@ -118,11 +118,11 @@ def _para(pen: Pen, block: Para, room: float) -> Iterator[Piece]:
     font = "bold" if block.style in ("strong", "large") else "sans"
     lines, step = _lines(pen, block.text, size, room, font)
     for number, line in enumerate(lines):
-        yield Piece(
-            step,
-            lambda x, y, line=line: pen.text(x, y + step / 2, line, size, font),  # type: ignore[misc]
-            stay=number == 0 and len(lines) > 1,
-        )
+
+        def draw(x: float, y: float, line: str = line) -> None:
+            pen.text(x, y + step / 2, line, size, font)
+
+        yield Piece(step, draw, stay=number == 0 and len(lines) > 1)
 
 
 def _facts(pen: Pen, block: Facts, room: float) -> Iterator[Piece]:

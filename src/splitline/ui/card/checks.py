@@ -8,6 +8,7 @@ from splitline.assess.result import Check
 from splitline.ui import marks
 from splitline.ui.draw.rows import Row, clean, fit, width, wrap
 from splitline.ui.widgets.lines import Line
+from splitline.units import System
 
 _LIMIT_AT = 0.8  # the limit stands at four fifths of the bar, so that what is over shows
 _PARTS = " ▏▎▍▌▋▊▉█"
@@ -48,7 +49,7 @@ def worst_first(checks: Iterable[Check]) -> list[Check]:
     return sorted(checks, key=lambda c: (marks.LOOK_AT.index(c.verdict), -(c.usage or 0.0)))
 
 
-def check_lines(checks: Iterable[Check], cells: int, system: str) -> list[Line]:
+def check_lines(checks: Iterable[Check], cells: int, system: System) -> list[Line]:
     """Checks, worst first; those that are not ok say why on a line of their own where the first has no room."""
     out: list[Line] = []
     bar = max(min(cells // 7, 22), 8)
@@ -58,7 +59,7 @@ def check_lines(checks: Iterable[Check], cells: int, system: str) -> list[Line]:
     room = cells - title - bar - 10
     for number, check in enumerate(ordered):
         style = marks.style(check.verdict)
-        said = clean(check.said(system))  # type: ignore[arg-type]
+        said = clean(check.said(system))
         short = width(said) <= room
         row = (
             (f"{marks.shape(check.verdict)} ", style),

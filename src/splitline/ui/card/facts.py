@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, cast
+from typing import Any
 
 from splitline.assess.cautions import of_step
 from splitline.assess.keys import Key, registry
@@ -141,7 +141,7 @@ def _title(title: str, result: ItemResult | None, cells: int) -> Row:
     )
 
 
-def _worst(result: ItemResult, cells: int, system: str) -> list[Line]:
+def _worst(result: ItemResult, cells: int, system: System) -> list[Line]:
     """The check that marks the card, right under the title: its mark, its name, what is against what."""
     worst = result.worst_check
     if worst is None:
@@ -151,7 +151,7 @@ def _worst(result: ItemResult, cells: int, system: str) -> list[Line]:
         return []
     words = "tightest check, " if worst.verdict == "ok" else ""
     room = max(cells - 2, 10)
-    parts = wrap(f"{words}{worst.title}: {worst.said(system)}", room)  # type: ignore[arg-type]
+    parts = wrap(f"{words}{worst.title}: {worst.said(system)}", room)
     if len(parts) > 3:
         parts = [*parts[:2], fit(f"{parts[2]} …", room)]
     return [
@@ -162,7 +162,9 @@ def _worst(result: ItemResult, cells: int, system: str) -> list[Line]:
 _LEAST_ROWS = 8  # a drawing in fewer rows says nothing: the results then have the whole width
 
 
-def _drawing_and_results(result: ItemResult, cells: int, system: str, picture: Picture | None, rows: int) -> list[Line]:
+def _drawing_and_results(
+    result: ItemResult, cells: int, system: System, picture: Picture | None, rows: int
+) -> list[Line]:
     """The drawing, whole in the rows the pane has left, beside the results that matter."""
     keys = registry(result.kind)
     first = [keys[k] for k in FIRST.get(result.kind, ()) if k in keys and k in result.results]
@@ -193,7 +195,7 @@ def _trimmed(rows: list[Row]) -> list[Row]:
     return rows[inked[0] : inked[-1] + 1] if inked else []
 
 
-def _result(key: Key, results: Any, cells: int, system: str, every: bool, set_: str | None = None) -> list[Line]:
+def _result(key: Key, results: Any, cells: int, system: System, every: bool, set_: str | None = None) -> list[Line]:
     value = results[key.key]
     label = max(min(cells - 18, 30), 12)
     title = clean(key.title) if width(key.title) <= label else SHORT.get(key.key, clean(key.title))
@@ -223,16 +225,16 @@ def _kind(key: Key, results: Any) -> str:
     return key.kind
 
 
-def set_said(result: ItemResult, size: int, system: str) -> str | None:
+def set_said(result: ItemResult, size: int, system: System) -> str | None:
     """Set values of the passes of a size on one line, as gauge or wrench shows them."""
     settings = result.settings
     if settings is None:
         return None
-    told = [settings.of_size(size, share).figure(cast(System, system)) for share in settings.shares]
+    told = [settings.of_size(size, share).figure(system) for share in settings.shares]
     return f"{' · '.join(number for number, _ in told)} {told[0][1]}" if all(number for number, _ in told) else None
 
 
-def list_said(values: list[Any], kind: str, system: str, cells: int) -> str | None:
+def list_said(values: list[Any], kind: str, system: System, cells: int) -> str | None:
     """A list of numbers on one line, its unit said once; None for a table."""
     if not values or any(isinstance(v, list) for v in values):
         return None
@@ -249,7 +251,7 @@ def list_said(values: list[Any], kind: str, system: str, cells: int) -> str | No
     return fit(said, min(width(said), max(cells, 8)))
 
 
-def _cases(result: ItemResult, cells: int, system: str) -> list[Line]:
+def _cases(result: ItemResult, cells: int, system: System) -> list[Line]:
     out: list[Line] = []
     keys = registry(result.kind)
     for number, group in enumerate((*result.cases, *result.sizes)):

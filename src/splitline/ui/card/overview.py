@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import degrees
-from typing import Any, cast
+from typing import Any
 
 from splitline.assess.leg_loads import greatest_leg
 from splitline.assess.result import Check, ItemResult
@@ -34,7 +34,7 @@ class Column:
     """One figure of a kind of item."""
 
     title: str
-    of: Callable[[Any, ItemResult, str], str]
+    of: Callable[[Any, ItemResult, System], str]
 
 
 def overview_lines(session: Session, cells: int) -> list[Line]:
@@ -174,35 +174,35 @@ def _timed(session: Session, cells: int) -> list[Line]:
     return [Line(()), Line((("time limits", "head"),)), *out] if out else []
 
 
-def _value(key: str, kind: str) -> Callable[[Any, ItemResult, str], str]:
-    def of(item: Any, result: ItemResult, system: str) -> str:
+def _value(key: str, kind: str) -> Callable[[Any, ItemResult, System], str]:
+    def of(item: Any, result: ItemResult, system: System) -> str:
         found = result.results.get(key)
         return said_value(float(found), kind, system) if isinstance(found, int | float) else ""
 
     return of
 
 
-def _leg(item: Any, result: ItemResult, system: str) -> str:
+def _leg(item: Any, result: ItemResult, system: System) -> str:
     """What the most loaded leg has to be rated for."""
     leg = greatest_leg(result.legs)
     return said_value(leg.governing, "force", system) if leg is not None and leg.governing is not None else ""
 
 
-def _studs(item: Any, result: ItemResult, system: str) -> str:
+def _studs(item: Any, result: ItemResult, system: System) -> str:
     from splitline.plan.numbers import bolts_by_size
 
     return bolts_by_size(item)
 
 
-def _set(item: Any, result: ItemResult, system: str) -> str:
+def _set(item: Any, result: ItemResult, system: System) -> str:
     """What the gauge or the wrench is set to in the last pass."""
     setting = result.settings.of_size(0, result.settings.top) if result.settings is not None else None
     if setting is not None and setting.value is not None:
-        return " ".join(setting.figure(cast(System, system)))
+        return " ".join(setting.figure(system))
     return _value("torque", "torque")(item, result, system)
 
 
-def _flattest(item: Any, result: ItemResult, system: str) -> str:
+def _flattest(item: Any, result: ItemResult, system: System) -> str:
     angles = [leg.angle if leg.flattest is None else min(leg.angle, leg.flattest) for leg in result.legs]
     return f"{degrees(min(angles)):.0f}°" if angles else ""
 

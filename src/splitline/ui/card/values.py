@@ -9,7 +9,7 @@ from splitline.assess.speak import PLACE
 from splitline.plan.fields import Declared
 from splitline.ui.draw.rows import Seg, clean, right, width
 from splitline.ui.forms.typed import literal, si_of
-from splitline.units import KINDS, split
+from splitline.units import KINDS, System, split
 
 _PARTS = re.compile(r"\s*([+-]?[\d.]+(?:[eE][+-]?\d+)?)\s*(\S.*)?")
 
@@ -37,14 +37,14 @@ def list_text(values: list[Any]) -> str:
     )
 
 
-def value_segs(field: Declared | None, value: Any, system: str, convert: bool, numbers: int) -> tuple[Seg, ...]:
+def value_segs(field: Declared | None, value: Any, system: System, convert: bool, numbers: int) -> tuple[Seg, ...]:
     """A value of the file: number set right in ``numbers`` cells, unit dimmed; converted for the eye where asked."""
     if isinstance(value, list):
         return ((clean(list_text(value)), "value"),)
     if isinstance(value, dict):
         return ((clean(literal(value)), "value"),)
     if convert and field is not None and field.kind in KINDS and (si := si_of(field, value)) is not None:
-        number, unit = split(si, field.kind, system)  # type: ignore[arg-type]
+        number, unit = split(si, field.kind, system)
         return ((right(number, numbers), "number"), (f" {unit}", "unit"), (f"  typed {clean(str(value))}", "dim"))
     quantity = field is None or field.kind in KINDS or field.kind in ("number", "count", "setting", "minutes")
     if quantity and (parts := typed_parts(value)) is not None:
@@ -54,20 +54,20 @@ def value_segs(field: Declared | None, value: Any, system: str, convert: bool, n
     return ((text, "value"),)
 
 
-def result_segs(si: float, kind: str, system: str, numbers: int) -> tuple[Seg, ...]:
+def result_segs(si: float, kind: str, system: System, numbers: int) -> tuple[Seg, ...]:
     """A result: number set right, unit dimmed."""
     number, unit = shown_parts(si, kind, system)
     return ((right(number, max(numbers, width(number))), "number"), (f" {unit}" if unit else "", "unit"))
 
 
-def shown_parts(si: float, kind: str, system: str) -> tuple[str, str]:
+def shown_parts(si: float, kind: str, system: System) -> tuple[str, str]:
     """Figure and unit of a result; a share is said in percent."""
     if kind == "share":
         return f"{100 * si:.3g}" if abs(si) >= 5e-6 else "0", "%"
-    return split(si, kind, system)  # type: ignore[arg-type]
+    return split(si, kind, system)
 
 
-def said_value(si: float, kind: str, system: str) -> str:
+def said_value(si: float, kind: str, system: System) -> str:
     """A result as text."""
     number, unit = shown_parts(si, kind, system)
     return f"{number}{unit}" if unit == "°" else f"{number} {unit}".rstrip()

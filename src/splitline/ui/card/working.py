@@ -12,10 +12,10 @@ from splitline.ui.card.places import fields_in
 from splitline.ui.card.values import label_of, said_value
 from splitline.ui.draw.rows import clean, fit, rule, width, wrap
 from splitline.ui.widgets.lines import Line
-from splitline.units import KINDS
+from splitline.units import KINDS, System
 
 
-def working_lines(result: ItemResult, cells: int, system: str) -> list[Line]:
+def working_lines(result: ItemResult, cells: int, system: System) -> list[Line]:
     """Lines of the whole working of an item; targets are ("result", key), ("check", key, n) and ("need", field)."""
     out: list[Line] = []
     for place, check in enumerate(result.checks):
@@ -39,7 +39,7 @@ def working_lines(result: ItemResult, cells: int, system: str) -> list[Line]:
     return out or [Line((("No working is kept for this item.", "dim"),))]
 
 
-def _working(kind: str, working: Working, head: tuple[Hashable, ...], cells: int, system: str) -> list[Line]:
+def _working(kind: str, working: Working, head: tuple[Hashable, ...], cells: int, system: System) -> list[Line]:
     declared = registry(kind).get(working.key)
     title = declared.title if declared is not None else label_of(working.key)
     symbol = declared.symbol if declared is not None else ""
@@ -59,14 +59,14 @@ def _working(kind: str, working: Working, head: tuple[Hashable, ...], cells: int
     return out
 
 
-def _shown(value: float | str, kind: str, system: str) -> str:
+def _shown(value: float | str, kind: str, system: System) -> str:
     if isinstance(value, str):
         return clean(value)
     known = kind in KINDS or kind in ("number", "share", "count")
     return said_value(value, kind, system) if known else f"{value:g} {kind}"
 
 
-def _check(check: Check, place: int, cells: int, system: str) -> list[Line]:
+def _check(check: Check, place: int, cells: int, system: System) -> list[Line]:
     style = marks.style(check.verdict)
     usage = f" {check.usage:.2f}" if check.usage is not None else ""
     tail = f"{marks.word(check.verdict)}{usage}"
@@ -80,7 +80,7 @@ def _check(check: Check, place: int, cells: int, system: str) -> list[Line]:
             ("check", check.key, place),
         )
     ]
-    out += [Line((("    ", ""), (part, ""))) for part in wrap(check.said(system), cells - 4, 6)]  # type: ignore[arg-type]
+    out += [Line((("    ", ""), (part, ""))) for part in wrap(check.said(system), cells - 4, 6)]
     if check.note and check.demand is not None:
         out += [Line((("    ", ""), (part, ""))) for part in wrap(check.note, cells - 4, 6)]
     out += [Line((("    ", ""), (part, "dim"))) for part in wrap(check.basis, cells - 4, 6) if check.basis]

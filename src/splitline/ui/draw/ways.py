@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from splitline.ui.draw.rows import Row, clean, fit, right, wrap
-from splitline.units import show
+from splitline.units import System, show
 
 
 class Compared(Protocol):
@@ -31,7 +31,7 @@ class Compared(Protocol):
 _HEADS = ("interaction", "lowest bolt", "1 in 100", "below need", "over yield", "minutes")
 
 
-def ways_table(ways: Sequence[Compared], width: int, height: int, system: str) -> list[Row]:
+def ways_table(ways: Sequence[Compared], width: int, height: int, system: System) -> list[Row]:
     """Rows of the table, the planned way first and marked; bars show the spread."""
     if not ways:
         return [((" Nothing to compare: the prediction needs target, stiffness and layout.", "dim"),)]
@@ -46,7 +46,7 @@ def ways_table(ways: Sequence[Compared], width: int, height: int, system: str) -
         figures = (
             f"{100 * way.spread:.1f} %",
             f"{100 * way.lowest:.0f} %",
-            show(way.low, "force", system),  # type: ignore[arg-type]
+            show(way.low, "force", system),
             chance_said(way.chance_below_need),
             chance_said(way.chance_over_limit),
             f"{way.minutes:.0f} min",

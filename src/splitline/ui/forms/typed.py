@@ -8,7 +8,7 @@ import math
 import re
 import tomllib
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 from pydantic_core import PydanticCustomError
 
@@ -26,6 +26,12 @@ class _Info:
     """The part of pydantic's validation context that leaf types look at."""
 
     context: dict[str, Any]
+
+
+def _check(field: Declared, raw: Any, names: Any) -> Any:
+    """The value of what was typed, by the field's own leaf type. PydanticCustomError: it is none."""
+    assert field.leaf is not None, "tables are not typed"
+    return field.leaf.check(raw, cast("Any", _Info({"names": names})))
 
 
 class Refused(ValueError):
@@ -103,7 +109,7 @@ def _first_that_reads(field: Declared, text: str) -> Any:
     forms = (text, _number(text), entries) if not text.startswith("[") else (entries, text)
     for raw in forms:
         try:
-            field.leaf.check(raw, _Info({"names": None}))  # type: ignore[union-attr, arg-type]
+            _check(field, raw, None)
         except PydanticCustomError:
             continue
         return raw
@@ -183,7 +189,7 @@ def checked(field: Declared, text: str, names: Names) -> Any:
     if isinstance(raw, str) and field.kind in _NUMBER and "," in raw:
         raise Refused(f'"{raw}": use a point for decimals and no thousands separators')
     try:
-        field.leaf.check(raw, _Info({"names": names}))  # type: ignore[arg-type]
+        _check(field, raw, names)
     except PydanticCustomError as error:
         raise Refused(error.message()) from None
     return raw
@@ -194,7 +200,7 @@ def si_of(field: Declared, raw: Any) -> float | None:
     if field.leaf is None or isinstance(raw, list):
         return None
     try:
-        value = field.leaf.check(raw, _Info({"names": None}))  # type: ignore[arg-type]
+        value = _check(field, raw, None)
     except (PydanticCustomError, ValueError, TypeError):
         return None
     return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None

@@ -13,7 +13,7 @@ from splitline.ui.draw.clearance import Gauge, Point, gauge, gauge_range, round_
 from splitline.ui.draw.places import float_place, gap_place, pads_place, probe_place
 from splitline.ui.draw.rows import Row, wrap
 from splitline.ui.screens.view import View
-from splitline.units import from_si, show, split
+from splitline.units import System, from_si, show, split
 
 _WORDS = {
     "measure": "a gap or place measured",
@@ -24,7 +24,7 @@ _WORDS = {
 }
 
 
-def clearance_views(clearance: Clearance, result: ItemResult | None, system: str) -> tuple[View, ...]:
+def clearance_views(clearance: Clearance, result: ItemResult | None, system: System) -> tuple[View, ...]:
     """Scale and place; none while there is neither a limit nor a value."""
     found = clearance_gauge(clearance, result, system)
     if found is None:
@@ -46,7 +46,7 @@ def clearance_views(clearance: Clearance, result: ItemResult | None, system: str
     return (View("s", "scale and place", draw, why="value"),)
 
 
-def clearance_card(clearance: Clearance, result: ItemResult | None, system: str) -> Picture | None:
+def clearance_card(clearance: Clearance, result: ItemResult | None, system: System) -> Picture | None:
     """The scale beside the results; the place where there is room for it."""
     found = clearance_gauge(clearance, result, system)
     if found is None:
@@ -59,7 +59,7 @@ def clearance_card(clearance: Clearance, result: ItemResult | None, system: str)
     return draw
 
 
-def clearance_gauge(clearance: Clearance, result: ItemResult | None, system: str) -> Gauge | None:
+def clearance_gauge(clearance: Clearance, result: ItemResult | None, system: System) -> Gauge | None:
     """Limits and values as clearances; a tilting pad's lifts and a probe's volts are turned into them."""
     results: Any = result.results if result is not None else {}
     found, left = _values(clearance, results)
@@ -96,7 +96,12 @@ def _values(clearance: Clearance, results: Any) -> tuple[float | None, float | N
     if clearance.kind == "tilting-pad":
         factor = results.get("lift_factor")
         scale = 1.0 if clearance.diametral else 2.0
-        return tuple(None if v is None or not factor else v / factor / scale for v in (found, left))  # type: ignore[return-value]
+        if not factor:
+            return None, None
+        return (
+            None if found is None else found / factor / scale,
+            None if left is None else left / factor / scale,
+        )
     if clearance.kind == "probe":
         gap = results.get("probe_gap")
         return None, float(gap) if isinstance(gap, int | float) else None
@@ -105,17 +110,17 @@ def _values(clearance: Clearance, results: Any) -> tuple[float | None, float | N
     return found, left
 
 
-def _pair(results: Any, key: str, kind: str, word: str, system: str) -> tuple[str, str]:
+def _pair(results: Any, key: str, kind: str, word: str, system: System) -> tuple[str, str]:
     both = [results.get(f"{key}_{end}") for end in ("low", "high")]
-    said = [f"{word} {show(v, kind, system)}".strip() if isinstance(v, int | float) else "" for v in both]  # type: ignore[arg-type]
+    said = [f"{word} {show(v, kind, system)}".strip() if isinstance(v, int | float) else "" for v in both]
     return said[0], said[1]
 
 
-def _said(value: float, system: str) -> str:
-    return show(value, "length", system)  # type: ignore[arg-type]
+def _said(value: float, system: System) -> str:
+    return show(value, "length", system)
 
 
-def _outside(clearance: Clearance, value: float, system: str) -> str:
+def _outside(clearance: Clearance, value: float, system: System) -> str:
     """How far a value lies outside its limits, in words."""
     if clearance.low is not None and value < clearance.low:
         return f", {_said(clearance.low - value, system)} too little"
@@ -128,21 +133,21 @@ def _ends(found: Gauge) -> tuple[float, float]:
     return gauge_range(found.low, found.high, [p.value for p in found.points])
 
 
-def _ticked(found: Gauge, clearance: Clearance, system: str, width: int) -> Gauge:
+def _ticked(found: Gauge, clearance: Clearance, system: System, width: int) -> Gauge:
     """The scale with round figures in the unit shown."""
     start, end = _ends(found)
-    unit = split(1.0, "length", system)[1]  # type: ignore[arg-type]
+    unit = split(1.0, "length", system)[1]
     per = from_si(1.0, "length", unit)
     places = round_ticks(start * per, end * per, max(width // 12, 2))
     return replace(found, ticks=[(place / per, f"{place:.6g}") for place in places], unit=unit)
 
 
-def _place(clearance: Clearance, result: ItemResult | None, system: str) -> Callable[[int, int], list[Row]]:
+def _place(clearance: Clearance, result: ItemResult | None, system: System) -> Callable[[int, int], list[Row]]:
     results: Any = result.results if result is not None else {}
     band = " to ".join(_said(v, system) for v in (clearance.low, clearance.high) if v is not None)
     if clearance.kind == "tilting-pad" and clearance.pads:
         pads, between = clearance.pads, bool(clearance.between_pads)
-        lift = " to ".join(show(results[k], "length", system) for k in ("lift_low", "lift_high") if k in results)  # type: ignore[arg-type]
+        lift = " to ".join(show(results[k], "length", system) for k in ("lift_low", "lift_high") if k in results)
         labels = {
             "gap": f"clearance {band}",
             "way": f"lift {'between two pads' if between else 'onto a pad'}",
@@ -150,7 +155,7 @@ def _place(clearance: Clearance, result: ItemResult | None, system: str) -> Call
         }
         return lambda w, h: pads_place(pads, between, labels, w, h)
     if clearance.kind == "probe":
-        volts = show(results["probe_voltage"], "voltage", system) if "probe_voltage" in results else ""  # type: ignore[arg-type]
+        volts = show(results["probe_voltage"], "voltage", system) if "probe_voltage" in results else ""
         return lambda w, h: probe_place({"gap": f"gap {band}", "volts": volts}, w, h)
     if clearance.kind == "float-split":
         return _float(clearance, results, system, band)
@@ -165,7 +170,7 @@ def _place(clearance: Clearance, result: ItemResult | None, system: str) -> Call
     return lambda w, h: gap_place({"gap": band}, w, h)
 
 
-def _float(clearance: Clearance, results: Any, system: str, band: str) -> Callable[[int, int], list[Row]]:
+def _float(clearance: Clearance, results: Any, system: System, band: str) -> Callable[[int, int], list[Row]]:
     """The collar in its float, with what is left to both stops once the float is measured."""
     share = 0.5 if clearance.split is None else clearance.split
     active, inactive = results.get("active_side"), results.get("inactive_side")

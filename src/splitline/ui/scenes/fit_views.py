@@ -11,10 +11,10 @@ from splitline.ui import marks
 from splitline.ui.draw.fit_section import FitSection, fit_section
 from splitline.ui.draw.rows import Row, fit_row, wrap
 from splitline.ui.screens.view import View
-from splitline.units import show
+from splitline.units import System, show
 
 
-def fit_views(fit: Fit, result: ItemResult | None, system: str) -> tuple[View, ...]:
+def fit_views(fit: Fit, result: ItemResult | None, system: System) -> tuple[View, ...]:
     """Views that can be drawn of what is known."""
     found: list[View] = []
     part = fit_part(fit, result, system)
@@ -27,7 +27,7 @@ def fit_views(fit: Fit, result: ItemResult | None, system: str) -> tuple[View, .
     return tuple(found)
 
 
-def fit_part(fit: Fit, result: ItemResult | None, system: str) -> FitSection | None:
+def fit_part(fit: Fit, result: ItemResult | None, system: System) -> FitSection | None:
     """The section's numbers, None while a diameter is missing."""
     if fit.shaft_diameter is None or fit.hub_outer is None or fit.length is None:
         return None
@@ -53,16 +53,16 @@ def fit_part(fit: Fit, result: ItemResult | None, system: str) -> FitSection | N
         advance=float(results.get("advance", 0.0)) if fit.taper else 0.0,
         overlap=float(results.get("interference") or 0.0),
         pressures=there,
-        said=[show(value, kind, system) for (_, value, _), kind in zip(there, kinds, strict=True)],  # type: ignore[arg-type]
+        said=[show(value, kind, system) for (_, value, _), kind in zip(there, kinds, strict=True)],
     )
 
 
-def fit_labels(fit: Fit, result: ItemResult | None, system: str) -> dict[str, str]:
+def fit_labels(fit: Fit, result: ItemResult | None, system: System) -> dict[str, str]:
     """Dimensions as they stand beside the section."""
     results: Any = result.results if result is not None else {}
 
     def said(word: str, value: float | None) -> str:
-        return f"{word} {show(value, 'length', system)}" if value is not None else ""  # type: ignore[arg-type]
+        return f"{word} {show(value, 'length', system)}" if value is not None else ""
 
     labels = {
         "outer": said("hub ⌀", fit.hub_outer),
@@ -78,7 +78,7 @@ def fit_labels(fit: Fit, result: ItemResult | None, system: str) -> dict[str, st
     return labels
 
 
-def _mounting(steps: Sequence[Any], system: str, width: int, height: int, frame: int) -> list[Row]:
+def _mounting(steps: Sequence[Any], system: System, width: int, height: int, frame: int) -> list[Row]:
     """The mounting sequence, the step under the cursor in full."""
     rows: list[Row] = [()]
     first = 0

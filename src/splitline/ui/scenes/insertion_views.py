@@ -10,10 +10,10 @@ from splitline.ui.card.facts import Picture
 from splitline.ui.draw.insertion import Way, insertion_way
 from splitline.ui.draw.rows import Row, wrap
 from splitline.ui.screens.view import View
-from splitline.units import show
+from splitline.units import System, show
 
 
-def insertion_views(insertion: Insertion, result: ItemResult | None, system: str) -> tuple[View, ...]:
+def insertion_views(insertion: Insertion, result: ItemResult | None, system: System) -> tuple[View, ...]:
     """The way in; none while the distance is not given."""
     way = insertion_scene(insertion, result, system)
     if way is None:
@@ -37,13 +37,13 @@ def insertion_views(insertion: Insertion, result: ItemResult | None, system: str
     return (View("s", "way in", draw, strokes + 1, why="push_force_high"),)
 
 
-def insertion_card(insertion: Insertion, result: ItemResult | None, system: str) -> Picture | None:
+def insertion_card(insertion: Insertion, result: ItemResult | None, system: System) -> Picture | None:
     """The side view beside the results, half way in."""
     way = insertion_scene(insertion, None, system)
     return None if way is None else lambda w, h: insertion_way(way, way.distance / 2, {}, w, h)
 
 
-def insertion_scene(insertion: Insertion, result: ItemResult | None, system: str) -> Way | None:
+def insertion_scene(insertion: Insertion, result: ItemResult | None, system: System) -> Way | None:
     if not insertion.distance:
         return None
     results: Any = result.results if result is not None else {}
@@ -67,7 +67,7 @@ def _strokes(way: Way) -> int:
     return max(min(-int(-way.distance / way.stroke // 1), 400), 1) if way.stroke else 8
 
 
-def _forces(results: Any, system: str) -> list[tuple[float, str, str]]:
+def _forces(results: Any, system: System) -> list[tuple[float, str, str]]:
     """Forces with their jack pressures, as they are said beside the curve."""
     found = []
     for key, word, style, pressure in (
@@ -79,16 +79,16 @@ def _forces(results: Any, system: str) -> list[tuple[float, str, str]]:
         force = results.get(key)
         if isinstance(force, int | float) and force > 0:
             at = results.get(pressure) if pressure else None
-            tail = f" = {show(at, 'pressure', system)}" if isinstance(at, int | float) else ""  # type: ignore[arg-type]
-            found.append((float(force), f"{word} {show(force, 'force', system)}{tail}", style))  # type: ignore[arg-type]
+            tail = f" = {show(at, 'pressure', system)}" if isinstance(at, int | float) else ""
+            found.append((float(force), f"{word} {show(force, 'force', system)}{tail}", style))
     return found
 
 
-def _labels(insertion: Insertion, result: ItemResult | None, way: Way, system: str, frame: int) -> dict[str, str]:
+def _labels(insertion: Insertion, result: ItemResult | None, way: Way, system: System, frame: int) -> dict[str, str]:
     results: Any = result.results if result is not None else {}
 
     def said(value: float, kind: str = "length") -> str:
-        return show(value, kind, system)  # type: ignore[arg-type]
+        return show(value, kind, system)
 
     travel = min(frame * way.stroke if way.stroke else frame * way.distance / _strokes(way), way.distance)
     mass = f"{said(insertion.mass, 'mass')}, " if insertion.mass else ""
@@ -110,7 +110,7 @@ def _labels(insertion: Insertion, result: ItemResult | None, way: Way, system: s
     return labels
 
 
-def _notes(insertion: Insertion, way: Way, system: str) -> list[str]:
+def _notes(insertion: Insertion, way: Way, system: System) -> list[str]:
     """What the drawing takes for granted, and what to look at on the way."""
     taken = ["the mouth of the casing stands where the bundle ends flush with it"]
     if not insertion.length:
@@ -119,10 +119,10 @@ def _notes(insertion: Insertion, way: Way, system: str) -> list[str]:
         taken.append(f"{way.seals} O-rings are spaced evenly: their places are not in the plan")
     if insertion.track_slope:
         rise = "rises" if insertion.track_slope > 0 else "falls"
-        taken.append(f"the track {rise} {show(abs(insertion.track_slope), 'angle', system)} towards the casing")  # type: ignore[arg-type]
+        taken.append(f"the track {rise} {show(abs(insertion.track_slope), 'angle', system)} towards the casing")
     notes = ["Lengths along the way to one scale; " + "; ".join(taken) + "."]
     if way.tips_after is not None:
-        tips = show(way.tips_after, "length", system)  # type: ignore[arg-type]
+        tips = show(way.tips_after, "length", system)
         notes.append(
             f"If the supports stand still, the centre passes the front one {tips} in: the front must have landed by then."
         )

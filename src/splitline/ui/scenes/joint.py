@@ -11,6 +11,7 @@ from splitline.plan.numbers import bolts_by_size
 from splitline.plan.places import bolt_places
 from splitline.ui.draw.bolt_map import Mark, Place, bolt_map
 from splitline.ui.draw.rows import Row
+from splitline.units import System
 
 
 @dataclass(frozen=True)
@@ -19,7 +20,7 @@ class JointScene:
 
     joint: Joint
     result: ItemResult | None
-    system: str
+    system: System
     places: tuple[Place, ...]
 
     @property
@@ -57,6 +58,6 @@ class JointScene:
         return bolt_map(self.places, self.numbers, self.marks(), width, height, trace=trace, centre=self.centre[:1])
 
 
-def joint_scene(item: Any, result: ItemResult | None, system: str) -> JointScene | None:
+def joint_scene(item: Any, result: ItemResult | None, system: System) -> JointScene | None:
     places = bolt_places(item)
     return JointScene(item, result, system, places) if len(places) >= 3 else None

@@ -15,10 +15,10 @@ from splitline.ui.draw.rows import Row, beside, wrap
 from splitline.ui.draw.ways import chance_said, ways_table
 from splitline.ui.scenes.joint import JointScene, joint_scene
 from splitline.ui.screens.view import View
-from splitline.units import show
+from splitline.units import System, show
 
 
-def joint_views(joint: Joint, result: ItemResult | None, system: str) -> tuple[View, ...]:
+def joint_views(joint: Joint, result: ItemResult | None, system: System) -> tuple[View, ...]:
     """Views that can be drawn of what is known."""
     found: list[View] = []
     scene = joint_scene(joint, result, system)
@@ -105,7 +105,7 @@ def _last_pass(scene: JointScene) -> tuple[tuple[float, ...], ...]:
     return tuple(frame.shares for frame in frames if frame.pass_name == last)
 
 
-def _played(scene: JointScene, system: str) -> View | None:
+def _played(scene: JointScene, system: System) -> View | None:
     """Preload of every bolt after each step, as predicted."""
     if scene.result is None:
         return None
@@ -156,7 +156,7 @@ def _tools(scene: JointScene, tools: Sequence[int], moved: Sequence[int], width:
     return bolt_map(scene.places, scene.numbers, marks, width, min(height, width // 2 + 2), tools=tools)
 
 
-def _ways(scene: JointScene, system: str) -> View | None:
+def _ways(scene: JointScene, system: System) -> View | None:
     """Other ways of tightening, side by side; computed beside the screen when first looked at."""
     result = scene.result
     if result is None or result.joint.predicted is None:
@@ -218,9 +218,9 @@ def _nominal(thread: str | None) -> float | None:
         return None
 
 
-def _section_labels(joint: Joint, result: ItemResult | None, part: BoltSection, system: str) -> dict[str, str]:
+def _section_labels(joint: Joint, result: ItemResult | None, part: BoltSection, system: System) -> dict[str, str]:
     def said(value: float) -> str:
-        return show(value, "length", system)  # type: ignore[arg-type]
+        return show(value, "length", system)
 
     bolting = joint.bolting
     assert bolting is not None
@@ -252,7 +252,7 @@ def _section_labels(joint: Joint, result: ItemResult | None, part: BoltSection, 
     return labels
 
 
-def _springs(result: ItemResult | None, system: str) -> list[tuple[Springs, dict[str, str]]]:
+def _springs(result: ItemResult | None, system: System) -> list[tuple[Springs, dict[str, str]]]:
     """One diagram a load case, or one without a case."""
     results: Any = result.results if result is not None else {}
     if result is None or not all(results.get(k) for k in ("preload", "bolt_stiffness", "member_stiffness")):
@@ -261,15 +261,15 @@ def _springs(result: ItemResult | None, system: str) -> list[tuple[Springs, dict
     return [_spring(results, case, system) for case in cases]
 
 
-def _share(springs: Springs, system: str) -> str:
+def _share(springs: Springs, system: System) -> str:
     """How much of the outside force the bolt feels; the rest comes off the clamp."""
     part = springs.bolt / (springs.bolt + springs.member)
-    return f"{show(part * springs.outside, 'force', system)} of it on the bolt ({100 * part:.0f} %)"  # type: ignore[arg-type]
+    return f"{show(part * springs.outside, 'force', system)} of it on the bolt ({100 * part:.0f} %)"
 
 
-def _spring(results: Any, case: Group, system: str) -> tuple[Springs, dict[str, str]]:
+def _spring(results: Any, case: Group, system: System) -> tuple[Springs, dict[str, str]]:
     def said(value: float | None, word: str, kind: str = "force") -> str:
-        return f"{word} {show(value, kind, system)}" if value is not None else ""  # type: ignore[arg-type]
+        return f"{word} {show(value, kind, system)}" if value is not None else ""
 
     own = case.results
     springs = Springs(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from typing import Any, cast
+from typing import Any
 
 from splitline.assess.leg_loads import LegLoad
 from splitline.assess.lift_types import Picture as Hung
@@ -23,7 +23,7 @@ from splitline.units import System, show
 _TURNS = 8  # an eighth of a round for each arrow
 
 
-def lift_views(lift: Lift, result: ItemResult | None, system: str) -> tuple[View, ...]:
+def lift_views(lift: Lift, result: ItemResult | None, system: System) -> tuple[View, ...]:
     """Views that can be drawn of what is known."""
     found: list[View] = []
     scene = lift_scene(lift, result, system)
@@ -53,7 +53,7 @@ def _turn(frame: int) -> float:
     return frame * 2 * math.pi / _TURNS
 
 
-def lift_scene(lift: Lift, result: ItemResult | None, system: str) -> LiftScene | None:
+def lift_scene(lift: Lift, result: ItemResult | None, system: System) -> LiftScene | None:
     """The load as it hangs; as drawn while nothing has come out. None without legs."""
     picks = [leg.pick for leg in lift.leg if leg.pick is not None]
     if not picks or len(picks) != len(lift.leg):
@@ -69,7 +69,7 @@ def lift_scene(lift: Lift, result: ItemResult | None, system: str) -> LiftScene 
         Line3(
             top,
             pick,
-            _said(lift, result.legs if result is not None else (), number, cast(System, system)),
+            _said(lift, result.legs if result is not None else (), number, system),
             lift.leg[number].name or str(number + 1),
             _style(result, number),
         )
@@ -144,7 +144,9 @@ def _style(result: ItemResult | None, number: int) -> str:
     return "near" if usage <= 1 else "fails"
 
 
-def _both(scene: LiftScene, result: ItemResult | None, system: str, width: int, height: int, frame: int) -> list[Row]:
+def _both(
+    scene: LiftScene, result: ItemResult | None, system: System, width: int, height: int, frame: int
+) -> list[Row]:
     """Side view and view from above to one scale, beside or over one another, with what matters of the hang."""
     turn = _turn(frame)
     wide = width >= 110
@@ -164,7 +166,7 @@ def _both(scene: LiftScene, result: ItemResult | None, system: str, width: int, 
     return [*side, *beside(lift_plan(scene, left, room, turn, most=per), facts, left)]
 
 
-def _facts(result: ItemResult | None, system: str, width: int) -> list[Row]:
+def _facts(result: ItemResult | None, system: System, width: int) -> list[Row]:
     if result is None:
         return []
     rows: list[Row] = []
@@ -177,14 +179,14 @@ def _facts(result: ItemResult | None, system: str, width: int) -> list[Row]:
     for key, word, kind in wanted:
         value = result.results.get(key)
         if isinstance(value, int | float):
-            rows.append(((fit(word, 15), "label"), (show(value, kind, system), "number")))  # type: ignore[arg-type]
+            rows.append(((fit(word, 15), "label"), (show(value, kind, system), "number")))
     if result.notes:
         rows.append(())
     rows += [((part, "dim"),) for note in result.notes for part in wrap(note, max(width, 12), 4)]
     return rows
 
 
-def _chain(lift: Lift, result: ItemResult, system: str, width: int, height: int, frame: int) -> list[Row]:
+def _chain(lift: Lift, result: ItemResult, system: System, width: int, height: int, frame: int) -> list[Row]:
     """From hook to load, leg by leg: every part with its share of what it may carry, the weakest of each leg marked."""
     rows: list[Row] = []
     bar = max(width // 6, 10)
@@ -198,8 +200,8 @@ def _chain(lift: Lift, result: ItemResult, system: str, width: int, height: int,
             style = "missing" if usage is None else "fails" if usage > 1 else "near" if usage > 0.9 else "ok"
             mark = "weakest" if usage is not None and usage == weakest else ""
             figure = f"{usage:6.2f}  " if usage is not None and math.isfinite(usage) else "  none  "
-            capacity = show(part.capacity, "capacity", system) if part.capacity is not None else "rating not given"  # type: ignore[arg-type]
-            said = f"{show(part.demand, 'force', system)} of {capacity}"  # type: ignore[arg-type]
+            capacity = show(part.capacity, "capacity", system) if part.capacity is not None else "rating not given"
+            said = f"{show(part.demand, 'force', system)} of {capacity}"
             head = ((fit(f"   {clean(part.name)}", name), "strong" if mark else ""),)
             rows.append(
                 fit_row(
@@ -214,15 +216,15 @@ def _chain(lift: Lift, result: ItemResult, system: str, width: int, height: int,
     return rows[start : start + height]
 
 
-def _line(check: Check, width: int, bar: int, name: int, system: str) -> Row:
+def _line(check: Check, width: int, bar: int, name: int, system: System) -> Row:
     style = marks.style(check.verdict)
     usage = f"{check.usage:6.2f}  " if check.usage is not None else "        "
-    said = clean(check.said(system))  # type: ignore[arg-type]
+    said = clean(check.said(system))
     head = ((f" {marks.shape(check.verdict)} ", style), (fit(clean(check.title), name - 3), ""))
     return fit_row((*head, *usage_bar(check.usage, bar, style), (usage, style), (said, "dim")), width)
 
 
-def _upending(lift: Lift, result: ItemResult, system: str, width: int, height: int) -> list[Row]:
+def _upending(lift: Lift, result: ItemResult, system: System, width: int, height: int) -> list[Row]:
     """Loads of head and tail from lying to standing."""
     results: Any = result.results
     angles = [float(a) for a in results["upend_angles"]]
@@ -232,14 +234,14 @@ def _upending(lift: Lift, result: ItemResult, system: str, width: int, height: i
         if values:
             low, high = results.get(f"{key}_low") or (), results.get(f"{key}_high") or ()
             limit = lift.tail.capacity if lift.tail is not None and key == "upend_tail" else None
-            said = f"tail capacity {show(limit, 'force', system)}" if limit else ""  # type: ignore[arg-type]
+            said = f"tail capacity {show(limit, 'force', system)}" if limit else ""
             found.append(Curve(name, values, style, low, high, limit, said))
     most = max((v for c in found for v in c.values), default=1.0)
-    levels = [(most * s, show(most * s, "force", system)) for s in (0.25, 0.5, 0.75, 1.0)]  # type: ignore[arg-type]
-    ticks = [(a, show(a, "angle", system, digits=0)) for a in angles[:: max(len(angles) // 6, 1)]]  # type: ignore[arg-type]
+    levels = [(most * s, show(most * s, "force", system)) for s in (0.25, 0.5, 0.75, 1.0)]
+    ticks = [(a, show(a, "angle", system, digits=0)) for a in angles[:: max(len(angles) // 6, 1)]]
     title = " hook loads against the angle upended"
     for curve in found:
-        ends = [show(v, "force", system) for v in (curve.values[0], curve.values[-1])]  # type: ignore[arg-type]
+        ends = [show(v, "force", system) for v in (curve.values[0], curve.values[-1])]
         said = f"   {curve.name} {ends[0]} to {ends[1]}"
         title += said if len(title) + len(said) < width else ""
     if any(c.low for c in found) and len(title) + 29 < width:

@@ -15,6 +15,7 @@ from splitline.ui.card.working import working_lines
 from splitline.ui.draw.rows import clean, fit
 from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
+from splitline.units import System
 
 
 class WhyScreen(Sheet[str]):
@@ -26,7 +27,7 @@ class WhyScreen(Sheet[str]):
     WhyScreen #why-title { height: 1; }
     """
 
-    def __init__(self, result: ItemResult, target: Hashable, system: str) -> None:
+    def __init__(self, result: ItemResult, target: Hashable, system: System) -> None:
         super().__init__()
         self._result = result
         self._target = target
