@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from splitline.assess import joint_bolt as jb
+from splitline.assess import joint_hardware as jh
+from splitline.assess import joint_material as jm
+from splitline.assess import joint_preload as jp
 from splitline.assess import joint_stiffness as js
+from splitline.assess.assembled import checks_of, defaults_of, results_of, working_of
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
 from splitline.assess.joint_accept import check_maker, put_acceptance, put_cautions
 from splitline.assess.joint_cases import Group
-from splitline.assess.joint_friction import grip_of
-from splitline.assess.joint_hardware import all_hardware
 from splitline.assess.joint_load import put_loads
-from splitline.assess.joint_member import member_material
 from splitline.assess.joint_nut import check_heater, nut_settings
-from splitline.assess.joint_scatter import Spread, put_limits, spread_of
-from splitline.assess.joint_target import put_preload
+from splitline.assess.joint_scatter import Spread, put_embedding, put_high, put_limits, spread_of
+from splitline.assess.joint_sheet import SHEET, SIZE, Sized, all_size
 from splitline.assess.joint_tensioner import Pulled, check_pull, put_tensioner
 from splitline.assess.joint_threads import put_bearing, put_threads
 from splitline.assess.joint_tools import Plan, check_serials, check_served, joint_settings, pass_plan, put_passes
@@ -25,10 +25,12 @@ from splitline.assess.joint_wrench import put_wrench, wrenches
 from splitline.assess.made_up import JointMadeUp, MadeUp
 from splitline.assess.result import ItemResult
 from splitline.assess.settings import SizeSettings
+from splitline.assess.sheet import ITEM
 from splitline.assess.tightening import add_chances, add_tightening, group_pulls
+from splitline.assess.worksheet import Place, Worksheet
 from splitline.bolting.introduction import Introduction, introduction
 from splitline.errors import InputError
-from splitline.plan.model.bolting import Bolting
+from splitline.library.grades import usual_nut
 from splitline.plan.model.joint import Joint, Target
 
 
@@ -49,20 +51,20 @@ class Work:
     stretch: float | None = None
     preload_set: float | None = None
     group: Group | None = None
+    gasket: float = 0.0
 
 
 def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
     """Every result and check of one joint. No side effects; what cannot be computed is said as missing."""
     bench = Bench("joint", joint.id, joint.title, ctx.system)
-    if joint.bolting is None:
-        bench.missing("bolting", "bolting", ("bolting",), note="needs bolting: thread, grade, kind and clamp length")
-        joint = joint.model_copy(update={"bolting": Bolting(kind="bolt")})  # the rest that is wanted is said at once
+    sheet = Worksheet(SHEET, joint, ctx)
     plan = pass_plan(bench, joint.tightening)
-    member = member_material(bench, ctx, joint)
+    member = sheet.of(jm.member_material) or Material()
+    sizes = [(size, hardware_of(sheet, size)) for size in sheet.of(all_size) or ()]
     works = []
-    for number, hw in enumerate(all_hardware(bench, joint, ctx)):
+    for size, hw in sizes:
         with bench.about(size=hw.bolts):
-            works.append(_made(bench, joint, ctx, plan, member, hw, number))
+            works.append(_made(bench, sheet, joint, plan, size, hw))
     bench.settings = joint_settings(joint, plan, tuple(work.settings for work in works))
     spread = spread_of(bench, ctx, joint, works[0].grip.dry)
     made_up = _predict(bench, joint, ctx, spread, works, member)
@@ -86,25 +88,55 @@ def assess_joint(joint: Joint, ctx: Context) -> ItemResult:
             put_acceptance(bench, work.lines, work.hw, joint, work.stretch, spread.scatter)
     check_serials(bench, ctx, joint)
     put_cautions(bench, joint)
+    bench.checks += checks_of(sheet, ctx.system)
+    for text in sheet.remarks():
+        bench.note(text)
+    for taken in defaults_of(sheet, ctx.system):
+        bench.default(taken.field, taken.said, taken.basis)
     return bench.done()
 
 
-def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material, hw: Hardware, number: int) -> Work:
-    """One size made up: geometry, stiffness, preload, torque, stretch and turn, tools."""
-    size = next((s for s in joint.size if s.bolts == hw.bolts), None) if hw.of else None
-    target = size.target if size is not None and size.target is not None else joint.target
+def hardware_of(sheet: Worksheet, size: Sized) -> Hardware:
+    """One size as the bench's rooms take it."""
+    at: Place = (("size", size.number),)
+    blank = sheet.of(jh.blank, at) or jh.Blank()
+    strength = sheet.of(jh.strength, at) or jh.Strength(None, None)
+    pressed = sheet.of(jh.pressed, at)
+    given = size.bolting
+    named = sheet.of(jh.graded, at)
+    nut = usual_nut(sheet.context.library, named.name) if named is not None else None
+    return Hardware(
+        size.bolts, size.first, size.of, given.kind, size.own("x").removesuffix(".x"),
+        thread=blank.thread, thread_name=blank.name, shank_diameter=blank.shank_diameter, shank_length=blank.shank_length,
+        bore=given.heater_bore or 0.0, section=blank.section, clamp_length=given.clamp_length,
+        material=sheet.of(jh.bolt_material, at) or Material(), grade=named.name if named is not None else "",
+        yield_strength=strength.yields, tensile_strength=strength.breaks, proof_strength=strength.proof,
+        strength_source=strength.source, yield_share=strength.yield_share, hot_yield=sheet.of(jh.hot_yield, at),
+        hole=sheet.of(jh.hole_diameter, at), bearing=sheet.of(jh.bearing_diameter, at),
+        bearing_under=sheet.of(jh.under_washer, at), across_flats=sheet.of(jh.across_flats, at),
+        nut_height=(sheet.of(jh.turned, at) or jh.Turned()).height, nut_tensile=strength.nut_tensile,
+        nut_source=nut.source if nut is not None else "", engagement=given.engagement,
+        tapped_tensile=sheet.of(jh.tapped_tensile, at), bearing_limit=pressed.limit if pressed is not None else None,
+        bearing_limit_source=pressed.source if pressed is not None else "",
+        bearing_limit_older=pressed.older if pressed is not None else None, protrusion=given.stud_protrusion,
+    )  # fmt: skip
+
+
+def _made(bench: Bench, sheet: Worksheet, joint: Joint, plan: Plan, size: Sized, hw: Hardware) -> Work:
+    """One size made up: geometry, stiffness, preload, torque, stretch and turn stand on the sheet; then passes and tools."""
+    at: Place = (("size", size.number),)
     lines = bench.size(hw.bolts) if hw.of else bench
-    work = Work(hw, grip_of(ctx, joint.friction, hw), target, lines, SizeSettings(hw.bolts), number)
-    jb.put_geometry(work.lines, hw)
-    work.bolt = js.put_bolt_stiffness(bench, work.lines, hw)
-    work.member = js.put_member_stiffness(bench, work.lines, hw, joint, member.modulus)
-    js.put_load_factor(work.lines, work.bolt, work.member)
+    for scope, place in ((ITEM, ()), ((SIZE,), at)) if size.number == 0 else (((SIZE,), at),):
+        lines.results |= results_of(sheet, scope, place)
+        lines.working += working_of(sheet, scope, place)
+    grip = sheet.of(jp.friction, at) or Grip()
+    work = Work(hw, grip, size.target, lines, SizeSettings(hw.bolts), size.number)
+    work.bolt, work.member = sheet.of(js.bolt_stiffness, at), sheet.of(js.member_stiffness, at)
+    work.preload, work.torque = sheet.of(jp.preload, at), sheet.of(jp.torque, at)
+    work.stretch, work.gasket = sheet.of(js.stretch, at), sheet.of(js.gasket_compliance) or 0.0
     if plan.method == "heat":
         check_heater(bench, hw, plan.passes)
-    work.preload = put_preload(bench, work.lines, hw, work.grip, target, work.bolt)
-    if work.preload is None:
-        _wanted(bench, plan, work)
-    else:
+    if work.preload is not None:
         try:
             _tightened(bench, joint, plan, work, work.preload)
         except InputError as error:
@@ -112,42 +144,20 @@ def _made(bench: Bench, joint: Joint, ctx: Context, plan: Plan, member: Material
     return work
 
 
-def _wanted(bench: Bench, plan: Plan, work: Work) -> None:
-    """What the next checks will want, said while there is no preload yet: all at once."""
-    hw, grip = work.hw, work.grip
-    if hw.yield_strength is None:
-        note = "needs bolting.grade or bolting.yield_strength"
-        bench.missing("yield_usage", jb.AT_TARGET + hw.of, ("bolting.grade",), note=note, kind="stress")
-    if plan.method in jb.BY_TORQUE and grip.nominal is None and grip.nut_factor is None:
-        bench.missing("torque", "torque" + hw.of, grip.needs, note=grip.note or "needs " + ", ".join(grip.needs))
-
-
 def _tightened(bench: Bench, joint: Joint, plan: Plan, work: Work, preload: float) -> None:
     hw, lines = work.hw, work.lines
-    jb.put_stress(bench, lines, hw, preload)
-    by_torque = plan.method in jb.BY_TORQUE
-    work.torque = jb.put_torque(bench, lines, hw, work.grip, preload, by_torque)
-    if plan.method not in jb.NO_TWIST:
-        jb.put_combined(bench, lines, hw, work.grip, preload)
-    if work.bolt is not None:
-        work.stretch = js.put_stretch(lines, preload, work.bolt)
-        if work.member is not None:
-            js.put_turn(lines, hw, preload, plan.snug, work.bolt, work.member)
-            js.put_heat(lines, hw, preload, work.bolt, work.member)
     put_passes(bench, lines, plan, work.torque, preload)
     check_served(bench, joint, hw)
-    turned = None if plan.method in jb.NO_TWIST else work.torque
+    turned = None if plan.method in jp.NO_TWIST else work.torque
     work.settings = SizeSettings(hw.bolts, preload, turned, work.stretch)
     work.settings = nut_settings(bench, lines, hw, work.grip, plan.method or "", plan.snug, work.settings)
     if plan.method == "hydraulic tensioner":
-        pulled = Pulled(preload, work.stretch, work.bolt, work.member)
+        pulled = Pulled(preload, work.stretch, work.bolt, work.member, work.gasket)
         work.preload_set, work.settings = put_tensioner(bench, lines, joint, hw, plan, pulled)
-    elif by_torque and work.torque is not None:
-        jb.put_friction_ends(bench, lines, hw, work.grip, work.torque, preload)
-        if plan.method is not None:
-            tools = wrenches(bench, joint, plan.method == "hydraulic wrench", hw)
-            work.settings = replace(work.settings, tools=tools)
-            work.preload_set = put_wrench(bench, lines, joint, plan, hw.of, work.settings)
+    elif jp.by_torque(joint) and work.torque is not None and plan.method is not None:
+        tools = wrenches(bench, joint, plan.method == "hydraulic wrench", hw)
+        work.settings = replace(work.settings, tools=tools)
+        work.preload_set = put_wrench(bench, lines, joint, plan, hw.of, work.settings)
 
 
 def _predict(
@@ -182,7 +192,7 @@ def _predict(
 
 def _torsion(bench: Bench, joint: Joint) -> float | None:
     """Combined over axial stress of the main size at target: 1 where the nut is not turned under load."""
-    if joint.tightening is not None and joint.tightening.method in jb.NO_TWIST:
+    if joint.tightening is not None and joint.tightening.method in jp.NO_TWIST:
         return 1.0
     axial, combined = bench.get("least_area_stress"), bench.get("combined_stress")
     return combined / axial if axial and combined else None
@@ -207,10 +217,10 @@ def _limits(bench: Bench, plan: Plan, spread: Spread, work: Work, introduced: In
     ends = put_limits(bench, work.lines, spread, work.preload, work.preload_set, hw.bolts, top)
     try:
         torque = None if work.torque is None else top * work.torque
-        twist = jb.put_high(bench, work.lines, hw, work.grip, torque, ends.high, plan.method)
+        twist = put_high(bench, work.lines, hw, work.grip, torque, ends.high, plan.method)
     except InputError as error:
         bench.missing("combined_stress", "overload while tightening" + hw.of, (), note=bench.said(error), kind="stress")
         twist = None
     if work.bolt is not None and work.member is not None:
-        js.put_embedding(bench, work.lines, hw, work.preload, spread.relaxation, work.bolt, work.member)
+        put_embedding(bench, work.lines, hw, work.preload, spread.relaxation, work.bolt, work.member)
     work.group = Group(work.number, hw, work.preload, ends, work.bolt, work.member, twist, introduced, work.lines)

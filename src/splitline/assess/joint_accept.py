@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.accepted import given_for
 from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_bolt import BY_TORQUE
+from splitline.assess.joint_preload import BY_TORQUE
 from splitline.assess.joint_types import Hardware
 from splitline.plan.model.joint import Joint, Target
 from splitline.plan.model.tightening import SizeAcceptance
@@ -54,7 +54,7 @@ def put_acceptance(
     The target must lie between given ones. Under a wrench the scatter is no acceptance: it takes nearly every reading.
     """
     accept = given_for(joint, hw.bolts if hw.of else ())
-    method = joint.tightening.method if joint.tightening is not None else None
+    method = joint.tightening.method if joint.tightening is not None else ""
     by_scatter = None if method in BY_TORQUE else scatter
     low = _end(bench, lines, hw, "stretch_low", accept, stretch, by_scatter)
     high = _end(bench, lines, hw, "stretch_high", accept, stretch, by_scatter)

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from splitline.assess.context import Context
+from splitline.assess.joint_sheet import SHEET, looked_up
 from splitline.assess.joint_types import Hardware, Material
-from splitline.errors import InputError
+from splitline.assess.sheet import Absent, Assumed
+from splitline.errors import InputError, LibraryError
+from splitline.library import materials
 from splitline.library.curves import REFERENCE, Curve, moduli
 from splitline.library.store import Library
+from splitline.plan.model.joint import Joint
 from splitline.units import System, show
 
 STEEL = (180e9, 220e9)  # Pa: a modulus typed in this range is steel's
@@ -72,3 +77,40 @@ def yield_at(hw: Hardware, temperature: float, system: System = "SI") -> tuple[f
         share * hw.yield_strength,
         f"yield {share:.3g} of {show(hw.yield_strength, 'stress', system)}: {hw.yield_share.source}",
     )
+
+
+# the clamped parts
+
+
+@SHEET.result()
+def member_found(joint: Joint, context: Context) -> materials.Material | LibraryError | None:
+    name = joint.member.material if joint.member is not None else None
+    return looked_up(lambda: materials.material(context.library, name)) if name else None
+
+
+@SHEET.result()
+def member_material(
+    joint: Joint, context: Context, member_found: materials.Material | LibraryError | None = None
+) -> Material:
+    """Modulus and expansion of the clamped parts: given, or of their material."""
+    if joint.member is None:
+        return Material()
+    own, expansion = joint.member.modulus, joint.member.expansion
+    if not isinstance(member_found, materials.Material):
+        return Material(modulus=own, typed_curves=falls_as(context.library, own), expansion=expansion)
+    free = member_found.expansion_curve if expansion is None else None
+    if own is not None:
+        return Material(own, None, (member_found.modulus_curve,), expansion, free)
+    return Material(member_found.modulus, member_found.modulus_curve, (), expansion, free)
+
+
+@SHEET.result()
+def member_modulus(
+    member_material: Material, member_found: materials.Material | LibraryError | None = None
+) -> float | Assumed:
+    curve, value = member_material.modulus_curve, member_material.modulus
+    if value is None:
+        raise Absent("member.modulus")
+    if curve is None or not isinstance(member_found, materials.Material):
+        return value
+    return Assumed(value, "member.modulus", f"{member_found.name}: {curve.source}", "modulus")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_target import face_needs
+from splitline.assess.joint_scatter import face_needs
 from splitline.assess.joint_types import Grip, Hardware
 from splitline.assess.settings import SizeSettings
 from splitline.plan.passes import BY_LENGTH, BY_NUT

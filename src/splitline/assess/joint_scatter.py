@@ -6,6 +6,10 @@ from dataclasses import dataclass
 
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
+from splitline.assess.joint_preload import NO_TWIST
+from splitline.assess.joint_types import Grip, Hardware
+from splitline.bolting import joint_load as jl
+from splitline.bolting import torque as tq
 from splitline.bolting.joint_load import tightening_factor
 from splitline.library.scatter import scatter
 from splitline.plan.model.joint import Joint
@@ -112,3 +116,65 @@ def _predicted_low(bench: Bench, lines: Lines, preload: float, bolts: tuple[int,
     own = float(min(ends[b - 1] for b in bolts)) / preload
     share: float = float(low) / float(target) * own / max(float(min(main)) / float(target), 1e-9)
     return max(share, 0.0) * preload
+
+
+LIMIT_YIELD = "yield of the bolt; usage over 0.90 is shown as near (VDI 2230-1:2003 tightens to 90 % of yield)"
+
+
+def put_high(
+    bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torque: float | None, high: float, method: str | None
+) -> float | None:
+    """Worst pair for overload: the high preload with the low friction that gives it at this torque.
+
+    Returns the torsion, 0 where the method does not twist the bolt, None where friction is not known.
+    """
+    section, strength = hw.section, hw.yield_strength
+    if hw.thread is None or section is None:
+        return None
+    twist = 0.0 if method in NO_TWIST else _twist_at(hw, grip, torque, high)
+    title = "overload while tightening: high preload, low friction" + hw.of
+    if twist is None:  # any method that turns the nut under load twists the bolt
+        needs = grip.needs or face_needs(hw)
+        note = "torsion is not known without friction" + (f": {grip.note}" if grip.note else "")
+        bench.missing("combined_stress", title, needs, LIMIT_YIELD, note, kind="stress")
+        return None
+    combined = tq.combined_stress(high / section.area, twist)
+    puts = {"F_high": (high, "force"), "A_min": (section.area, "area"), "τ": (twist, "stress")}
+    lines.put("combined_stress_high", combined, {**puts})
+    if strength is not None:
+        bench.at_most("combined_stress", title, combined, strength, "stress", LIMIT_YIELD)
+    return twist
+
+
+def _twist_at(hw: Hardware, grip: Grip, torque: float | None, high: float) -> float | None:
+    """Torsion when a torque gives a high preload: both coefficients are lower by one factor."""
+    thread, section = hw.thread, hw.section
+    if torque is None or thread is None or section is None:
+        return None
+    if grip.nominal is None or hw.bearing is None or hw.hole is None:
+        return None
+    scale = tq.friction_scale(torque, high, thread, grip.nominal, hw.bearing, hw.hole)
+    return tq.torsion_stress(high * tq.flank_torque_factor(thread, scale * grip.nominal.thread), section)
+
+
+def put_embedding(
+    bench: Bench, lines: Lines, hw: Hardware, preload: float, relaxation: float, bolt: float, member: float
+) -> None:
+    """What VDI 2230 expects to be lost by embedding; said where it is more than the relaxation taken."""
+    if hw.thread is None or hw.clamp_length is None:
+        return
+    loss = jl.embedding_loss(hw.clamp_length, hw.thread.d, 1.0 / bolt, 1.0 / member)
+    puts = {
+        "L": (hw.clamp_length, "length"), "d": (hw.thread.d, "length"), "k_b": (bolt, "stiffness"),
+        "k_m": (member, "stiffness"),
+    }  # fmt: skip
+    lines.put("embedding_loss", loss, {**puts})
+    if loss > relaxation * preload:
+        title, basis = "relaxation taken against embedding" + hw.of, "VDI 2230:1986, f_Z = 3.29·(L/d)^0.34 µm"
+        note = f"embedding may take {loss / preload:.0%} of this short bolt's preload, {relaxation:.0%} is taken"
+        bench.near("relaxation", title, basis, note)
+
+
+def face_needs(hw: Hardware) -> tuple[str, ...]:
+    named = (("bearing_diameter", hw.bearing), ("hole_diameter", hw.hole))
+    return tuple(f"bolting.{name}" for name, value in named if value is None)

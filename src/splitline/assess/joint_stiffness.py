@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
 
-from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_types import Hardware
-from splitline.bolting import joint_load as jl
+from splitline.assess.context import Context
+from splitline.assess.joint_hardware import Blank
+from splitline.assess.joint_sheet import SHEET, SHIGLEY, SIZE, VDI, Sized
+from splitline.assess.joint_types import Material
+from splitline.assess.sheet import Absent, Assumed, Rule
 from splitline.bolting import stiffness as st
 from splitline.bolting import stretch as sx
+from splitline.bolting.thread import Thread
 from splitline.library.curves import REFERENCE
 from splitline.plan.model.joint import Joint
+from splitline.plan.passes import Passes, passes_of
+from splitline.units import show
 
 _ENDS = {
     "stud": (st.NUT, st.TAPPED),
@@ -21,162 +27,71 @@ _ENDS = {
 }
 LAYER_TOLERANCE = 0.01  # share of the clamp length by which layers may miss it (washers, paint)
 
-
-def put_bolt_stiffness(bench: Bench, lines: Lines, hw: Hardware) -> float | None:
-    """k_b; a missing clamp length or modulus is said once, by the check for stretch."""
-    needs = [f"bolting.{n}" for n, v in (("thread", hw.thread), ("clamp_length", hw.clamp_length)) if v is None]
-    if hw.material.modulus is None:
-        needs.append("bolting.modulus")
-    title = "stretch and stiffness of the bolt" + hw.of
-    if needs or hw.thread is None or hw.clamp_length is None or hw.material.modulus is None:
-        bench.missing("stretch", title, needs, note="needs " + ", ".join(needs))
-        return None
-    with bench.guard("stretch", title):
-        shank = min(hw.shank_length or 0.0, hw.clamp_length)
-        bolt = st.Bolt(
-            hw.thread,
-            hw.material.modulus,
-            hw.clamp_length,
-            hw.shank_diameter,
-            shank,
-            hw.bore,
-            _ENDS[hw.kind],
-            hw.hole,
-        )
-        parts = st.bolt_compliances(bolt)
-        total = math.fsum(parts.values())
-        source = "Shigley eq. 8-17, ends after ASME PCC-1 and VDI 2230-1:2003, 5.1.1; parts in m/N: " + ", ".join(
-            f"{n} {v:.3g}" for n, v in parts.items()
-        )
-        puts = {"E_b": (hw.material.modulus, "modulus"), "L": (hw.clamp_length, "length"), "L_shank": (shank, "length")}
-        lines.put("bolt_stiffness", 1.0 / total, {**puts, "A_s": (hw.thread.stress_area, "area")}, source=source)
-        return 1.0 / total
-    return None
+# the bolt
 
 
-def put_member_stiffness(bench: Bench, lines: Lines, hw: Hardware, joint: Joint, modulus: float | None) -> float | None:
-    """k_m from the layers given, or from one layer of the member's modulus over the clamp length."""
-    title = "stiffness of the clamped parts" + hw.of
-    layers, needs = _layers(bench, hw, joint, modulus)
-    if hw.bearing is None:
-        needs.append("bolting.bearing_diameter")
-    if hw.hole is None:
-        needs.append("bolting.hole_diameter")
-    if needs or hw.bearing is None or hw.hole is None or hw.clamp_length is None:
-        bench.missing("member_stiffness", title, needs, note="needs " + ", ".join(needs))
-        return None
-    with bench.guard("member_stiffness", title):
-        value = st.member_stiffness(layers, hw.bearing, hw.hole, hw.through)
-        gasket = gasket_compliance(bench, hw, joint)
-        if gasket is None:
-            return None
-        value = 1.0 / (1.0 / value + gasket)
-        sleeve = min(layer.diameter for layer in layers)
-        lines.put(
-            "member_stiffness",
-            value,
-            {
-                "d_w": (hw.bearing, "length"),
-                "d_h": (hw.hole, "length"),
-                "sleeve": (sleeve, "length"),
-                "L": (hw.clamp_length, "length"),
-                "half angle": (st.HALF_ANGLE, "angle"),
-                "layers": (float(len(layers)), "count"),
-                "gasket δ·1e9": (1e9 * gasket if gasket else None, "number"),
-            },
-        )
-        return value
-    return None
+@dataclass(frozen=True, slots=True)
+class BoltParts:
+    """Compliances of a bolt from face to face, m/N."""
+
+    shank: float  # length, m
+    total: float
+    text: str
 
 
-def gasket_compliance(bench: Bench, hw: Hardware, joint: Joint) -> float | None:
-    """What the gasket gives under one bolt's share of its own area, m/N: t·n/(E·A_G); 0 without one.
-
-    None (and a missing check) where thickness, modulus or area is not known: metal faces it is not.
-    """
-    load, count = joint.load, joint.layout.count if joint.layout is not None else None
-    if load is None or load.seal != "gasket":
-        return 0.0
-    thickness, modulus, of = load.gasket_thickness, load.gasket_modulus, "load.gasket_"
-    place = next((at for at, layer in enumerate(joint.layer) if layer.gasket), None)
-    if place is not None:
-        thickness, modulus, of = joint.layer[place].thickness, joint.layer[place].modulus, f"layer.{place}."
-    named = (
-        (f"{of}thickness", thickness),
-        (f"{of}modulus", modulus),
-        ("load.gasket_width", load.gasket_width),
-        ("layout.bolts", count),
-    )
-    needs = [name for name, value in named if value is None]
-    inner = load.gasket_inner
-    if inner is None and load.pressure_diameter is not None and load.gasket_width is not None:
-        inner = load.pressure_diameter - load.gasket_width
-    if inner is None:
-        needs.append("load.gasket_inner")
-    if needs or inner is None or load.gasket_width is None or count is None:
-        note = "needs " + ", ".join(needs) + ": a gasket is softer than the faces and takes load from the bolts"
-        bench.missing("gasket_stiffness", "stiffness of the gasket" + hw.of, needs, "E·A/t of its own area", note)
-        return None
-    area = 0.25 * math.pi * ((inner + 2.0 * load.gasket_width) ** 2 - inner**2)
-    return (thickness or 0.0) * count / ((modulus or 1.0) * area)
+@SHEET.result(SIZE)
+def bolt_parts(
+    size: Sized, thread: Thread, clamp_length: float, bolt_modulus: float, blank: Blank, hole_diameter: float = 0.0
+) -> BoltParts:
+    shank = min(blank.shank_length or 0.0, clamp_length)
+    bore, ends = size.bolting.heater_bore or 0.0, _ENDS[size.bolting.kind]
+    bolt = st.Bolt(thread, bolt_modulus, clamp_length, blank.shank_diameter, shank, bore, ends, hole_diameter or None)
+    parts = st.bolt_compliances(bolt)
+    return BoltParts(shank, math.fsum(parts.values()), ", ".join(f"{name} {part:.3g}" for name, part in parts.items()))
 
 
-def _layers(bench: Bench, hw: Hardware, joint: Joint, modulus: float | None) -> tuple[list[st.Layer], list[str]]:
-    needs = [] if hw.clamp_length is not None else ["bolting.clamp_length"]
+@SHEET.result(
+    SIZE, kind="stiffness", title="Bolt stiffness", symbol="k_b", formula="1 / Σ L/(E·A)",
+    source="Shigley eq. 8-17, ends after ASME PCC-1 and VDI 2230-1:2003, 5.1.1; parts in m/N: {bolt_parts.text}",
+    puts={"E_b": ("bolt_modulus", "modulus"), "L": ("clamp_length", "length"), "L_shank": ("bolt_parts.shank", "length"),
+          "A_s": ("stress_area", "area")},
+)  # fmt: skip
+def bolt_stiffness(bolt_parts: BoltParts) -> float:
+    return 1.0 / bolt_parts.total
+
+
+@SHEET.check("stretch", "stretch and stiffness of the bolt{size.of}", SIZE)
+def elastic_bolt(bolt_stiffness: float) -> None:
+    """Only says what is missing."""
+
+
+# the clamped parts
+
+
+def _sleeved(joint: Joint, clamp_length: float | None = None, member_modulus: float | None = None) -> bool:
+    """Whether the material one bolt has to itself is not given for every layer."""
     if not joint.layer:
-        if modulus is None:
-            needs.append("member.modulus")
-        if needs or hw.clamp_length is None or modulus is None:
-            return [], needs
-        return [st.Layer(hw.clamp_length, modulus, sleeve_diameter(bench, hw, joint))], []
-    layers = []
-    for number, layer in enumerate(joint.layer):
-        if layer.gasket:
-            continue  # it carries over its own area, not over a cone
-        stiff = layer.modulus if layer.modulus is not None else modulus
-        if layer.thickness is None:
-            needs.append(f"layer.{number}.thickness")
-        elif stiff is None:
-            needs.append(f"layer.{number}.modulus")
-        else:
-            wide = layer.diameter if layer.diameter is not None else sleeve_diameter(bench, hw, joint)
-            layers.append(st.Layer(layer.thickness, stiff, wide))
-    _check_layers(bench, hw, [layer.thickness for layer in joint.layer])
-    return layers, needs
+        return clamp_length is not None and member_modulus is not None
+    open_ = (layer for layer in joint.layer if not layer.gasket and layer.diameter is None)
+    return any(layer.thickness is not None and (layer.modulus or member_modulus) is not None for layer in open_)
 
 
-def _check_layers(bench: Bench, hw: Hardware, thicknesses: list[float | None]) -> None:
-    known = [thickness for thickness in thicknesses if thickness is not None]
-    if hw.clamp_length is None or len(known) != len(thicknesses) or hw.of:
-        return
-    total = math.fsum(known)
-    if abs(total - hw.clamp_length) > LAYER_TOLERANCE * hw.clamp_length:
-        bench.fails(
-            "layers",
-            "layers against clamp length",
-            "geometry",
-            f"the layers add up to {bench.show(total, 'length')}, the clamp length is {bench.show(hw.clamp_length, 'length')}",
-        )
-
-
-def sleeve_diameter(bench: Bench, hw: Hardware, joint: Joint) -> float:
+@SHEET.result(SIZE, when=_sleeved)
+def sleeve(
+    size: Sized, joint: Joint, under_washer: float = 0.0, bearing_diameter: float = 0.0, thread: Thread | None = None
+) -> float | Assumed:
     """Diameter of material one bolt has to itself: to its own neighbours or the width of the face, whichever is less.
 
     Never less than its own bearing face, which it does press.
     """
-    found = [value for value in (_spacing(joint, hw), _face_width(joint)) if value is not None]
+    found = [value for value in (_spacing(joint, size.bolts), _face_width(joint)) if value is not None]
     if found:
-        return max(min(found), hw.bearing_under or hw.bearing or 0.0)
-    d = hw.thread.d if hw.thread is not None else 0.0
-    bench.default(
-        "layer.diameter",
-        bench.show(3.0 * d, "length"),
-        "3 d round each bolt: layout and member give no spacing or width",
-    )
-    return 3.0 * d
+        return max(min(found), under_washer or bearing_diameter)
+    basis = "3 d round each bolt: layout and member give no spacing or width"
+    return Assumed(3.0 * (thread.d if thread is not None else 0.0), "layer.diameter", basis, "length")
 
 
-def _spacing(joint: Joint, hw: Hardware) -> float | None:
+def _spacing(joint: Joint, bolts: tuple[int, ...]) -> float | None:
     """Least distance from a bolt of this size to its neighbour on the circle or along its side, m."""
     layout = joint.layout
     if layout is None:
@@ -189,7 +104,7 @@ def _spacing(joint: Joint, hw: Hardware) -> float | None:
     first = 1
     for side in (layout.side_a, layout.side_b if layout.side_b is not None else layout.side_a):
         for place, (a, b) in enumerate(pairwise(side)):
-            if not hw.bolts or {first + place, first + place + 1} & set(hw.bolts):
+            if not bolts or {first + place, first + place + 1} & set(bolts):
                 found.append(b - a)
         first += len(side)
     return min(found, default=None)
@@ -206,79 +121,202 @@ def _face_width(joint: Joint) -> float | None:
     return member.flange_width
 
 
-def put_load_factor(lines: Lines, bolt: float | None, member: float | None) -> float | None:
-    """Φ."""
-    if bolt is None or member is None:
+def _layered(joint: Joint) -> bool:
+    return bool(joint.layer)
+
+
+@SHEET.result(SIZE, name="layers", when=_layered)
+def given_layers(
+    joint: Joint, clamp_length: float | None = None, member_modulus: float | None = None, sleeve: float = 0.0
+) -> tuple[st.Layer, ...]:
+    layers, needs = [], [] if clamp_length is not None else ["bolting.clamp_length"]
+    for number, layer in enumerate(joint.layer):
+        if layer.gasket:
+            continue  # it carries over its own area, not over a cone
+        stiff = layer.modulus if layer.modulus is not None else member_modulus
+        if layer.thickness is None:
+            needs.append(f"layer.{number}.thickness")
+        elif stiff is None:
+            needs.append(f"layer.{number}.modulus")
+        else:
+            layers.append(st.Layer(layer.thickness, stiff, layer.diameter if layer.diameter is not None else sleeve))
+    if needs:
+        raise Absent(*needs)
+    return tuple(layers)
+
+
+@SHEET.result(SIZE)
+def layers(clamp_length: float, member_modulus: float, sleeve: float = 0.0) -> tuple[st.Layer, ...]:
+    """Of the members, from the nut down."""
+    return (st.Layer(clamp_length, member_modulus, sleeve),)
+
+
+@SHEET.check("layers", "layers against clamp length{size.of}", SIZE, basis="geometry", when=_layered, quiet=True)
+def layers_add_up(size: Sized, joint: Joint, clamp_length: float, context: Context) -> Rule | None:
+    known = [layer.thickness for layer in joint.layer if layer.thickness is not None]
+    total = math.fsum(known)
+    if size.number or len(known) < len(joint.layer) or abs(total - clamp_length) <= LAYER_TOLERANCE * clamp_length:
         return None
-    value = st.load_factor(bolt, member)
-    lines.put("load_factor", value, {"k_b": (bolt, "stiffness"), "k_m": (member, "stiffness")})
-    return value
+    added, clamped = (show(each, "length", context.system) for each in (total, clamp_length))
+    return Rule("fails", f"the layers add up to {added}, the clamp length is {clamped}")
 
 
-def put_stretch(lines: Lines, preload: float, bolt: float) -> float:
-    """Stretch at target and the energy a bolt stores."""
-    value = sx.stretch(preload, bolt)
-    puts = {"F": (preload, "force"), "k_b": (bolt, "stiffness")}
-    lines.put("stretch", value, {**puts})
-    lines.put("stored_energy", sx.strain_energy(preload, bolt), {**puts})
-    return value
+@dataclass(frozen=True, slots=True)
+class Cone:
+    """The members as a cone of pressure sees them, without a gasket."""
+
+    stiffness: float  # N/m
+    sleeve: float  # least diameter of material, m
+    layers: float
+    half_angle: float = st.HALF_ANGLE
 
 
-def put_turn(lines: Lines, hw: Hardware, preload: float, snug: float, bolt: float, member: float) -> None:
-    """Nut turn and run-down from a defined snug."""
-    if hw.thread is None:
-        return
-    load = snug * preload
-    puts = {
-        "F": (preload, "force"), "F_snug": (load, "force"), "k_b": (bolt, "stiffness"), "k_m": (member, "stiffness"),
+@SHEET.result(SIZE)
+def cone(size: Sized, layers: tuple[st.Layer, ...], bearing_diameter: float, hole_diameter: float) -> Cone:
+    value = st.member_stiffness(layers, bearing_diameter, hole_diameter, size.through)
+    return Cone(value, min(layer.diameter for layer in layers), float(len(layers)))
+
+
+def _gasketed(joint: Joint) -> bool:
+    return joint.load is not None and joint.load.seal == "gasket"
+
+
+def _metal(joint: Joint) -> bool:
+    return not _gasketed(joint)
+
+
+@SHEET.result(name="gasket_compliance", when=_metal)
+def no_gasket() -> float:
+    return 0.0
+
+
+@SHEET.result()
+def gasket_compliance(joint: Joint, bolt_count: int | None = None) -> float | None:
+    """What the gasket gives under one bolt's share of its own area, m/N: t·n/(E·A_G)."""
+    load = joint.load
+    if load is None:
+        return None
+    place = next((at for at, layer in enumerate(joint.layer) if layer.gasket), None)
+    own, of = (load.gasket_thickness, load.gasket_modulus), "load.gasket_"
+    if place is not None:
+        own, of = (joint.layer[place].thickness, joint.layer[place].modulus), f"layer.{place}."
+    inner, width = load.gasket_inner, load.gasket_width
+    if inner is None and load.pressure_diameter is not None and width is not None:
+        inner = load.pressure_diameter - width
+    named = {
+        f"{of}thickness": own[0], f"{of}modulus": own[1], "load.gasket_width": width, "layout.bolts": bolt_count,
+        "load.gasket_inner": inner,
     }  # fmt: skip
-    angle = sx.turn_angle(preload, load, bolt, member, hw.thread.pitch)
-    lines.put("turn_angle", angle, {**puts, "P": (hw.thread.pitch, "length")})
-    lines.put("nut_advance", sx.nut_advance(preload, load, bolt, member), {**puts})
+    needs = [name for name, value in named.items() if value is None]
+    if needs:
+        softer = ": a gasket is softer than the faces and takes load from the bolts"
+        raise Absent(*needs, why="needs " + ", ".join(needs) + softer)
+    inner, width = inner or 0.0, width or 0.0
+    area = 0.25 * math.pi * ((inner + 2.0 * width) ** 2 - inner**2)
+    return (own[0] or 0.0) * (bolt_count or 0) / ((own[1] or 1.0) * area)
 
 
-def put_embedding(
-    bench: Bench, lines: Lines, hw: Hardware, preload: float, relaxation: float, bolt: float, member: float
-) -> None:
-    """What VDI 2230 expects to be lost by embedding; said where it is more than the relaxation taken."""
-    if hw.thread is None or hw.clamp_length is None:
-        return
-    loss = jl.embedding_loss(hw.clamp_length, hw.thread.d, 1.0 / bolt, 1.0 / member)
-    puts = {
-        "L": (hw.clamp_length, "length"), "d": (hw.thread.d, "length"), "k_b": (bolt, "stiffness"),
-        "k_m": (member, "stiffness"),
-    }  # fmt: skip
-    lines.put("embedding_loss", loss, {**puts})
-    if loss > relaxation * preload:
-        title, basis = "relaxation taken against embedding" + hw.of, "VDI 2230:1986, f_Z = 3.29·(L/d)^0.34 µm"
-        note = f"embedding may take {loss / preload:.0%} of this short bolt's preload, {relaxation:.0%} is taken"
-        bench.near("relaxation", title, basis, note)
+@SHEET.result()
+def gasket_shown(gasket_compliance: float) -> float | None:
+    """In the unit its working shows it."""
+    return 1e9 * gasket_compliance if gasket_compliance else None
 
 
-def put_heat(lines: Lines, hw: Hardware, preload: float, bolt: float, member: float) -> None:
-    """Rise of the bolt above the clamped parts that lets the nut be run down for the whole preload.
+@SHEET.result(
+    SIZE, kind="stiffness", title="Stiffness of the clamped parts", symbol="k_m", formula="1 / Σ δ",
+    source=f"{SHIGLEY}, eq. 8-20; {VDI}, 5.1.2",
+    puts={"d_w": ("bearing_diameter", "length"), "d_h": ("hole_diameter", "length"), "sleeve": ("cone.sleeve", "length"),
+          "L": ("clamp_length", "length"), "half angle": ("cone.half_angle", "angle"), "layers": ("cone.layers", "count"),
+          "gasket δ·1e9": ("gasket_shown", "number")},
+)  # fmt: skip
+def member_stiffness(cone: Cone, gasket_compliance: float) -> float:
+    return 1.0 / (1.0 / cone.stiffness + gasket_compliance)
 
-    The coefficient is the mean from 20 °C to the heated bolt, found by one repetition.
-    """
-    material, length = hw.material, hw.clamp_length
-    if length is None or (material.expansion is None and material.expansion_curve is None):
-        return
-    gap = sx.nut_advance(preload, 0.0, bolt, member)
-    alpha = material.expansion
-    curve = material.expansion_curve
-    if alpha is None and curve is not None:
-        first = sx.heat_rise(gap, length, curve.at(REFERENCE))
-        alpha = curve.known_at(REFERENCE + first)
-    if alpha is None:
-        return
-    lines.put(
-        "heat_rise",
-        sx.heat_rise(gap, length, alpha),
-        {
-            "F": (preload, "force"),
-            "k_b": (bolt, "stiffness"),
-            "k_m": (member, "stiffness"),
-            "α_b": (alpha, "expansion"),
-            "L": (length, "length"),
-        },
-    )
+
+@SHEET.check("member_stiffness", "stiffness of the clamped parts{size.of}", SIZE)
+def elastic_members(cone: Cone) -> None:
+    """Only says what is missing."""
+
+
+@SHEET.check(
+    "gasket_stiffness", "stiffness of the gasket{size.of}", SIZE, basis="E·A/t of its own area", after=("cone",)
+)
+def elastic_gasket(gasket_compliance: float) -> None:
+    """Only says what is missing."""
+
+
+@SHEET.result(SIZE, kind="share", title="Share of outside load the bolt feels", symbol="Φ", formula="k_b / (k_b + k_m)",
+              source=f"{SHIGLEY}, eq. 8-24",
+              puts={"k_b": ("bolt_stiffness", "stiffness"), "k_m": ("member_stiffness", "stiffness")})  # fmt: skip
+def load_factor(bolt_stiffness: float, member_stiffness: float) -> float:
+    return st.load_factor(bolt_stiffness, member_stiffness)
+
+
+# what the target stretches, turns and stores
+
+_F_K = {"F": ("preload", "force"), "k_b": ("bolt_stiffness", "stiffness")}
+_SNUG = {"F": ("preload", "force"), "F_snug": ("snug_load", "force"), "k_b": ("bolt_stiffness", "stiffness"),
+         "k_m": ("member_stiffness", "stiffness")}  # fmt: skip
+
+
+@SHEET.result(
+    SIZE, kind="length", title="Stretch at target", symbol="ΔL", formula="F / k_b", source="definition", puts=_F_K
+)
+def stretch(preload: float, bolt_stiffness: float) -> float:
+    return sx.stretch(preload, bolt_stiffness)
+
+
+@SHEET.result(SIZE, kind="energy", title="Energy stored in one bolt", symbol="U", formula="F² / (2 k_b)",
+              source="definition", puts=_F_K)  # fmt: skip
+def stored_energy(preload: float, bolt_stiffness: float) -> float:
+    return sx.strain_energy(preload, bolt_stiffness)
+
+
+@SHEET.result()
+def planned(joint: Joint) -> Passes:
+    """The passes of the plan, what it leaves out filled in."""
+    return passes_of(joint.tightening)
+
+
+@SHEET.result(SIZE)
+def snug_load(preload: float, planned: Passes) -> float:
+    return planned.snug * preload
+
+
+@SHEET.result(SIZE, kind="angle", title="Nut turn from snug", symbol="θ", formula="2π/P·(F − F_snug)·(1/k_b + 1/k_m)",
+              source=f"{SHIGLEY}, eq. 8-29", puts={**_SNUG, "P": ("thread.pitch", "length")})  # fmt: skip
+def turn_angle(
+    preload: float, snug_load: float, bolt_stiffness: float, member_stiffness: float, thread: Thread
+) -> float:
+    return sx.turn_angle(preload, snug_load, bolt_stiffness, member_stiffness, thread.pitch)
+
+
+@SHEET.result(SIZE, kind="length", title="Nut run-down from snug", symbol="u", formula="(F − F_snug)·(1/k_b + 1/k_m)",
+              source="definition", puts=_SNUG)  # fmt: skip
+def nut_advance(preload: float, snug_load: float, bolt_stiffness: float, member_stiffness: float) -> float:
+    return sx.nut_advance(preload, snug_load, bolt_stiffness, member_stiffness)
+
+
+@SHEET.result(SIZE)
+def gap_to_close(preload: float, bolt_stiffness: float, member_stiffness: float) -> float:
+    """What a heated bolt must be longer by, m."""
+    return sx.nut_advance(preload, 0.0, bolt_stiffness, member_stiffness)
+
+
+@SHEET.result(SIZE)
+def heated_expansion(gap_to_close: float, clamp_length: float, bolt_material: Material) -> float | None:
+    """The mean coefficient from 20 °C to the heated bolt, 1/K, found by one repetition."""
+    curve = bolt_material.expansion_curve
+    if bolt_material.expansion is not None or curve is None:
+        return bolt_material.expansion
+    first = sx.heat_rise(gap_to_close, clamp_length, curve.at(REFERENCE))
+    return curve.known_at(REFERENCE + first)
+
+
+@SHEET.result(SIZE, kind="temperature_difference", title="Heating of the bolt above the clamped parts", symbol="ΔT",
+              formula="F·(1/k_b + 1/k_m) / (α_b·L)", source="thermal expansion of a free bar",
+              puts={**_F_K, "k_m": ("member_stiffness", "stiffness"), "α_b": ("heated_expansion", "expansion"),
+                    "L": ("clamp_length", "length")})  # fmt: skip
+def heat_rise(gap_to_close: float, clamp_length: float, heated_expansion: float) -> float:
+    """Rise of the bolt above the clamped parts that lets the nut be run down for the whole preload."""
+    return sx.heat_rise(gap_to_close, clamp_length, heated_expansion)

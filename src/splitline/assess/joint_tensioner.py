@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_stiffness import gasket_compliance
 from splitline.assess.joint_tools import PRACTICE, Plan, check_step, joint_settings, put_sets, tool_name, tools_for
 from splitline.assess.joint_types import Hardware
 from splitline.assess.settings import SetTool, SizeSettings
@@ -22,6 +21,7 @@ class Pulled:
     stretch: float | None
     bolt: float | None
     member: float | None
+    gasket: float = 0.0  # what a gasket gives under one stud, m/N
 
 
 ALONE = "as if no later group took load from it: what the groups take from one another is not known"
@@ -47,7 +47,7 @@ def put_tensioner(
             bench.missing("tensioner_pressure", title, needs, note="needs the tensioner's piston_area", kind="pressure")
         return None, unset
     _, tool = sized[0]
-    computed = _computed(bench, joint, hw, work)
+    computed = _computed(hw, work)
     loss = _loss(bench, lines, hw, tool, work, computed)
     if loss is None:
         note = "needs tightening.tool.loss, or what the stiffness of stud and members needs"
@@ -76,14 +76,13 @@ def _set_tools(sized: list[tuple[int, Tool]], loss: float) -> tuple[SetTool, ...
     )
 
 
-def _computed(bench: Bench, joint: Joint, hw: Hardware, work: Pulled) -> tuple[float, float, float] | None:
+def _computed(hw: Hardware, work: Pulled) -> tuple[float, float, float] | None:
     """Load loss from stiffness: least, taken, greatest; None while a stiffness is not known."""
     modulus = hw.material.modulus
     if hw.thread is None or modulus is None or work.bolt is None or work.member is None:
         return None
-    gasket = gasket_compliance(bench, hw, joint) or 0.0
     nut = tl.nut_give(hw.thread.d, modulus)
-    parts = (1.0 / work.bolt, 1.0 / work.member - gasket, nut, gasket)
+    parts = (1.0 / work.bolt, 1.0 / work.member - work.gasket, nut, work.gasket)
     least, taken, greatest = (tl.tensioner_loss(*parts, beside) for beside in (1.0, tl.BESIDE, 0.0))
     return least, taken, greatest
 

@@ -8,6 +8,7 @@ may ask for any name whose axes are among its own; it looks over a further axis 
 from __future__ import annotations
 
 import inspect
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Generic, Literal, TypeVar
@@ -357,7 +358,10 @@ class Sheet:
     def told_keys(self) -> Iterator[Key]:
         """Every result that is told, in the order of declaration, once a name."""
         for ways in self.ways.values():
-            yield from [way.key for way in ways if way.key is not None][:1]
+            keys = [way.key for way in ways if way.key is not None]
+            if keys:
+                formulas, sources = ([getattr(key, part) for key in keys] for part in ("formula", "source"))
+                yield replace(keys[0], formula=_any_of(formulas), source=_any_of(sources))
 
     def defaults(self) -> Iterator[Way]:
         """Every input with a default, for the page of what is assumed."""
@@ -421,6 +425,11 @@ def reader(path: str) -> Callable[[Any], Any]:
 
 def _no_figure() -> None:
     """Of a caution that has none."""
+
+
+def _any_of(texts: Sequence[str]) -> str:
+    """What several ways to one name are written as; what is filled in for an item is printed with it."""
+    return " or ".join(dict.fromkeys(re.sub(r"{.*?}", "as printed", text) for text in texts))
 
 
 def _into(puts: Mapping[str, tuple[str, str]]) -> tuple[Into, ...]:

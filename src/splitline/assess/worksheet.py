@@ -82,7 +82,7 @@ class Worksheet:
         self._went_in: set[tuple[str, Place]] = set()  # defaults some function was really called with
         self._under_way: list[tuple[str, Place]] = []
 
-    def of(self, function: Callable[..., T | None], place: Place = HERE) -> T | None:
+    def of(self, function: Callable[..., T | Assumed | None], place: Place = HERE) -> T | None:
         """The value of a declared function at a place, None where it is missing or idle: the typed way to a number."""
         cell = self.cell(self.sheet.name_of(function), place)
         return cell.value if cell.there else None
@@ -154,7 +154,7 @@ class Worksheet:
             for place in self.places(way.scope):
                 cell = self._noted(way, place)
                 if cell.there and cell.assumed is None:
-                    yield cell.value
+                    yield from (cell.value,) if isinstance(cell.value, str) else cell.value
 
     def _noted(self, way: Way, place: Place) -> Cell:
         """A note, kept: what it assumes is told among the defaults."""

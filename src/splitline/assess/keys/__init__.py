@@ -14,7 +14,11 @@ from typing import Literal
 Shape = Literal["number", "list", "table"]
 OF = ("joint", "lift", "fit", "insertion", "clearance", "window", "item", "step")
 _MODULES = {"joint": ("joint", "tightening"), "item": ()}
-_SHEETS = ("insertion", "window")  # rooms whose results are declared on a calculation sheet, beside what computes them
+_SHEETS = (
+    "insertion",
+    "joint",
+    "window",
+)  # rooms whose results are declared on a calculation sheet, beside what computes them
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +41,9 @@ class Key:
 @cache
 def registry(of: str) -> dict[str, Key]:
     """Keys of one kind of item, in the order they are shown."""
-    if of in _SHEETS:
-        sheet = import_module(f"splitline.assess.{of}").SHEET
-        return {key.key: key for key in sheet.told_keys()}
     found: dict[str, Key] = {}
+    if of in _SHEETS:
+        found = {key.key: key for key in import_module(f"splitline.assess.{of}").SHEET.told_keys()}
     for name in _MODULES.get(of, (of,)):
         try:
             module = import_module(f"splitline.assess.keys.{name}")
