@@ -57,6 +57,16 @@ def test_a_lifting_beam_without_a_rated_load_is_missing_and_over_it_fails() -> N
     assert check(bare, "leg_tension").needs == ("spreader.mass",)
 
 
+def test_a_beam_without_mass_is_asked_for_and_nothing_is_hung_on_it() -> None:
+    weightless = assessed(on_beam(lifting_beam(mass="0 kg")))
+    for key in ("leg_tension", "hook_load"):
+        found = check(weightless, key)
+        assert found.verdict == "missing"
+        assert "spreader.mass" in found.needs
+        assert "a beam has a mass" in found.note
+        assert key not in weightless.results
+
+
 def _without(beam: dict[str, Any], field: str) -> dict[str, Any]:
     return {key: value for key, value in beam.items() if key != field}
 

@@ -90,15 +90,19 @@ def test_tail_and_fittings_carry_margin_and_dynamic_factor() -> None:
 
 def test_headroom_takes_what_hangs_below_and_every_angle() -> None:
     """The head 4 m from the tail: standing, hook height - 2 m of rigging - 4 m - what hangs below - 1 m passed over."""
-    plain = assessed(turned((2.0, 0.0, 0.0)))
+    plain = assessed(turned((2.0, 0.0, 0.0), {"below": "0 mm"}))
     above = plain.results["hook"][0] - 4.0
     assert plain.results["headroom"] == pytest.approx(12 - above - 4 - 1, rel=1e-6)
-    assert any(each.field == "tail.below" for each in plain.defaults)
+    for kind in ("hook", "floor"):  # what nobody measured is no 0 mm: the headroom would be too good
+        unmeasured = assessed(turned((2.0, 0.0, 0.0), {"kind": kind}))
+        found = check(unmeasured, "headroom")
+        assert (found.verdict, found.needs) == ("missing", ("tail.below",))
+        assert "measure what hangs below" in found.note
+        assert "headroom" not in unmeasured.results
     below = assessed(turned((2.0, 0.0, 0.0), {"below": "600 mm"}))
     assert below.results["headroom"] == pytest.approx(plain.results["headroom"] - 0.6)
-    assert not any(each.field == "tail.below" for each in below.defaults)
     # lying on an underside 3 m down: on its way the far corner hangs lower than when it stands, sqrt(4² + 3²) = 5 m
-    deep = assessed(turned((2.0, 0.0, 0.0), underside="-3 m"))
+    deep = assessed(turned((2.0, 0.0, 0.0), {"below": "0 mm"}, underside="-3 m"))
     assert deep.results["headroom"] == pytest.approx(12 - above - 5 - 1, abs=0.01)
 
 

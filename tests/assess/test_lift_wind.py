@@ -42,6 +42,7 @@ def test_speed_and_area_give_the_force() -> None:
     plate = assessed(outdoors(wind_speed="9.8 m/s", wind_area="6 m^2"))
     assert plate.results["wind_load"] == pytest.approx(0.625 * 9.8**2 * 6 * 1.6)
     assert any(each.field == "wind_drag" for each in plate.defaults)
+    assert [d.basis for d in plate.defaults if "not checked" in d.basis and d.field == "wind_drag"]
     box = assessed(outdoors(wind_speed="35.28 km/h", wind_area="6 m^2", wind_drag=1.2))
     assert box.results["wind_load"] == pytest.approx(0.625 * 9.8**2 * 6 * 1.2)
     assert check(box, "wind_angle").demand == pytest.approx(math.atan(432.18 / (5000 * G)))

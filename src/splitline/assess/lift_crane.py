@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from splitline.assess.bench import Bench
 from splitline.assess.context import Context
-from splitline.assess.lift_hang import beam_weight
+from splitline.assess.lift_hang import NO_MASS, beam_weight
 from splitline.assess.lift_types import GRAVITY, Load, Point, State
 from splitline.assess.lift_wind import Wind, check_one_rating, wind_of, windy_radius
 from splitline.errors import InputError
@@ -44,14 +44,12 @@ def assess_crane(
 
 def _hook_load(bench: Bench, lift: Lift, crane: Crane, load: Load) -> float | None:
     needs = ["crane.rigging"] if crane.rigging is None else []
-    if lift.spreader is not None and lift.spreader.mass is None:
+    if lift.spreader is not None and not lift.spreader.mass:
         needs.append("spreader.mass")
     if load.factor is None:
         needs.append("mass_basis")
     if needs or load.factor is None or crane.rigging is None:
-        bench.missing(
-            "hook_load", "Hook load", needs, "statics", "write 0 kg for rigging already counted", kind="force"
-        )
+        bench.missing("hook_load", "Hook load", needs, "statics", _asked(needs), kind="force")
         return None
     beam, rigging = beam_weight(lift), crane.rigging * GRAVITY
     value = hook_load(load.weight, load.factor, load.dynamic, beam, rigging)
@@ -70,6 +68,16 @@ def _hook_load(bench: Bench, lift: Lift, crane: Crane, load: Load) -> float | No
             "hook", "Hook", value, lift.hook.capacity, "capacity", "rated capacity of the hook given in the plan"
         )
     return value
+
+
+def _asked(needs: Sequence[str]) -> str:
+    """What the hook load lacks, in words."""
+    words = {
+        "crane.rigging": "give the rigging's mass; write 0 kg for rigging already counted",
+        "spreader.mass": NO_MASS,
+        "mass_basis": "say how the load's mass is known",
+    }
+    return "; ".join(words[each] for each in needs)
 
 
 def _usage(bench: Bench, lift: Lift, crane: Crane, on_hook: float, wind: Wind | None, ctx: Context) -> None:
@@ -150,12 +158,19 @@ def _capacity(bench: Bench, lift: Lift, crane: Crane, wind: Wind | None, ctx: Co
 
 def _headroom(bench: Bench, lift: Lift, crane: Crane, state: State | None, ups: Sequence[Point]) -> None:
     needs = [f"crane.{name}" for name in ("hook_height", "clear_over") if getattr(crane, name) is None]
+    if lift.tail is not None and lift.tail.below is None:
+        needs.append("tail.below")  # what nobody measured hangs as low as it may
     title, basis = (
         "Headroom over what it passes",
         f"{bench.show(CLEAR, 'length')} kept (common practice, no published source)",
     )
     if needs or crane.hook_height is None or crane.clear_over is None:
-        bench.missing("headroom", title, needs, basis, kind="length")
+        note = (
+            "measure what hangs below the tail's pick when the load stands, rigging included"
+            if "tail.below" in needs
+            else ""
+        )
+        bench.missing("headroom", title, needs, basis, note, kind="length")
         return
     if state is None:
         return
@@ -193,10 +208,7 @@ def turned_drop(bench: Bench, lift: Lift, state: State, ups: Sequence[Point]) ->
     """
     places, tail = _underside(bench, lift), lift.tail
     if tail is not None and tail.pick is not None:
-        below = tail.below
-        if below is None:
-            basis = "the tail's pick is its lowest place when it stands; measure what hangs below it, rigging included"
-            bench.default("tail.below", bench.show(0.0, "length"), basis)
+        below = tail.below  # where it is not given, the caller says that it is missing
         x, y, z = (p - (below or 0.0) * u for p, u in zip(tail.pick, ups[-1], strict=True))
         places = [*places, (x, y, z)]
     picks = [leg.pick for leg in lift.leg if leg.pick is not None]

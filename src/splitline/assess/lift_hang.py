@@ -138,13 +138,15 @@ def _unit(top: Point, low: Point) -> Point:
     return (x / size, y / size, z / size)
 
 
+NO_MASS = "a beam has a mass: weigh it or take its plate's; 0 kg is none"
+
+
 def spreader_missing(bench: Bench, spreader: Spreader) -> bool:
     """Whether the beam lacks what the statics need; said once."""
-    needs = [
-        f"spreader.{name}" for name in ("mass", "upper", "lower", "upper_length") if getattr(spreader, name) is None
-    ]
+    needs = [] if spreader.mass else ["spreader.mass"]
+    needs += [f"spreader.{name}" for name in ("upper", "lower", "upper_length") if getattr(spreader, name) is None]
     if needs:
-        bench.missing(KEY, TITLE, needs, BASIS, kind="force")
+        bench.missing(KEY, TITLE, needs, BASIS, NO_MASS if spreader.mass == 0.0 else "", kind="force")
     return bool(needs)
 
 

@@ -13,6 +13,10 @@ from splitline.lifting.mass import composite, mass_factor
 from splitline.plan.model.lift import Lift
 
 DYNAMIC = 1.10
+DYNAMIC_BASIS = (
+    "0027/ND Rev 11.2, Table 5-1: single crane on land, to 100 t; taken on beam and rigging too, which is not checked "
+    "against the standard's text"
+)
 TOLERANCE = 0.005
 
 
@@ -101,7 +105,7 @@ def _factor(bench: Bench, lift: Lift) -> float | None:
 def _dynamic(bench: Bench, lift: Lift) -> float:
     if lift.dynamic is not None:
         return lift.dynamic
-    bench.default("dynamic", f"{DYNAMIC:.2f}", "0027/ND Rev 11.2, Table 5-1: single crane on land, to 100 t")
+    bench.default("dynamic", f"{DYNAMIC:.2f}", DYNAMIC_BASIS)
     return DYNAMIC
 
 

@@ -12,7 +12,8 @@ from splitline.plan.model.lift import Crane, Lift
 
 TITLE = "Hoist line in the wind"
 BASIS = "steady side force on the lightest the load may be; limit by the crane's manual"
-DRAG = 1.6  # flat plate, from memory (ISO 4302 gives less for closed boxes and drums)
+DRAG = 1.6  # flat plate, from memory
+DRAG_BASIS = "usual for a flat plate, not checked against a standard's text; a closed box or drum has less, a lattice may have more"
 RADIUS = "statics: length of line × tan of its angle"
 
 
@@ -69,9 +70,7 @@ def _force(bench: Bench, lift: Lift) -> float | None:
     drag = lift.wind_drag
     if drag is None:
         drag = DRAG
-        bench.default(
-            "wind_drag", f"{DRAG:g}", "flat plate, not checked against the text; a closed box or drum has less"
-        )
+        bench.default("wind_drag", f"{DRAG:g}", DRAG_BASIS)
     return wind_force(lift.wind_speed, lift.wind_area, drag)
 
 

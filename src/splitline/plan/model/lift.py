@@ -266,9 +266,8 @@ class Tail(Table):
     capacity: Capacity | None = declare("Rated capacity of the tail's rigging", needs="upend_tail", example="10 t")
     crane_capacity: Capacity | None = declare("Capacity of the second crane at its radius", example="10 t")
     below: Gap | None = declare(
-        "How far load and tail rigging hang below the tail's pick when it stands",
-        shown_default="0 mm: the tail's pick is its lowest place",
-        errs="lowest place named",
+        "How far load and tail rigging hang below the tail's pick when it stands; 0 mm where nothing does",
+        needs="headroom",
         example="150 mm",
     )
 
@@ -288,7 +287,10 @@ class Lift(Table):
         "Mass margin as a share, instead of mass_basis", example=0.08
     )
     dynamic: Factor | None = declare(
-        "Dynamic factor", shown_default="1.10", errs="guideline for a slow crane; site rules govern", example=1.1
+        "Dynamic factor",
+        shown_default="1.10",
+        errs="guideline for a slow crane, taken on beam and rigging too (not checked against its text); site rules govern",
+        example=1.1,
     )
     centre_shift: Gap | None = declare(
         "Horizontal radius of doubt of the centre of gravity",
@@ -348,7 +350,7 @@ class Lift(Table):
     wind_drag: Annotated[float, Num(above=0, most=3)] | None = declare(
         "Drag coefficient of the load",
         shown_default="1.6",
-        errs="safe: a flat plate or lattice; a drum or box has less",
+        errs="usual for a flat plate, not checked against a standard's text; a drum or box has less, a lattice may have more",
         example=1.2,
     )
     wind_angle_limit: Annotated[float, Dim("angle", above=0, most=math.pi / 4)] | None = declare(
