@@ -14,7 +14,7 @@ from splitline.record.markdown import markdown
 from splitline.ui.work import acts
 from splitline.ui.work.counts import counts_open
 from splitline.ui.work.desk import Desk
-from splitline.ui.work.gate import failing
+from splitline.ui.work.gate import failing, gate_of
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
 from tests.record.helpers import Ticking
@@ -102,8 +102,17 @@ def desk_at(folder: Path, target: str) -> Desk:
     own = "\n".join(line for line in own.splitlines() if not line.startswith("needs"))
     (folder / "one.toml").write_text(f"{head}[[step]]{own}", "utf-8")
     at = Desk(folder / "one.toml", Ticking())
+    return seated(at)
+
+
+def seated(at: Desk) -> Desk:
+    """Ines at a plan of one step: that its hidden joints are in no step is accepted."""
     at.take_seat("Ines")
     at.stand_plan()
+    now, task = at.task()
+    for ward in gate_of(now, task.step.plan).open_wards if task.step else ():
+        if task.step is not None and ward.id == task.step.plan.id:
+            acts.accept_plan(at, task, tuple(c.key for c in ward.wrong), "Lead", "one step is looked at", ward.id)
     return at
 
 

@@ -137,6 +137,33 @@ def test_a_reading_outside_is_a_stop_of_its_own_and_shuts_no_gate(tmp_path: Path
     assert task(at).answers[0].id == "done"
 
 
+@pytest.mark.parametrize("verdict", ["fails", "missing"])
+@pytest.mark.parametrize("kind", ["", "joint", "fit"])
+def test_what_is_checked_of_the_step_itself_holds_it_too(tmp_path: Path, kind: str, verdict: Any) -> None:
+    """A pressure test without its figures, a joint that is closed over: the step's own checks, whatever it works on."""
+
+    def assess(plan: Plan, folder: Path, observed: Observed = NOTHING) -> Assessment:
+        of = assessor(plan, folder, observed)
+        check = Check("leak_test", "Leak test", "at most", None, None, "pressure", None, verdict, "by hand")
+        own = tuple(ItemResult("step", step.id, step.heading, verdict, checks=(check,)) for step in plan.steps)
+        return replace(of, items=(*of.items, *own))
+
+    plain = HEAD + '[[step]]\nid = "go"\ntext = "Go"\n[[step]]\nid = "next"\ntext = "Next"\n'
+    at = Desk(plan_file(tmp_path, text=plan_of(kind) if kind else plain), Ticking(), assess)
+    at.take_seat("Ines")
+    at.stand_plan()
+    shown = task(at)
+    assert shown.answers[0].id == "accept-plan"
+    for act in ("start", "done"):
+        with pytest.raises(RecordError, match="Leak test"):
+            acts.sign(at, shown, act)
+    acts.accept_plan(at, shown, ("leak_test",), "Tomas", "maker agrees", "go")
+    assert task(at).answers[0].id != "accept-plan"
+    if not kind:  # one acceptance is for one step
+        acts.sign(at, task(at), "done")
+        assert task(at).answers[0].id == "accept-plan"
+
+
 class Asked:
     """A screen whose questions are answered from a list."""
 
@@ -160,3 +187,25 @@ async def test_who_accepts_sees_every_check_first(tmp_path: Path) -> None:
     await flows.accept_plan(screen, task(at))
     assert any("Bolt stress" in text for text in screen.lines)
     assert task(at).kind == "set-up"
+
+
+async def test_one_acceptance_takes_what_fails_of_the_item_and_of_the_step(tmp_path: Path) -> None:
+    both = with_check("fails")
+
+    def assess(plan: Plan, folder: Path, observed: Observed = NOTHING) -> Assessment:
+        of = both(plan, folder, observed)
+        check = Check("coverage", "Passes covered", "at most", None, None, "count", None, "fails", "by hand")
+        return replace(of, items=(*of.items, ItemResult("step", "go", "Go", "fails", checks=(check,))))
+
+    at = Desk(plan_file(tmp_path, text=plan_of("fit")), Ticking(), assess)
+    at.take_seat("Ines")
+    at.stand_plan()
+    screen: Any = Asked(at, "Tomas", "by drawing")
+    await flows.accept_plan(screen, task(at))
+    assert any("Bolt stress" in text for text in screen.lines)
+    assert any("Passes covered" in text for text in screen.lines)
+    assert task(at).answers[0].id != "accept-plan"
+    assert [(e.item, e.checks) for e in entries(at.path) if isinstance(e, Note)] == [
+        ("it", ("bolt_stress",)),
+        ("go", ("coverage",)),
+    ]

@@ -16,13 +16,14 @@ from splitline.assess.context import Context, Observed
 from splitline.assess.result import ItemResult
 from splitline.assess.step import assess_step
 from splitline.assess.step_test import AT_END, AT_START, BARRED
+from splitline.errors import RecordError
 from splitline.library.store import Library
 from splitline.plan.model import Plan, PlanInfo, Step
 from splitline.ui.work import acts
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.task import Task
 from tests.record.helpers import Ticking
-from tests.ui.test_work_demo import desk_at, set_up
+from tests.ui.test_work_demo import desk_at, seated, set_up
 
 LIBRARY = Library.load()
 VALUES = {"test": "gas", "test_pressure": "6 bar", "test_hold": "30 min", "test_drop": "0.1 bar"}
@@ -82,11 +83,17 @@ def test_a_drop_beyond_the_allowed_one_stops_the_work(tmp_path: Path) -> None:
 
 def test_a_test_without_its_figures_is_missing_in_check_and_on_the_screen(tmp_path: Path) -> None:
     assert [(c.key, c.verdict) for c in result({"test": "gas"}).checks] == [("leak_test", "missing")]
-    assert any(
-        "test_pressure" in text
-        for text, style in desk(tmp_path, 'test = "gas"\n').task()[1].lines
-        if style == "missing"
-    )
+    at = desk(tmp_path, 'test = "gas"\n')
+    shut = at.task()[1]
+    assert any("test pressure" in text for text, style in shut.lines if style == "missing")
+    assert shut.answers[0].id == "accept-plan"
+    for act in ("start", "done"):
+        with pytest.raises(RecordError, match="named person accepts"):
+            acts.sign(at, shut, act)
+    acts.accept_plan(at, shut, ("leak_test",), "Tomas", "procedure 7, by the commissioning lead")
+    after = at.task()[1]
+    assert after.answers[0].id == "done"
+    assert any("test_pressure" in text for text, style in after.lines if style == "missing")
 
 
 @pytest.mark.parametrize(("end", "verdict"), [(6.15e5, "ok"), (6.05e5, "fails"), (6.3e5, "ok"), (None, "on-site")])
@@ -127,9 +134,7 @@ def test_two_jacks_are_told_how_far_one_may_lead_and_one_jack_is_not(tmp_path: P
     assert captions(at.task()[1])["expected, up to"] == "91.4 bar"
     text = (tmp_path / "one.toml").read_text("utf-8")
     (tmp_path / "one.toml").write_text(text.replace("jacks = 1\n", "jacks = 2\n"), "utf-8")
-    two = Desk(tmp_path / "one.toml", Ticking())
-    two.take_seat("Ines")
-    two.stand_plan()
+    two = seated(Desk(tmp_path / "one.toml", Ticking()))
     assert captions(two.task()[1])["one jack ahead of the other, at most"] == "2 mm"
 
 

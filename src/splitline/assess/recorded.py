@@ -28,6 +28,7 @@ from splitline.record.head import copy_number, read_head
 from splitline.record.job import Job
 from splitline.record.journal import Journal, Record
 from splitline.record.paths import beside as paths_beside
+from splitline.record.people import people_of
 from splitline.record.plans import standing
 from splitline.units import System, show
 
@@ -75,7 +76,8 @@ def open_book(path: Path, now: dt.datetime, record: Record | None = None) -> Boo
     told = told_of(record, path, stands)
     seen = read_head(paths_beside(path).seen)
     copy = copy_number(paths_beside(path).record.parent)
-    built = build(stands.job, record, now, told, beside, seen.count if seen is not None else 0, copy)
+    count = seen.count if seen is not None else 0
+    built = build(stands.job, record, now, told, beside, count, copy, people_of(path.parent))
     return Book(record, stands, built, beside)
 
 

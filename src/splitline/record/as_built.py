@@ -15,6 +15,7 @@ from splitline.record.facts import facts_of
 from splitline.record.job import Job, JointPlan, PassPlan
 from splitline.record.journal import Record
 from splitline.record.order import StepState, moments, step_states
+from splitline.record.people import NOBODY_KNOWN, People
 from splitline.record.progress import JointProgress, joint_progress
 from splitline.record.struck import live, strikes
 from splitline.record.windows import WindowState, window_state
@@ -104,6 +105,7 @@ def build(
     beside: Sequence[str] = (),
     seen: int = 0,
     copy: str = "",
+    people: People = NOBODY_KNOWN,
 ) -> AsBuilt:
     """Fold the record into tables; ``now`` judges windows that still run. ``told``: see :mod:`splitline.record.deviations`."""
     alive = live(record.entries)
@@ -112,7 +114,7 @@ def build(
     changes = clock_changes(record.entries)
     of = {kind: _items(job, kind, alive) for kind in ("lift", "fit", "insertion", "clearance")}
     windows = tuple(window_state(window, reached, now, record.entries, changes) for window in job.windows)
-    deviated = deviations(job, record, now, told)
+    deviated = deviations(job, record, now, told, people)
     by_number = {entry.number: entry for entry in record.entries}
     return AsBuilt(
         title=job.title,
@@ -139,7 +141,7 @@ def build(
         recovered=tuple(entry for entry in alive if isinstance(entry, Recovered)),
         accepted=tuple(entry for entry in alive if isinstance(entry, Accepted)),
         problems=tuple(problem.text for problem in record.problems),
-        facts=facts_of(record, deviated, steps, windows, told or {}),
+        facts=facts_of(record, deviated, steps, windows, told or {}, people),
         seen=seen,
         copy=copy,
         beside=tuple(beside),

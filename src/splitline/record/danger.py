@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from splitline.errors import RecordError
 from splitline.record.entry import Accepted, Entry, Note
+from splitline.record.people import NOBODY_KNOWN, People
 
 DANGER = "danger"  # topic of the note that calls it
 _KEY = "danger, entry "
@@ -43,12 +44,12 @@ def check_free(entries: Iterable[Entry], entry: Entry) -> None:
         raise RecordError(f"DANGER was called by {found[0].done_by}{at}: nothing is stored before it is released")
 
 
-def check_release(entries: Iterable[Entry], entry: Accepted) -> None:
+def check_release(entries: Iterable[Entry], entry: Accepted, people: People = NOBODY_KNOWN) -> None:
     """RecordError unless another person than the one who called it releases it, in a role and with words."""
     note = next((each for each in called(entries) if key_of(each) == entry.stop), None)
     if note is None:
         return
     if not entry.role.strip():
         raise RecordError("a DANGER is released by somebody in a role: name the role; nothing was stored")
-    if entry.done_by.strip().casefold() in {note.done_by.strip().casefold(), note.entered_by.strip().casefold()}:
+    if people.among(entry.done_by, (note.done_by, note.entered_by)):
         raise RecordError(f"{entry.done_by} called this DANGER; another person releases it. Nothing was stored")

@@ -26,6 +26,7 @@ from splitline.record.entry import (
 from splitline.record.job import Job
 from splitline.record.journal import Record
 from splitline.record.order import StepState, step_states
+from splitline.record.people import NOBODY_KNOWN, People
 from splitline.record.stops import all_stops
 from splitline.record.struck import live
 
@@ -61,7 +62,11 @@ class ToldAs:
 
 
 def deviations(
-    job: Job, record: Record, now: datetime, told: dict[tuple[int, int], ToldAs] | None = None
+    job: Job,
+    record: Record,
+    now: datetime,
+    told: dict[tuple[int, int], ToldAs] | None = None,
+    people: People = NOBODY_KNOWN,
 ) -> tuple[Deviation, ...]:
     """Every deviation there was and is. ``told``: by entry and bolt, see :class:`ToldAs`."""
     alive = live(record.entries)
@@ -74,7 +79,7 @@ def deviations(
         found += _of_entry(entry)
     found += _batches(alive)
     for state in step_states(job, alive):
-        found += _of_step(state, alive)
+        found += _of_step(state, alive, people)
     return tuple(found)
 
 
@@ -127,21 +132,20 @@ def _batches(alive: Sequence[Entry]) -> Iterator[Deviation]:
         own.append(entry.batch)
 
 
-def _of_step(state: StepState, alive: Sequence[Entry]) -> Iterator[Deviation]:
+def _of_step(state: StepState, alive: Sequence[Entry], people: People) -> Iterator[Deviation]:
     step, witness, hold = state.plan, state.witness, state.hold
     if state.absent and witness is not None:
         text = f"{step.id}: witness ({step.witness}) called and not present"
         yield Deviation("witness absent", f"witness absent, {step.id}", text, step.id, witness.number)
-    if hold is not None and own_work(hold, state, alive):
+    if hold is not None and own_work(hold, state, alive, people):
         text = f"{step.id}: hold signed by {hold.done_by}, who did the work"
         yield Deviation("hold signed on own work", f"own work, {step.id}", text, step.id, hold.number)
 
 
-def own_work(signed: Signed, state: StepState, alive: Sequence[Entry]) -> bool:
-    """Whether a hold was signed by one who did the work of its step, by the record."""
-    person = signed.done_by.strip().casefold()
+def own_work(signed: Signed, state: StepState, alive: Sequence[Entry], people: People = NOBODY_KNOWN) -> bool:
+    """Whether a hold was signed by one who did the work of its step, by the record, however the name was written."""
     for entry in alive:
-        if entry.done_by.strip().casefold() != person or entry.number >= signed.number:
+        if entry.number >= signed.number or not people.same(entry.done_by, signed.done_by):
             continue
         if isinstance(entry, Tightened):
             step = state.plan

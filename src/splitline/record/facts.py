@@ -28,6 +28,7 @@ from splitline.record.entry import (
 from splitline.record.fact_kinds import Fact, own_fields, quantity_of
 from splitline.record.journal import Record
 from splitline.record.order import StepState
+from splitline.record.people import NOBODY_KNOWN, People
 from splitline.record.progress import brought_back, concession
 from splitline.record.register import register
 from splitline.record.struck import live, strikes
@@ -61,6 +62,7 @@ def facts_of(
     steps: Sequence[StepState],
     windows: Sequence[WindowState],
     told: dict[tuple[int, int], ToldAs],
+    people: People = NOBODY_KNOWN,
 ) -> tuple[Fact, ...]:
     """Every fact, by entry; then what follows from them: deviations, steps, time limits."""
     gone = strikes(record.entries)
@@ -91,7 +93,7 @@ def facts_of(
                                  file_of=entry.file_of, saved_at=entry.saved_at, changes=said, **base)
             )  # fmt: skip
         elif isinstance(entry, Signed):
-            found.append(_signed(entry, base, states, alive))
+            found.append(_signed(entry, base, states, alive, people))
         elif isinstance(entry, WrongEntry):
             said_of = "; ".join(sentence(each) for each in found if each.entry == entry.entry)
             found.append(kinds.Struck(strikes=entry.entry, said=said_of, reason=entry.reason, **base))
@@ -128,7 +130,9 @@ def _stud(entry: Tightened, nth: int, told: ToldAs, base: dict[str, Any]) -> Fac
     )  # fmt: skip
 
 
-def _signed(entry: Signed, base: dict[str, Any], states: dict[str, StepState], alive: Sequence[Entry]) -> Fact:
+def _signed(
+    entry: Signed, base: dict[str, Any], states: dict[str, StepState], alive: Sequence[Entry], people: People
+) -> Fact:
     if entry.act == "set-up":
         return kinds.SetUp(
             item=entry.joint, pass_=entry.pass_, step=entry.step, lubricant=entry.lubricant, batch=entry.batch,
@@ -147,7 +151,7 @@ def _signed(entry: Signed, base: dict[str, Any], states: dict[str, StepState], a
     if entry.act == "tag":
         return kinds.Tag(role=entry.role, text=entry.statement, step=entry.step, item=entry.joint, **base)
     state = states.get(entry.step)
-    own = entry.act == "hold" and state is not None and own_work(entry, state, alive)
+    own = entry.act == "hold" and state is not None and own_work(entry, state, alive, people)
     item = entry.joint or (state.plan.item if state is not None else "")
     return kinds.Signature(
         item=item, act=entry.act, step=entry.step, pass_=entry.pass_, role=entry.role, statement=entry.statement,

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from splitline.errors import RecordError
+from splitline.record.people import People
 from splitline.whole_file import write_whole
 
 FILE = "people.toml"
@@ -28,15 +29,24 @@ class Pins:
 
     kept: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
+    def entries(self, name: str) -> tuple[str, ...]:
+        """The entries a name stands for, however it is written: one, or more where they are alike."""
+        return People(frozenset(self.kept)).entries(name)
+
     def asks(self, name: str) -> bool:
-        """Whether this name signs with a PIN."""
-        return name in self.kept
+        """Whether this person signs with a PIN."""
+        return bool(self.entries(name))
+
+    def owner(self, name: str, pin: str) -> str | None:
+        """The entry whose PIN it is, of those the name stands for; None for a wrong PIN or a name without one."""
+        return next((each for each in self.entries(name) if self._is(each, pin)), None)
 
     def right(self, name: str, pin: str) -> bool:
-        """Whether it is this name's PIN; False for a name without one."""
-        if name not in self.kept:
-            return False
-        salt, kept = self.kept[name]
+        """Whether it is this person's PIN; False for a name without one."""
+        return self.owner(name, pin) is not None
+
+    def _is(self, entry: str, pin: str) -> bool:
+        salt, kept = self.kept[entry]
         return hmac.compare_digest(_hash(pin, bytes.fromhex(salt)), bytes.fromhex(kept))
 
 

@@ -1,8 +1,8 @@
 """What stops the work until a named person accepts it, in an entry of its own with a reason.
 
 A lubricant other than the plan's or a second one, a lapsed calibration of a tool or instrument, a reading outside its limits, a
-broken window, a clock that was set while the work ran, nuts that still move after the last round, a plan that changed under a
-joint in work or whose steps changed places, a record that was altered or cut.
+broken window, a clock that was set while the work ran, nuts that still move after the last round, a plan that changed under work
+that was begun or whose steps changed places, a record that was altered or cut.
 """
 
 from __future__ import annotations
@@ -12,12 +12,13 @@ from datetime import date, datetime
 
 from splitline.errors import RecordError
 from splitline.record.clock import clock_changes
-from splitline.record.compare import differences, order_change
 from splitline.record.danger import called, check_release, key_of
-from splitline.record.entry import AS_FOUND, Accepted, Entry, Measured, Planned, Signed, Tightened
+from splitline.record.entry import AS_FOUND, Accepted, Entry, Measured, Signed
 from splitline.record.job import Job
 from splitline.record.journal import Record
 from splitline.record.order import moments, step_states
+from splitline.record.people import NOBODY_KNOWN, People
+from splitline.record.plan_stops import plan_changes
 from splitline.record.progress import joint_progress
 from splitline.record.register import lapsed, uses
 from splitline.record.struck import live
@@ -46,8 +47,10 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     found += _set_ups(job, alive)
     found += _instruments(alive)
     found += _moving(job, alive)
-    found += _plan_changes(alive)
-    found += _order_changes(alive)
+    found += [
+        Stop(each.key, each.text, each.item, each.entry, details=each.details, kind="plan changed")
+        for each in plan_changes(alive)
+    ]
     changes = clock_changes(record.entries)
     found += [Stop(change.key, change.text, "", change.upto, kind="clock") for change in changes]
     reached = moments(step_states(job, alive))
@@ -75,7 +78,7 @@ def check_open(job: Job, record: Record, now: datetime, item: str) -> None:
         raise RecordError(f"work is stopped: {found[0].text}. A named person has to accept it first")
 
 
-def check_accept(job: Job, record: Record, now: datetime, entry: Accepted) -> None:
+def check_accept(job: Job, record: Record, now: datetime, entry: Accepted, people: People = NOBODY_KNOWN) -> None:
     """RecordError unless the stop is there, is open, and a reason is given. Concessions of studs go by their entry."""
     if not entry.reason.strip() or not entry.done_by.strip():
         raise RecordError("an acceptance needs a name and a reason; nothing was stored")
@@ -85,7 +88,7 @@ def check_accept(job: Job, record: Record, now: datetime, entry: Accepted) -> No
         raise RecordError(f"there is no stop {entry.stop!r} to accept; nothing was stored")
     if stop.accepted is not None:
         raise RecordError(f"{entry.stop}: accepted already by {stop.accepted.done_by}; nothing was stored")
-    check_release(record.entries, entry)
+    check_release(record.entries, entry, people)
 
 
 def _readings(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
@@ -152,51 +155,4 @@ def _moving(job: Job, alive: tuple[Entry, ...]) -> list[Stop]:
             bolts = ", ".join(str(bolt) for bolt in sorted(state.still_moving))
             text = f"{joint.id}: nuts {bolts} moved in {last}"
             found.append(Stop(f"moving nuts, {joint.id} {last}", text, joint.id, kind="moving nuts"))
-    return found
-
-
-def _plan_changes(alive: tuple[Entry, ...]) -> list[Stop]:
-    """A new plan whose joint differs from the one it was begun under."""
-    found = []
-    digest: dict[str, str] = {}
-    begun: set[str] = set()
-    before = ""
-    for entry in alive:
-        if isinstance(entry, Planned):
-            new = dict(entry.items)
-            for joint in sorted(begun):
-                name = f"joint {joint}"
-                if digest.get(name) != new.get(name):
-                    text = f"{joint}: the plan was changed after work on it began (entry {entry.number})"
-                    key = f"plan changed, {joint}, entry {entry.number}"
-                    said = tuple(each.said for each in differences(before, entry.text) if each.item == name)
-                    found.append(Stop(key, text, joint, entry.number, details=said, kind="plan changed"))
-            digest, before = new, entry.text
-        elif isinstance(entry, Tightened):
-            begun.add(entry.joint)
-    return found
-
-
-def _order_changes(alive: tuple[Entry, ...]) -> list[Stop]:
-    """A new plan whose steps stand in another order than when work began: what comes first is no longer what was agreed."""
-    found = []
-    before: tuple[str, ...] = ()
-    begun = False
-    for entry in alive:
-        if isinstance(entry, Planned):
-            after = tuple(name for name, _ in entry.items)
-            if begun and (said := order_change(before, after, "step")):
-                text = f"the plan was changed after work began (entry {entry.number}): {said}"
-                found.append(
-                    Stop(
-                        f"plan changed, order of steps, entry {entry.number}",
-                        text,
-                        "",
-                        entry.number,
-                        kind="plan changed",
-                    )
-                )
-            before = after
-        elif isinstance(entry, (Tightened, Signed)):
-            begun = True
     return found

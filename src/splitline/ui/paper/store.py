@@ -128,7 +128,7 @@ def _act(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
         return acts.sign(desk, task, todo.what, todo.by, todo.statement)
     if todo.what == "tighten":
         bolts = tuple(each.bolt for each in todo.rows if each.bolt is not None)
-        check_gate(now, "joint", state.plan.item)
+        check_gate(now, state.plan)
         task = pass_task(now, state, sheet.task.pass_, bolts)
         if task.kind != "bolts" or task.bolts != bolts or task.pass_ != sheet.task.pass_:
             raise RecordError(f"{acts.bolts_said(bolts)}: no longer open in this pass; nothing was stored")

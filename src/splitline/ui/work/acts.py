@@ -25,7 +25,7 @@ from splitline.record.entry import (
     Tightened,
     WrongEntry,
 )
-from splitline.record.job import part_of
+from splitline.record.job import StepPlan, part_of
 from splitline.record.journal import Record
 from splitline.record.order import step_states
 from splitline.record.progress import brought_back, check_bolts, concession, joint_progress
@@ -73,7 +73,7 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     if joint is None or step is None or not task.bolts:
         raise RecordError(f"there are no {task.noun}s in hand; nothing was stored")
     now = desk.refresh()
-    check_gate(now, "joint", task.joint)
+    check_gate(now, step.plan)
     setting = now.set_up(task.joint, task.pass_)
     if lost := now.lost_tool(task.joint, task.pass_):
         raise RecordError(f"{lost}; nothing was stored")
@@ -177,7 +177,8 @@ def bring_back(desk: Desk, task: Task, number: int, person: str, reason: str) ->
 
 def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None) -> str:
     """Lubricant and tool of this pass, asked once and locked."""
-    check_gate(desk.refresh(), "joint", task.joint)
+    plan = task.step.plan if task.step is not None else StepPlan("", kind="joint", item=task.joint)
+    check_gate(desk.refresh(), plan)
     entry = Signed(
         uid=desk.uid(task.key) if task.kind == "set-up" else uuid.uuid4().hex,
         **_done(desk),
@@ -207,7 +208,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
         raise RecordError("there is nothing to sign; nothing was stored")
     plan = task.step.plan
     if act not in ("hold", WITNESS, ABSENT):
-        check_gate(desk.refresh(), plan.kind, plan.item)
+        check_gate(desk.refresh(), plan)
     record = desk.journal.refresh()
     entry = Signed(
         uid=desk.uid(f"{act} {task.key}"),
@@ -227,7 +228,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
             if act == "hold" and (state is None or state.state != "to sign"):
                 raise RecordError(f"{plan.text or plan.id} is not ready to be signed; nothing was stored")
             return
-        check_open(desk.job, now, desk.moment(), plan.item)
+        check_open(desk.job, now, desk.moment(), plan.item or plan.id)
         _workable(desk, now, plan.id)
         if act == "mounting":
             own = alike(desk.assessment.plan, plan.id)
@@ -302,15 +303,18 @@ def tag(desk: Desk, task: Task, name: str, text: str) -> str:
     return f"stored: {name} {text}"
 
 
-def accept_plan(desk: Desk, task: Task, keys: tuple[str, ...], person: str, why: str) -> str:
-    """A named person lets work go on by a plan with checks that fail or cannot be made."""
+def accept_plan(desk: Desk, task: Task, keys: tuple[str, ...], person: str, why: str, item: str = "") -> str:
+    """A named person lets work go on by a plan with checks that fail or cannot be made.
+
+    ``item``: whose checks, where it is not the task's item but its step.
+    """
     desk.store(
         Note(
             uid=uuid.uuid4().hex,
             done_by=person,
             entered_by=desk.person,
             topic=ACCEPTED,
-            item=task.item,
+            item=item or task.item or (task.step.plan.id if task.step is not None else ""),
             checks=tuple(sorted(set(keys))),
             text=why,
         )
@@ -334,7 +338,7 @@ def strike(desk: Desk, number: int, reason: str) -> str:
 def accept(desk: Desk, stop: str, person: str, reason: str, own: bool = False) -> str:
     """A named person takes the responsibility for a stop; ``own``: for their own entry, warned of that."""
     entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason, own=own)
-    desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry))
+    desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry, desk.people))
     return f"accepted by {person}: {reason}"
 
 
@@ -351,7 +355,7 @@ def release(desk: Desk, stop: str, person: str, role: str, words: str) -> str:
     entry = Accepted(
         uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person or person, stop=stop, reason=words, role=role
     )
-    desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry))
+    desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry, desk.people))
     return f"DANGER released by {person}, {role}: {words}"
 
 

@@ -84,8 +84,9 @@ async def signer(screen: Asker, title: str, lines: Sequence[tuple[str, str]] = (
         typed = await screen.ask(PadScreen(f"PIN of {person}", said, secret=True))
         if typed is None:
             return None
-        if pins.right(person, typed):
-            return person
+        owner = pins.owner(person, typed)
+        if owner is not None:
+            return owner  # under the name the PIN stands for, however it was typed
         said = [(f"That is not {person}'s PIN. Nothing was signed.", "fails")]
     return None if pins.asks(person) else person
 

@@ -22,6 +22,7 @@ from splitline.record.from_plan import job_of
 from splitline.record.job import Job, JointPlan, PassPlan, part_of
 from splitline.record.journal import Check, Journal, Record
 from splitline.record.order import StepState, moments, step_states
+from splitline.record.people import People, people_of
 from splitline.record.plans import changed_since, put_plan, saved
 from splitline.record.progress import PassProgress, joint_progress
 from splitline.record.stops import Stop, open_stops
@@ -131,6 +132,11 @@ class Desk:
             with contextlib.suppress(RecordError):  # held by another program: the claim runs out by itself
                 self._claims.release()
         self._mine = None
+
+    @property
+    def people(self) -> People:
+        """Who is who beside this plan."""
+        return people_of(self.path.parent)
 
     @property
     def titles(self) -> dict[str, str]:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from splitline.record.entry import Signed, Tightened
 from splitline.ui.work import acts, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
-from splitline.ui.work.gate import wrong_of
+from splitline.ui.work.gate import gate_of
 from splitline.ui.work.reasons import ACCEPT, BACK
 from splitline.ui.work.task import Task
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
+
+MOST = 6  # checks told on one sheet
 
 
 async def concede(screen: WorkScreen, task: Task) -> None:
@@ -49,7 +52,7 @@ async def accept(screen: WorkScreen, task: Task) -> None:
     text = now.said(stop) if now and stop else task.stop
     person = await asks.signer(screen, "Who accepts this", ((text, "strong"),))
     made = next((e for e in now.alive if e.number == stop.entry), None) if now and stop and stop.entry else None
-    own = bool(person) and made is not None and person in (made.done_by, made.entered_by)
+    own = bool(person) and made is not None and screen.desk.people.among(person or "", (made.done_by, made.entered_by))
     if own:
         said = (
             (f"{person} made this entry. Another person should look at it.", "caution"),
@@ -64,12 +67,18 @@ async def accept(screen: WorkScreen, task: Task) -> None:
 
 async def accept_plan(screen: WorkScreen, task: Task) -> None:
     """Checks of the plan fail: a named person answers for going on."""
-    checks = wrong_of(screen.now, task.step.plan.kind, task.item) if screen.now and task.step else ()
-    lines = tuple((f"{check.title}: {check.said(screen.system)}", check.verdict) for check in checks[:6])
+    wards = gate_of(screen.now, task.step.plan).open_wards if screen.now and task.step else ()
+    checks = tuple(check for ward in wards for check in ward.wrong)
+    lines = tuple((f"{check.title}: {check.said(screen.system)}", check.verdict) for check in checks[:MOST])
+    more = len(checks) - MOST
+    lines += ((f"and {more} more", "near"),) if more > 0 else ()
     person = await asks.signer(screen, "Who accepts this", lines)
     why = await asks.reason(screen, "Why", ACCEPT, lines) if person else None
     if person and why:
-        screen.act(lambda: acts.accept_plan(screen.desk, task, tuple(c.key for c in checks), person, why))
+        for ward in wards:
+            keys = tuple(check.key for check in ward.wrong)
+            if not screen.act(partial(acts.accept_plan, screen.desk, task, keys, person, why, ward.id)):
+                return
 
 
 def hands(screen: WorkScreen, task: Task) -> set[str]:

@@ -165,7 +165,7 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
         asked = ((task.doubt, "near"), ("The record will say that it was signed without.", ""))
         if not await asks.sure(screen, "Sign without it?", "Sign all the same", asked):
             return
-    if person and person in hands(screen, task):
+    if person and screen.desk.people.among(person, hands(screen, task)):
         said = (
             (f"{person} did this work or sits at this screen. Sites differ on who may sign their own work.", "caution"),
             ("The record will say that the same person did and signed it.", ""),

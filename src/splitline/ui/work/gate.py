@@ -1,4 +1,4 @@
-"""One gate for every kind of item: what fails or misses an input in the plan does not start without a named person."""
+"""One gate for every kind of step: what fails or misses an input in the plan does not start without a named person."""
 
 from __future__ import annotations
 
@@ -7,26 +7,44 @@ from dataclasses import dataclass
 from splitline.assess.result import Check, ItemResult
 from splitline.errors import RecordError
 from splitline.record.entry import PLAN_ACCEPTED, Note, Planned
+from splitline.record.job import StepPlan
 from splitline.record.order import StepState
 from splitline.ui.marks import shape
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Task
 
 ACCEPTED = PLAN_ACCEPTED
-KINDS = ("joint", "lift", "fit", "insertion", "clearance")
+
+
+@dataclass(frozen=True, slots=True)
+class Ward:
+    """Checks that do not pass of one thing a step stands on, and who accepted them: its item, or the step itself."""
+
+    id: str
+    wrong: tuple[Check, ...]
+    accepted: Note | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Gate:
-    """Checks of a step's item that do not pass, and who accepted them."""
+    """What of a step does not pass."""
 
-    wrong: tuple[Check, ...] = ()
-    accepted: Note | None = None
+    wards: tuple[Ward, ...] = ()
+
+    @property
+    def wrong(self) -> tuple[Check, ...]:
+        """Every check that does not pass."""
+        return tuple(check for ward in self.wards for check in ward.wrong)
+
+    @property
+    def open_wards(self) -> tuple[Ward, ...]:
+        """Those nobody accepted."""
+        return tuple(ward for ward in self.wards if ward.accepted is None)
 
     @property
     def shut(self) -> bool:
         """Whether nothing may start yet."""
-        return bool(self.wrong) and self.accepted is None
+        return bool(self.open_wards)
 
 
 def failing(result: ItemResult | None) -> tuple[Check, ...]:
@@ -34,18 +52,16 @@ def failing(result: ItemResult | None) -> tuple[Check, ...]:
     return result.checks_of("fails", "missing") if result else ()
 
 
-def wrong_of(now: Now, kind: str, item: str) -> tuple[Check, ...]:
+def _wrong_of(now: Now, kind: str, ident: str) -> tuple[Check, ...]:
     """What does not pass in the plan and still does not with what was entered on the job.
 
     A reading outside its limits stops the work by itself and is accepted as that; only a lift is judged with what was
     entered, since its crane's radius is known on the job alone.
     """
-    if kind not in KINDS:
-        return ()
-    found = failing(now.assessment.find(kind, item))
+    found = failing(now.assessment.find(kind, ident))
     if kind == "lift" or now.planned is None:
         return found
-    before = {check.key for check in failing(now.planned.find(kind, item))}
+    before = {check.key for check in failing(now.planned.find(kind, ident))}
     return tuple(check for check in found if check.key in before)
 
 
@@ -71,17 +87,21 @@ def why_of(note: Note) -> str:
     return note.text if note.checks else note.text.partition("| ")[2]
 
 
-def gate_of(now: Now, kind: str, item: str) -> Gate:
-    """How an item stands before its gate."""
-    wrong = wrong_of(now, kind, item)
-    return Gate(wrong, accepted_by(now, item, wrong) if wrong else None)
+def gate_of(now: Now, step: StepPlan) -> Gate:
+    """How a step stands before its gate: the item it works on, and what is checked of the step itself."""
+    found = []
+    for kind, ident in ((step.kind, step.item), ("step", step.id)):
+        wrong = _wrong_of(now, kind, ident) if kind and ident else ()
+        if wrong:
+            found.append(Ward(ident, wrong, accepted_by(now, ident, wrong)))
+    return Gate(tuple(found))
 
 
-def check_gate(now: Now, kind: str, item: str) -> None:
+def check_gate(now: Now, step: StepPlan) -> None:
     """RecordError while the gate is shut: no way of entering, screen or paper, goes round it."""
-    gate = gate_of(now, kind, item)
+    gate = gate_of(now, step)
     if gate.shut:
-        first = gate.wrong[0]
+        first = gate.open_wards[0].wrong[0]
         raise RecordError(
             f"{first.title}: {first.said(now.system)}. A named person accepts this on the work screen before it starts; "
             "nothing was stored"
@@ -90,15 +110,17 @@ def check_gate(now: Now, kind: str, item: str) -> None:
 
 def gate_lines(gate: Gate, now: Now) -> tuple[tuple[str, str], ...]:
     """What does not pass, and who answers for it."""
-    lines = [(f"{shape(c.verdict)} {c.title}: {c.said(now.system)}", c.verdict) for c in gate.wrong]
-    if gate.wrong and gate.accepted is not None:
-        lines.append((f"accepted by {gate.accepted.done_by}: {why_of(gate.accepted)}", "near"))
+    lines: list[tuple[str, str]] = []
+    for ward in gate.wards:
+        lines += [(f"{shape(c.verdict)} {c.title}: {c.said(now.system)}", c.verdict) for c in ward.wrong]
+        if ward.accepted is not None:
+            lines.append((f"accepted by {ward.accepted.done_by}: {why_of(ward.accepted)}", "near"))
     return tuple(lines)
 
 
 def shut_task(step: StepState, now: Now, later: tuple[Answer, ...], title: str) -> Task | None:
     """The task in place of the work while the gate is shut; None where it is open."""
-    gate = gate_of(now, step.plan.kind, step.plan.item)
+    gate = gate_of(now, step.plan)
     if not gate.shut:
         return None
     lines = (

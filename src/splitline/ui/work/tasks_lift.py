@@ -92,7 +92,7 @@ def lift_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     result = now.assessment.find("lift", step.plan.item)
     lines: list[tuple[str, str]] = [*common(step, now, counts=tried(now, step.plan.id))]
     tail = tail_of(now, step.plan.item)
-    gate = gate_of(now, "lift", step.plan.item)
+    gate = gate_of(now, step.plan)
     open_ones = on_site(result)
     lines += gate_lines(gate, now)
     lines += [
