@@ -18,8 +18,11 @@ from typing import Any, TextIO
 from splitline.errors import SplitlineError
 
 # Everything that moves the cursor, rings, colours or turns the reading direction; a line end is the only control sign printed.
+# The two joiners are told where they join nothing: in scripts that need them they are part of the spelling.
+_JOINED = "\u0590-\u1fff\u2c00-\ufdff\ufe70-\ufefe\U00010000-\U0001ffff"
 _HIDDEN = re.compile(
-    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ud800-\udfff\U000e0000-\U000e007f]"
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\xad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
+    f"\ud800-\udfff\U000e0000-\U000e007f]|(?<![{_JOINED}])[\u200c\u200d](?![{_JOINED}])"
 )
 # For terminals of few signs: marks stay told apart, units stay right.
 _PLAIN = {

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from splitline.outlet import shown
 from splitline.report.blocks import Blank, Bundle, Facts, Large, Para, Sheet, Strong, Table, Together, row
 from splitline.report.pdf.flow import flow, pdf_bytes
 from splitline.report.pdf.legible import INSTEAD, covered, legible
@@ -72,6 +73,7 @@ def test_what_belongs_together_moves_to_the_next_page_together(pen: Pen) -> None
 def test_wrapping_is_never_wider_than_its_room_and_loses_nothing(text: str, room: float) -> None:
     pen = _shared()
     lines = pen.wrap(text, 9, room)
+    text = shown(text)  # signs nobody sees are told
     glyph = max((pen.width(char, 9) for char in text), default=0.0)
     assert all(pen.width(line, 9) <= max(room, glyph) + 1e-6 for line in lines)
     squeezed = [char for char in text if char not in " \n\t"]
@@ -109,9 +111,9 @@ def test_right_to_left_names_are_drawn_in_reading_order() -> None:
     assert legible("محمد") == "\ufeaa\ufee4\ufea4\ufee3"  # final dal, medial mim, medial ha, initial mim
 
 
-def test_what_the_fonts_lack_becomes_a_frame_and_control_characters_go() -> None:
+def test_what_the_fonts_lack_becomes_a_frame_and_control_characters_are_told() -> None:
     assert covered("漢字 ok", frozenset(map(ord, " ok"))) == f"{INSTEAD}{INSTEAD} ok"
-    assert legible("a\u0000b\u200bc\td") == "abc d"
+    assert legible("a\u0000b\u200bc\td") == r"a\u0000b\u200bc d"
 
 
 @pytest.mark.parametrize("text", ["Ä Ö Ü ß Śłóńź İ ş ő č", "● ◐ ▲ ○ ◌ ✓ ⚑ → ± µ ² ³ · √ ≤ ≥ ⌀ α δ μ σ Ω"])

@@ -60,6 +60,45 @@ def test_names_and_brackets_of_people_stand_as_typed(tmp_path: Path) -> None:
     assert f"{title} 2" in " ".join(pages[0].split())
 
 
+HIDDEN = {
+    "zero\u200bwidth": "zero\\u200bwidth",
+    "turned\u202egnp": "turned\\u202egnp",
+    "soft\u00adhyphen": "soft\\u00adhyphen",
+    "bell\u0007rings": "bell\\u0007rings",
+    "C1\u009bsign": "C1\\u009bsign",
+    "mark\ufeffed": "mark\\ufeffed",
+    "joined\u200dhere": "joined\\u200dhere",
+}
+
+
+@pytest.mark.parametrize("typed", HIDDEN)
+def test_hidden_signs_are_told_in_a_pdf_as_the_terminal_tells_them(typed: str, tmp_path: Path) -> None:
+    from splitline.outlet import shown
+
+    escaped = typed.encode("unicode_escape").decode().replace("\\x", "\\u00")
+    assert HIDDEN[typed] == shown(typed)
+    text = f'format = 1\n[plan]\ntitle = "T"\n[[joint]]\nid = "j"\ntitle = "{escaped}"\n'
+    pages = text_of(tmp_path, bundle_bytes(bundle(plan_of(tmp_path, text)), ".pdf", PAPERS["A4"]))
+    assert HIDDEN[typed] in pages[0]
+
+
+def test_a_long_word_of_hidden_signs_stays_within_its_room() -> None:
+    from splitline.report.pdf.pen import Pen
+
+    pen = Pen(PAPERS["A4"])
+    lines = pen.wrap("\u200b" * 80 + " end", 8.0, 60.0)
+    assert len(lines) > 5
+    assert max(pen.width(line, 8.0) for line in lines) <= 60.0
+    assert "".join(lines).count("\\u200b") == 80
+
+
+def test_scripts_that_join_their_letters_keep_their_joiners() -> None:
+    from splitline.outlet import shown
+
+    for word in ("می\u200cروم", "क्\u200dष", "👩\u200d🔧"):
+        assert shown(word) == word
+
+
 def test_two_hundred_numbers_can_be_read_from_the_map(tmp_path: Path) -> None:
     text = """
 format = 1

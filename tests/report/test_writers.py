@@ -32,7 +32,7 @@ from splitline.report.markdown import markdown_text
 from splitline.report.output import ReportError, check_suffix, write_bundle
 from splitline.report.pdf.paper import PAPERS
 from splitline.report.shapes import Drawing
-from splitline.report.table_csv import csv_text, kit_csv
+from splitline.report.table_csv import csv_text, kit_csv, safe
 from tests.report.prints import bundle, demo
 
 TABLE = Table(
@@ -75,6 +75,28 @@ def test_csv_has_every_cell_and_runs_no_formula() -> None:
     assert ["Bolting sheet", "id-1", "Head", "1", "Label", "missing"] in rows
     assert ["", "", "foot", "1", "plan digest abc"] in rows
     assert not [cell for each in rows for cell in each if cell.startswith(("=", "+", "@"))]
+
+
+LEADS = ["", " ", "\n", "\r\n", "\t", "\u00a0", "\u202f", "\u3000", "\u2003", "\u200b", "\ufeff", "\v", "\u00ad"]
+SIGNS = ["=", "+", "-", "@", "＝", "＋", "－", "＠", "﹢", "﹣", "﹦", "﹫", "−"]
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+@pytest.mark.parametrize("lead", LEADS)
+def test_no_cell_is_run_whatever_stands_before_its_sign(lead: str, sign: str) -> None:
+    """A spreadsheet cleans blanks away and takes the wide signs of the Far East for the plain ones (common knowledge of
+    CSV injection, no published source for each program)."""
+    text = f"{lead}{sign}HYPERLINK(1)"
+    table = Table(("What",), (row(text),))
+    made = Bundle("t", (Sheet("joint", "j", text, (table, Para(text), Facts(((text, text),)))),))
+    cells = [cell for line in csv.reader(io.StringIO(csv_text(made))) for cell in line]
+    assert len([cell for cell in cells if "HYPERLINK" in cell]) == 5
+    assert all(cell.startswith("'") for cell in cells if "HYPERLINK" in cell)
+
+
+@pytest.mark.parametrize("text", ["-0.3", "+5", "-1e3", "0.3 mm", "a = b", "B12"])
+def test_numbers_and_plain_words_stay_as_they_are(text: str) -> None:
+    assert safe(text) == text
 
 
 def test_the_kit_as_csv_is_one_flat_table() -> None:

@@ -13,8 +13,8 @@ from pathlib import Path
 from splitline.errors import RecordError
 from splitline.record.chain import Problem
 from splitline.record.entry import Accepted, Entry, Signed
-from splitline.record.head import Head, copy_number, read_head
-from splitline.record.journal import Journal, Record
+from splitline.record.head import copy_number, read_head
+from splitline.record.journal import Journal
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +42,6 @@ def verify(plan: Path) -> Evidence:
     if not record.problems and not journal.paths.record.exists():
         raise RecordError(f"{journal.paths.record}: there is no record yet")
     problems = record.problems + _signed_otherwise(record.entries)
-    if not problems:  # what is told already is not told twice
-        problems = _seen_more(seen, record)
     accepted = {each.stop: each for each in record.entries if isinstance(each, Accepted)}
     remarks = [
         f"{problem.key}: accepted by {accepted[problem.key].done_by} in entry {accepted[problem.key].number}"
@@ -61,20 +59,6 @@ def verify(plan: Path) -> Evidence:
         remarks.append(f"{record.torn} bytes of an unfinished entry at the end; the next entry keeps them aside")
     copy = copy_number(journal.paths.record.parent)
     return Evidence(record.count, record.head, problems, tuple(remarks), seen.count if seen is not None else 0, copy)
-
-
-def _seen_more(seen: Head | None, record: Record) -> tuple[Problem, ...]:
-    """An older record and head put back together agree with each other; the folder has seen more."""
-    if seen is None:
-        return ()
-    if seen.count > record.count and not record.torn:
-        text = f"this folder has seen {seen.count} entries, the record holds {record.count}: an older copy was put back"
-        return (Problem(record.count + 1, f"seen {seen.count} entries", text),)
-    hashes = {entry.number: entry.hash for entry in record.entries}
-    if hashes.get(seen.count, seen.hash) != seen.hash:
-        text = f"entry {seen.count} is another one than this folder has seen: another copy was put here"
-        return (Problem(seen.count, f"seen another entry {seen.count}", text),)
-    return ()
 
 
 def _signed_otherwise(entries: tuple[Entry, ...]) -> tuple[Problem, ...]:

@@ -10,6 +10,7 @@ import csv
 import io
 import json
 import math
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import fields
 from typing import Any
@@ -22,7 +23,7 @@ from splitline.record.fact_schema import unit_of
 from splitline.record.facts import witness_said
 from splitline.units import KINDS
 
-_GUARDED = ("=", "+", "-", "@")
+_GUARDED = "=+-@＝＋－＠﹢﹣﹦﹫⁺⁻⁼₊₋₌−"  # wide and small ones: a spreadsheet of the Far East takes them for the plain
 _BLANKS = ("\t", "\r", "\n")
 
 
@@ -131,8 +132,14 @@ def csv_text(built: AsBuilt, us: bool = False) -> str:
 
 def safe_cell(cell: str) -> str:
     """Text that no spreadsheet runs, whatever blanks stand before its sign; numbers keep their minus."""
-    runs = cell[:1] in _BLANKS or cell.lstrip(" \t\r\n\v\f\u00a0").startswith(_GUARDED)
+    first = next((char for char in cell if not _blank(char)), "")
+    runs = cell[:1] in _BLANKS or (first != "" and first in _GUARDED)
     return f"'{cell}" if cell and runs and not _is_number(cell) else cell
+
+
+def _blank(char: str) -> bool:
+    """Whether a spreadsheet, or what cleans a cell before it, passes over this sign: blanks, controls, what nobody sees."""
+    return char.isspace() or unicodedata.category(char) in ("Zs", "Zl", "Zp", "Cc", "Cf")
 
 
 def _is_number(text: str) -> bool:

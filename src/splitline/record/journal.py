@@ -24,7 +24,7 @@ from splitline.record.entry import Accepted, Entry, Recovered
 from splitline.record.head import Head, note_seen, read_head, write_head
 from splitline.record.lines import LineReader
 from splitline.record.lock import PATIENCE, locked
-from splitline.record.tail import end_problem, keep_aside, recovered, whole_tail
+from splitline.record.tail import end_problem, keep_aside, recovered, seen_problem, whole_tail
 from splitline.whole_file import sync_folder
 
 _LOOKS = 5  # at record and head together before what does not fit is said
@@ -67,6 +67,8 @@ class Journal:
         self.tick: Machine = tick or (machine if clock is wall else unknown)
         self._sync = sync
         self._known: Head | None = None  # the end as this process last saw it
+        self._seen: Head | None = None  # the end as this folder has seen it before this process
+        self._began = False
         self._forget()
 
     def _forget(self) -> None:
@@ -93,6 +95,8 @@ class Journal:
 
     def refresh(self) -> Record:
         """Read what was added since. RecordError: the file is there and cannot be read."""
+        if not self._began:  # before the record: who writes meanwhile makes both longer
+            self._seen, self._began = read_head(self.paths.seen), True
         for _ in range(_LOOKS):  # the head is read first, so that a writer at work never looks like a cut end
             head = read_head(self.paths.head)
             self._read()
@@ -156,12 +160,24 @@ class Journal:
         if self._known is not None and self._known.count > max(record.count, head.count if head is not None else 0):
             head = self._known  # the head file went, or was put back older, with the record: this process still knows
         count, tail = (record.count, self._tail) if whole is None else (whole.blocks, b"")
-        self._end_trouble = end_problem(count, tail, head, partial(self._hash_of, whole))
+        hash_of = partial(self._hash_of, whole)
+        self._end_trouble = end_problem(count, tail, head, hash_of) or self._older(count, hash_of)
         if self._end_trouble is None and record.count:
             self._known = Head(record.count, record.head)
         problems = self._own_problems() + ((self._end_trouble,) if self._end_trouble else ())
         if problems != record.problems:
             self._record = replace(record, problems=problems)
+
+    def _older(self, count: int, hash_of: Callable[[int], str | None]) -> Problem | None:
+        """What the folder had seen before this process and the record has not; told until a named person has accepted it."""
+        found = seen_problem(count, self._seen, hash_of)
+        if found is not None:  # another process may have stored meanwhile that somebody accepted it
+            self._seen = read_head(self.paths.seen)
+            found = seen_problem(count, self._seen, hash_of)
+        if found is not None and any(isinstance(e, Accepted) and e.stop == found.key for e in self._record.entries):
+            self._seen = None
+            return None
+        return found
 
     def _hash_of(self, whole: Scan | None, number: int) -> str | None:
         if whole is not None and number == whole.blocks:
@@ -227,6 +243,7 @@ class Journal:
             write_head(self.paths.head, self._known)
         with suppress(OSError):
             if answered:  # a named person, or the recovery, says in the record what became of the end that was seen
+                self._seen = None
                 write_head(self.paths.seen, self._known)
             else:
                 note_seen(self.paths.seen, self._known)

@@ -47,6 +47,22 @@ def end_problem(count: int, tail: bytes, head: Head | None, hash_of: Callable[[i
     return None
 
 
+def seen_problem(count: int, seen: Head | None, hash_of: Callable[[int], str | None]) -> Problem | None:
+    """An older record and head put back together, or those of another copy, agree with each other: the folder has seen more.
+
+    ``count`` and ``hash_of`` as for :func:`end_problem`; ``seen``: the greatest count this folder has seen.
+    """
+    if seen is None or not seen.count:
+        return None
+    if seen.count > count:
+        text = f"this folder has seen {seen.count} entries, the record holds {count}: an older copy was put back"
+        return Problem(count + 1, f"seen {seen.count} entries, {seen.hash[:8]}", text)
+    if hash_of(seen.count) not in (None, seen.hash):
+        text = f"entry {seen.count} is another one than this folder has seen: another copy was put here"
+        return Problem(seen.count, f"seen another entry {seen.count}, {seen.hash[:8]}", text)
+    return None
+
+
 def keep_aside(path: Path, tail: bytes) -> None:
     """Copy the bytes to be cut. OSError passes through."""
     write_whole(path, tail)

@@ -59,7 +59,10 @@ def _of(path: Path, draft: Draft, today: dt.date | None, system: System | None) 
     from splitline.plan.canonical import digest
 
     assessment = assess(draft.plan, Library.load(path.parent), today or dt.date.today(), system=system)
-    return Opened(draft.plan, assessment, digest(draft.tree), record_of(path), draft.examples)
+    record = record_of(path)
+    for said in record.problems if record is not None else ():
+        print(f"{path}: {said.text}", file=sys.stderr)
+    return Opened(draft.plan, assessment, digest(draft.tree), record, draft.examples)
 
 
 def record_of(path: Path) -> Record | None:

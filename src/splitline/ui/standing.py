@@ -21,11 +21,14 @@ class Standing:
     steps: int = 0
     begun: bool = False
     said: str = ""
+    altered: str = ""  # in words, when the record does not stand as it was written
 
     @property
     def words(self) -> str:
         if self.said:
             return "record cannot be read"
+        if self.altered:
+            return "▲ record altered or cut"
         return f"{len(self.done)} of {self.steps} steps done" if self.begun else "not begun"
 
 
@@ -42,9 +45,11 @@ def standing_of(path: Path, plan: Plan, results: Mapping[tuple[str, str], ItemRe
         ident: result.results.get("order_steps", ()) for (kind, ident), result in results.items() if kind == "joint"
     }
     try:
-        states = step_states(job_of(plan, orders), Journal(path).refresh().entries)
+        record = Journal(path).refresh()
+        states = step_states(job_of(plan, orders), record.entries)
     except (RecordError, OSError) as error:
         return Standing(steps=len(plan.steps), said=str(error))
     done = frozenset(state.plan.id for state in states if state.state == "done")
     now = next((state.plan.id for state in states if state.state in ("now", "to sign")), "")
-    return Standing(done, now, len(states), begun=True)
+    wrong = next((problem.text for problem in record.problems), "")
+    return Standing(done, now, len(states), begun=True, altered=wrong)

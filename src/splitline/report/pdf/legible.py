@@ -5,15 +5,17 @@ from __future__ import annotations
 import unicodedata
 from functools import cache, lru_cache
 
+from splitline.outlet import shown
+
 _JOINS_BOTH = ["isolated", "final", "initial", "medial"]
 INSTEAD = "▯"  # a character the fonts do not have
 
 
 @lru_cache(maxsize=4096)
 def legible(text: str) -> str:
-    """The text in the order it is drawn from left to right; control characters are left out."""
-    flat = "".join(" " if char.isspace() else char for char in unicodedata.normalize("NFC", text))
-    flat = "".join(char for char in flat if unicodedata.category(char) not in ("Cc", "Cf", "Cs", "Co", "Cn"))
+    """The text in the order it is drawn from left to right; control and direction signs as what they are."""
+    flat = "".join(" " if char.isspace() else char for char in shown(unicodedata.normalize("NFC", text)))
+    flat = "".join(char for char in flat if unicodedata.category(char) != "Cf")  # joiners: the letters take their form
     if all(ord(char) < 0x590 or ord(char) >= 0x900 for char in flat):
         return flat
     return _visual(_shaped(flat))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from splitline.outlet import shown
 from splitline.report.pdf.legible import covered, legible
 from splitline.report.pdf.paper import Paper
 from splitline.report.shapes import Circle, Drawing, Label, Line, Polygon
@@ -17,7 +18,7 @@ _FILES = {"sans": "sans.ttf", "bold": "sans-bold.ttf", "mono": "mono.ttf"}
 
 def words_of(text: str) -> list[str]:
     """Words a line may break between; a no-break space holds its neighbours together."""
-    return [word for word in text.replace("\n", " ").replace("\t", " ").split(" ") if word]
+    return [word for word in shown(text).replace("\n", " ").split(" ") if word]
 
 
 class Pen:
@@ -51,25 +52,25 @@ class Pen:
         found = self._advance.get((text, font))
         if found is None:
             pdf_font = self._fonts[font]
-            found = sum(pdf_font.cw[ord(char)] for char in covered(text, self._glyphs[font])) / 1000
+            found = sum(pdf_font.cw[ord(char)] for char in covered(shown(text), self._glyphs[font])) / 1000
             self._advance[text, font] = found
         return found
 
     def text(self, x: float, y: float, text: str, size: float, font: str = "sans", anchor: str = "left") -> None:
         """Text with its middle height at ``y``."""
-        shown = covered(legible(text), self._glyphs[font])
-        if not shown.strip():
+        drawn = covered(legible(text), self._glyphs[font])
+        if not drawn.strip():
             return
         if anchor != "left":
-            wide = self.width(shown, size, font)
+            wide = self.width(drawn, size, font)
             x -= wide / 2 if anchor == "middle" else wide
         self.pdf.set_font(font, "", size * self.z)
-        self.pdf.text(x * self.z, (y + 0.36 * size * POINT) * self.z, shown)
+        self.pdf.text(x * self.z, (y + 0.36 * size * POINT) * self.z, drawn)
 
     def wrap(self, text: str, size: float, room: float, font: str = "sans") -> list[str]:
         """Lines no wider than ``room``; a word too long is broken, nothing is cut off."""
         lines: list[str] = []
-        for part in text.split("\n"):
+        for part in shown(text).split("\n"):
             lines += self._wrapped(part, size, room, font)
         return lines
 

@@ -52,6 +52,14 @@ def _revision(plan: Plan) -> str:
     return f"plan revision {plan.info.revision}" if plan.info.revision else "plan revision missing"
 
 
+def altered(record: Record | None) -> tuple[str, ...]:
+    """In words that a record does not stand as it was written; () where it does."""
+    if record is None or not record.problems:
+        return ()
+    more = f", and {len(record.problems) - 1} more" if len(record.problems) > 1 else ""
+    return (f"the record does NOT stand as it was written: {record.problems[0].text}{more}",)
+
+
 def foot(plan: Plan, assessment: Assessment, record: Record | None, digest: str) -> tuple[str, ...]:
     """What stands at the foot of every page: drawings, revision, digests, the record as it was when printed."""
     drawings = "; ".join(plan.info.drawings or ()) or "missing"
@@ -60,6 +68,7 @@ def foot(plan: Plan, assessment: Assessment, record: Record | None, digest: str)
         f"{_revision(plan)} · drawings: {drawings}",
         f"plan digest {digest}",
         f"record {stands}",
+        *(f"▲ {said}" for said in altered(record)),
         f"assessed {assessment.today.isoformat()}, library {assessment.library_version[:16]} · values are advice; drawing, "
         "maker, site rules and licensed practice govern",
     )
