@@ -15,7 +15,7 @@ from splitline.assess.context import Context, Observed
 from splitline.library.store import Library
 from splitline.plan.model import Clearance
 from splitline.record.judged import judged
-from splitline.ui.work.tasks_item import clearance_limits
+from splitline.ui.work.tasks_clearance import clearance_limits
 
 LIBRARY = Library.load()
 PADS = {"kind": "tilting-pad", "pads": 5, "between_pads": False, "diametral": True, "low": "0.14 mm", "high": "0.19 mm"}

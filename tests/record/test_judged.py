@@ -20,7 +20,7 @@ from splitline.record.judged import judged
 from splitline.ui.paper.table import judge
 from splitline.ui.work.asks import far_off
 from splitline.ui.work.task import Limits
-from splitline.ui.work.tasks_item import clearance_limits
+from splitline.ui.work.tasks_clearance import clearance_limits
 
 
 @pytest.mark.parametrize(

@@ -21,12 +21,12 @@ from splitline.ui.app import SplitlineApp
 from splitline.ui.draw.letters import ROWS
 from splitline.ui.draw.rows import width as row_cells
 from splitline.ui.glass import PX_PER_MM
+from splitline.ui.listing import Entry
 from splitline.ui.paper.rows import Look
 from splitline.ui.paper.screen import PaperScreen
 from splitline.ui.paper.sheets_of import offers, sheet_of
 from splitline.ui.paper.table import Filled
 from splitline.ui.record_screen import RecordScreen
-from splitline.ui.screens.plans import Entry
 from splitline.ui.widgets.bar import Bar
 from splitline.ui.widgets.lines import LineView
 from splitline.ui.work.asking import Question, Words

@@ -15,10 +15,10 @@ from splitline.plan.read import open_plan
 from splitline.plan.start import start_plan
 from splitline.ui.app import SplitlineApp
 from splitline.ui.record_screen import RecordScreen
-from splitline.ui.screens.help import HelpScreen, KeysScreen
+from splitline.ui.screens.help import HelpScreen
 from splitline.ui.screens.picker import PickerScreen
 from splitline.ui.screens.place import Offers, Place
-from splitline.ui.screens.sheet import Sheet
+from splitline.ui.screens.sheet import KeysScreen, Sheet
 from splitline.ui.widgets.bar import Bar
 from splitline.ui.work.asking import Question
 from splitline.ui.work.choice import ChoiceScreen

@@ -169,7 +169,7 @@ async def test_who_pulled_the_studs_is_warned_at_another_screen_too(
     given = Task("sign", "k", step=step_of(at))
     await flows.sign(screen, given)
     await flows.sign(screen, given)
-    assert signed == [("hold", "Ines", flows.SAME_HAND), ("hold", "Aiko", "")]
+    assert signed == [("hold", "Ines", acts.SAME_HAND), ("hold", "Aiko", "")]
 
 
 async def test_only_batches_of_the_lubricant_chosen_are_offered(tmp_path: Path) -> None:

@@ -2,10 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from splitline.errors import SplitlineError
-from splitline.ui.screens.plans import Entry
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One plan of the list, as far as it is known."""
+
+    path: Path
+    title: str = ""
+    revision: str = ""
+    verdict: str = ""
+    counts: tuple[tuple[str, int], ...] = ()
+    problems: int = 0
+    progress: str = ""
+    unread: str = ""  # why it cannot be read
+    recent: bool = False
 
 
 def entry_of(path: Path) -> Entry:

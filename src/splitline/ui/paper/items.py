@@ -8,8 +8,10 @@ from splitline.ui.work.lift_readings import TRIAL
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_fit import alike, mounted, sequence
-from splitline.ui.work.tasks_item import PUSHED, item_task, readings_so_far
+from splitline.ui.work.tasks_insertion import PUSHED
+from splitline.ui.work.tasks_item import item_task
 from splitline.ui.work.tasks_lift import enterable, on_site, tried
+from splitline.ui.work.tasks_parts import readings_so_far
 
 _REPEATS = {"float-split": 3, "shim": 3, "tilting-pad": 3}  # readings the sheet has room for
 LOG_LINES = 30

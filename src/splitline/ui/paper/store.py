@@ -15,7 +15,6 @@ from splitline.ui.paper.table import COUNT, MOVED, TRAVEL, Filled, Judged, Paper
 from splitline.ui.work import acts
 from splitline.ui.work.desk import After, Desk
 from splitline.ui.work.flow_set_up import SetUp
-from splitline.ui.work.flows import SAME_HAND
 from splitline.ui.work.gate import check_gate
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Task
@@ -55,7 +54,7 @@ def todos(sheet: PaperSheet, filled: Filled, system: System) -> list[Todo]:
             alike = row.limits.get("torque"), row.limits.get("pressure")
             pulls.setdefault((row.place, tick, at, by, alike), []).append(row)
         else:
-            same = SAME_HAND if row.act == "hold" and by in _hands(sheet, filled, row, when) else ""
+            same = acts.SAME_HAND if row.act == "hold" and by in _hands(sheet, filled, row, when) else ""
             rest.append(Todo(row.act, (row,), at, by, statement=same))
     found = [Todo("tighten", tuple(rows), when[rows[0].key][0], when[rows[0].key][1],
                   moved=filled.ticks[rows[0].key] == MOVED) for rows in pulls.values()]  # fmt: skip

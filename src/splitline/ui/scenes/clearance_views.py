@@ -12,7 +12,7 @@ from splitline.ui.card.facts import Picture
 from splitline.ui.draw.clearance import Gauge, Point, gauge, gauge_range, round_ticks
 from splitline.ui.draw.places import float_place, gap_place, pads_place, probe_place
 from splitline.ui.draw.rows import Row, wrap
-from splitline.ui.screens.view import View
+from splitline.ui.scenes.view import View
 from splitline.units import System, from_si, show, split
 
 _WORDS = {

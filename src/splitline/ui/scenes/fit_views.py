@@ -10,7 +10,7 @@ from splitline.plan.model import Fit
 from splitline.ui import marks
 from splitline.ui.draw.fit_section import FitSection, fit_section
 from splitline.ui.draw.rows import Row, fit_row, wrap
-from splitline.ui.screens.view import View
+from splitline.ui.scenes.view import View
 from splitline.units import System, show
 
 

@@ -9,7 +9,7 @@ from splitline.plan.model import Insertion
 from splitline.ui.card.facts import Picture
 from splitline.ui.draw.insertion import Way, insertion_way
 from splitline.ui.draw.rows import Row, wrap
-from splitline.ui.screens.view import View
+from splitline.ui.scenes.view import View
 from splitline.units import System, show
 
 

@@ -14,7 +14,7 @@ from splitline.ui.draw.passes import Rule, pass_bars, step_row
 from splitline.ui.draw.rows import Row, beside, wrap
 from splitline.ui.draw.ways import chance_said, ways_table
 from splitline.ui.scenes.joint import JointScene, joint_scene
-from splitline.ui.screens.view import View
+from splitline.ui.scenes.view import View
 from splitline.units import System, show
 
 

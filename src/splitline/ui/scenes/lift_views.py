@@ -17,7 +17,7 @@ from splitline.ui.card.facts import Picture
 from splitline.ui.draw.curves import Curve, curves
 from splitline.ui.draw.lift import LiftScene, Line3, Point, box_round, lift_plan, lift_side, one_scale
 from splitline.ui.draw.rows import Row, beside, clean, fit, fit_row, wrap
-from splitline.ui.screens.view import View
+from splitline.ui.scenes.view import View
 from splitline.units import System, show
 
 _TURNS = 8  # an eighth of a round for each arrow

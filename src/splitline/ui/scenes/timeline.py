@@ -5,7 +5,7 @@ from __future__ import annotations
 from splitline.plan.model import Window
 from splitline.ui.draw.rows import Row
 from splitline.ui.draw.timeline import Bar, Span, timeline
-from splitline.ui.screens.view import View
+from splitline.ui.scenes.view import View
 from splitline.ui.session import Session
 
 

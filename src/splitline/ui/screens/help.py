@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from splitline.ui import marks
 from splitline.ui.actions import PAPER, PLAN, PLANS, RECORD, VIEW, commands_of
 from splitline.ui.draw.rows import right, rule, wrap
-from splitline.ui.screens.sheet import BACK, Keys, Sheet
+from splitline.ui.screens.sheet import BACK, Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
 _START = {
@@ -99,30 +99,3 @@ class HelpScreen(Sheet[None]):
         row = tuple(seg for mark, word in steps for seg in ((f" {mark} ", "strong"), (f"{word}   ", "dim")))
         out.append(Line((*row, (f" {marks.WINDOW} ", "strong"), ("time limit", "dim"))))
         return out
-
-
-class KeysScreen(Sheet[None]):
-    """The keys of the sheet it lies on."""
-
-    FOOT = BACK
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,question_mark,f1,ctrl+p,f4,enter,q", "leave", "Back")]
-    DEFAULT_CSS = "KeysScreen .sheet { width: 50; height: auto; } KeysScreen LineView { height: auto; }"
-
-    def __init__(self, keys: Keys) -> None:
-        super().__init__()
-        self._keys = keys
-
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="sheet"):
-            yield LineView(cursor=False)
-
-    def on_mount(self) -> None:
-        view = self.query_one(LineView)
-        view.styles.height = len(self._keys) + 2
-        view.show(
-            lambda width: [
-                Line(rule(width, "Keys")),
-                *(Line(((right(key, 7), "key"), (f"  {label}", ""))) for key, label, _ in self._keys),
-            ]
-        )
-        view.focus()

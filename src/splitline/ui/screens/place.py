@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual.screen import Screen
 
@@ -83,10 +83,7 @@ class Place(Offers):
 
     @property
     def splitline(self) -> SplitlineApp:
-        from splitline.ui.app import SplitlineApp
-
-        assert isinstance(self.app, SplitlineApp)
-        return self.app
+        return cast("SplitlineApp", self.app)
 
     def commands(self) -> tuple[Command, ...]:
         return commands_of(self.PLACE, self.view_only or self.splitline.work_only)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -15,24 +15,10 @@ from splitline.ui import marks, memory
 from splitline.ui.actions import PLANS
 from splitline.ui.draw.rows import Row, clean, counted, fit, right, rule, wrap
 from splitline.ui.glass import glass_of
+from splitline.ui.listing import Entry, entry_of
 from splitline.ui.screens.place import FIRST_PICTURE, KEYS, Place
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One plan of the list, as far as it is known."""
-
-    path: Path
-    title: str = ""
-    revision: str = ""
-    verdict: str = ""
-    counts: tuple[tuple[str, int], ...] = ()
-    problems: int = 0
-    progress: str = ""
-    unread: str = ""  # why it cannot be read
-    recent: bool = False
 
 
 class PlansScreen(Place):
@@ -98,8 +84,6 @@ class PlansScreen(Place):
 
         def work() -> None:
             from textual.worker import get_current_worker
-
-            from splitline.ui.listing import entry_of
 
             worker = get_current_worker()
             for path in paths:

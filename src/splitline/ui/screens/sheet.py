@@ -5,9 +5,14 @@ from __future__ import annotations
 from typing import Any, ClassVar, TypeVar
 
 from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
 from textual.screen import ModalScreen
 
+from splitline.ui.draw.rows import right, rule
 from splitline.ui.widgets.bar import Bar, Piece
+from splitline.ui.widgets.lines import Line, LineView
 
 Result = TypeVar("Result")
 Keys = tuple[tuple[str, str, str], ...]  # key as printed, what it does, action of the screen ("" for none)
@@ -38,8 +43,6 @@ class Sheet(ModalScreen[Result]):
 
     def action_about(self) -> None:
         """The keys of this sheet: all it can do."""
-        from splitline.ui.screens.help import KeysScreen
-
         self.app.push_screen(KeysScreen(self.FOOT))
 
     def action_leave(self) -> None:
@@ -57,3 +60,30 @@ class Sheet(ModalScreen[Result]):
 
     def tapped_beside(self) -> None:
         self.close(None)
+
+
+class KeysScreen(Sheet[None]):
+    """The keys of the sheet it lies on."""
+
+    FOOT = BACK
+    BINDINGS: ClassVar[list[BindingType]] = [("escape,question_mark,f1,ctrl+p,f4,enter,q", "leave", "Back")]
+    DEFAULT_CSS = "KeysScreen .sheet { width: 50; height: auto; } KeysScreen LineView { height: auto; }"
+
+    def __init__(self, keys: Keys) -> None:
+        super().__init__()
+        self._keys = keys
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="sheet"):
+            yield LineView(cursor=False)
+
+    def on_mount(self) -> None:
+        view = self.query_one(LineView)
+        view.styles.height = len(self._keys) + 2
+        view.show(
+            lambda width: [
+                Line(rule(width, "Keys")),
+                *(Line(((right(key, 7), "key"), (f"  {label}", ""))) for key, label, _ in self._keys),
+            ]
+        )
+        view.focus()

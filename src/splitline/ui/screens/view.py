@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from textual import events
@@ -16,26 +15,11 @@ from splitline.ui.actions import VIEW
 from splitline.ui.draw.cautions import strip_of
 from splitline.ui.draw.rows import Row, clean, fit, width
 from splitline.ui.reach import LOOKS_ONLY
+from splitline.ui.scenes.view import View
 from splitline.ui.screens.place import KEYS, Place
 from splitline.ui.session import Session
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.drawing import Drawing
-
-
-@dataclass(frozen=True)
-class View:
-    """One drawing: a letter, a title, and rows for a size and a frame; ``frames`` more than 1 can be played.
-
-    ``prepare`` is what takes longer than a blink: it runs beside the screen once, then the drawing is asked again.
-    """
-
-    key: str
-    title: str
-    draw: Callable[[int, int, int], Sequence[Row]]
-    frames: int = 1
-    start: int = 0
-    why: str = ""
-    prepare: Callable[[], object] | None = None
 
 
 def views_of(session: Session, kind: str, index: int) -> tuple[View, ...]:

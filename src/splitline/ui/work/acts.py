@@ -41,6 +41,8 @@ from splitline.ui.work.tasks_fit import alike
 from splitline.ui.work.values import tools_said
 from splitline.units import System, show
 
+SAME_HAND = "signed by the person who did the work"
+
 
 def bolts_said(bolts: tuple[int, ...], noun: str = "stud") -> str:
     """``stud 5``, ``bolts 1 + 13``, by what the joint's fasteners are called."""

@@ -14,6 +14,7 @@ from textual.screen import ModalScreen
 from splitline.ui import marks
 from splitline.ui.draw.rows import Row, signed
 from splitline.ui.glass import glass_of
+from splitline.ui.screens.sheet import KeysScreen
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.target import Target
 
@@ -132,8 +133,6 @@ class Question(ModalScreen[str | None]):
 
     def action_about(self) -> None:
         """The keys of every question. Its targets are all that can be answered."""
-        from splitline.ui.screens.help import KeysScreen
-
         if self.stands:
             self.app.push_screen(KeysScreen(ASKED))
 

@@ -18,6 +18,7 @@ from splitline.record.danger import is_danger
 from splitline.record.stops import Stop
 from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import fit, wrap
+from splitline.ui.screens.sheet import KeysScreen
 from splitline.ui.work import acts, asks
 from splitline.ui.work.asking import Question
 from splitline.ui.work.choice import Choice, ChoiceScreen
@@ -165,8 +166,6 @@ class DangerScreen(ModalScreen[str | None]):
 
     def action_about(self) -> None:
         """The keys of the alarm."""
-        from splitline.ui.screens.help import KeysScreen
-
         if self.app.screen is self and not self._busy:
             self.app.push_screen(KeysScreen((("R", "release: another person than the one who called it", ""),)))
 

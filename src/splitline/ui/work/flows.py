@@ -39,7 +39,7 @@ from splitline.ui.work.reasons import (
 )
 from splitline.ui.work.steps import step_back, steps
 from splitline.ui.work.task import Limits, Task
-from splitline.ui.work.tasks_item import PUSHED
+from splitline.ui.work.tasks_insertion import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
 from splitline.ui.work.tasks_lift import enterable, on_site
 from splitline.ui.work.text import TextScreen
@@ -48,7 +48,6 @@ if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
 
 CLOSE = "close-step"
-SAME_HAND = "signed by the person who did the work"
 ALL_THE_SAME = "done all the same"
 
 
@@ -172,7 +171,7 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
         )
         if not await asks.sure(screen, f"{person} signs as {role}?", "Sign all the same", said):
             return
-        statement = "; ".join(filter(None, (statement, SAME_HAND)))
+        statement = "; ".join(filter(None, (statement, acts.SAME_HAND)))
     if person:
         screen.act(lambda: acts.sign(screen.desk, task, act, person, statement))
 

@@ -13,8 +13,10 @@ from splitline.ui import marks
 from splitline.ui.work.now import Now
 from splitline.ui.work.old_values import old_said
 from splitline.ui.work.task import Answer, Task
-from splitline.ui.work.tasks_item import item_task, said
+from splitline.ui.work.tasks_fit import sequence
+from splitline.ui.work.tasks_item import item_task
 from splitline.ui.work.tasks_joint import gap_unread, joint_task, readings_of, to_measure
+from splitline.ui.work.tasks_parts import said
 from splitline.ui.work.values import instructed
 from splitline.units import show
 
@@ -42,8 +44,6 @@ def task_now(now: Now) -> Task:
 def act_of(task: Task, now: Now) -> str:
     """The act of a task, by the name its cautions are asked with."""
     if task.kind == "mounting":
-        from splitline.ui.work.tasks_fit import sequence
-
         steps = sequence(now, task.step.plan) if task.step is not None else ()
         return next((each.name for each in steps if str(each.number) == task.part), "")
     return "" if task.kind == "plain" else task.kind

@@ -13,7 +13,7 @@ from splitline.record.order import StepState
 from splitline.ui.work.holds import Hold, hold_lines, hold_of
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
-from splitline.ui.work.tasks_item import common, readings_so_far, said, title_of
+from splitline.ui.work.tasks_parts import common, readings_so_far, said, title_of
 from splitline.units import show, split
 
 

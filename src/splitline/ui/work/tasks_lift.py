@@ -16,7 +16,7 @@ from splitline.ui.work.lift_facts import lift_facts
 from splitline.ui.work.lift_readings import TRIAL, lift_readings
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Task
-from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
+from splitline.ui.work.tasks_parts import answers, common, readings_so_far, said, title_of
 from splitline.ui.work.turning import TAUT, tail_of, trial_words, turning_lines
 from splitline.units import System, show, split
 

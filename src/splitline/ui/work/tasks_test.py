@@ -8,7 +8,7 @@ from splitline.record.entry import Measured
 from splitline.record.order import StepState
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
-from splitline.ui.work.tasks_item import answers, common, readings_so_far, said, title_of
+from splitline.ui.work.tasks_parts import answers, common, readings_so_far, said, title_of
 from splitline.units import show, split
 
 
