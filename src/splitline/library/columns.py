@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from splitline.errors import LibraryError, UnitsError
+from splitline.units import KINDS, read
 
 _INCH = 0.0254
 _POUND = 0.45359237
@@ -91,8 +92,6 @@ class Column:
             return cell
         if self.kind in _PLAIN:
             return _bare_number(cell, self.kind)
-        from splitline.units import read
-
         try:
             value = read(cell, self.kind)
         except UnitsError as error:
@@ -106,8 +105,6 @@ class Column:
             return '"..."'
         if self.kind in _PLAIN:
             return "0.5"
-        from splitline.units import KINDS
-
         return f'"{KINDS[self.kind].example}"'
 
 

@@ -9,7 +9,7 @@ from pathlib import Path as FilePath
 from typing import Any, cast
 
 from splitline.plan.check import Checked, check_item
-from splitline.plan.edits import ABSENT, AnyEdit, Edit, Move, Path, Tree, get, inserting, paths_of, setting
+from splitline.plan.edits import ABSENT, AnyEdit, Edit, Move, Path, Tree, get, inserting, paths_of, same, setting
 from splitline.plan.model import FORMAT, KINDS, AnyItem, Plan, PlanInfo
 from splitline.plan.names import Names
 from splitline.plan.problem import Problem, where
@@ -62,8 +62,6 @@ class Draft:
     @property
     def changed(self) -> bool:
         """Whether there is something to save."""
-        from splitline.plan.edits import same
-
         return bool(self.own) or not same(self.tree, self.origin.tree)
 
     def is_example(self, path: Path) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from splitline.library.store import CLOSED, SAME, Library
 from splitline.plan.declare import Table
 from splitline.plan.fields import Declared, fields_of
 from splitline.plan.model import FORMAT, KINDS, PlanInfo
@@ -73,8 +74,6 @@ def _field(field: Declared, tables: Json) -> Json:
 
 def _names(table: str) -> list[str]:
     """Names of the shipped library, offered while one types; a site's own are as good, and threads are read, not listed."""
-    from splitline.library.store import CLOSED, SAME, Library
-
     return [] if table in CLOSED else list(Library.load().names(SAME.get(table, table)))
 
 

@@ -13,6 +13,7 @@ from splitline.plan.align import aligned
 from splitline.plan.edits import ABSENT, Path, Tree, get, origin, same
 from splitline.plan.examples import without_word
 from splitline.plan.fields import fields_of, table_of
+from splitline.plan.migrate import plain_lists
 from splitline.plan.spans import Pair, Section, sections_of
 from splitline.plan.toml_text import heading_text, is_tables, key_text, table_text, value_text
 from splitline.plan.value_text import new_value
@@ -206,8 +207,6 @@ def _slot(keys: list[str], key: str, path: Path) -> int:
 
 def parses_to(text: str, tree: Tree) -> bool:
     """Whether a text means the tree: what every save asks before it writes."""
-    from splitline.plan.migrate import plain_lists
-
     try:
         return same(plain_lists(tomllib.loads(text)), tree)
     except ValueError:

@@ -7,11 +7,13 @@ from pathlib import Path
 
 from splitline.errors import PlanError
 from splitline.report.blocks import Bundle
+from splitline.report.kit import kit
 from splitline.report.load import Opened, read_for_print
 from splitline.report.output import write_bundle
 from splitline.report.pdf.paper import PAPERS, Paper
 from splitline.report.sheets import foot, sheets_of, under, unready
 from splitline.report.sheets.common import Options
+from splitline.report.sheets.kit import kit_sheet
 from splitline.units import System
 
 
@@ -48,9 +50,6 @@ def without_working(bundle: Bundle) -> Bundle:
 
 def kit_bundle(found: Opened, system: System, paper: Paper) -> Bundle:
     """The kit list as a document of its own."""
-    from splitline.report.kit import kit
-    from splitline.report.sheets.kit import kit_sheet
-
     plan = found.plan
     sheet = kit_sheet(kit(plan, found.assessment, system), Options(system, paper))
     feet = foot(plan, found.assessment, found.record, found.digest)

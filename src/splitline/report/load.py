@@ -7,11 +7,14 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from splitline.assess.assessment import Assessment
+from splitline.assess.assessment import Assessment, assess
 from splitline.errors import PlanError
+from splitline.library.store import Library
+from splitline.plan.canonical import digest
 from splitline.plan.draft import Draft
 from splitline.plan.model import Plan
-from splitline.record.journal import Record
+from splitline.plan.read import open_plan
+from splitline.record.journal import Journal, Record
 from splitline.units import System
 
 
@@ -28,8 +31,6 @@ class Opened:
 
 def opened(path: Path, today: dt.date | None = None, system: System | None = None) -> Opened | None:
     """The plan at ``path``; None with all mistakes on stderr where it does not read."""
-    from splitline.plan.read import open_plan
-
     draft = open_plan(path)
     if draft.problems:
         print(f"{path} cannot be printed as it stands:", file=sys.stderr)
@@ -42,8 +43,6 @@ def opened(path: Path, today: dt.date | None = None, system: System | None = Non
 
 def read_for_print(path: Path) -> Opened:
     """The plan at ``path``. PlanError, with the first mistake, where it does not read."""
-    from splitline.plan.read import open_plan
-
     draft = open_plan(path)
     if draft.problems:
         first = draft.problems[0]
@@ -54,10 +53,6 @@ def read_for_print(path: Path) -> Opened:
 
 
 def _of(path: Path, draft: Draft, today: dt.date | None, system: System | None) -> Opened:
-    from splitline.assess.assessment import assess
-    from splitline.library.store import Library
-    from splitline.plan.canonical import digest
-
     assessment = assess(draft.plan, Library.load(path.parent), today or dt.date.today(), system=system)
     record = record_of(path)
     for said in record.problems if record is not None else ():
@@ -67,7 +62,5 @@ def _of(path: Path, draft: Draft, today: dt.date | None, system: System | None) 
 
 def record_of(path: Path) -> Record | None:
     """The record beside a plan, None where there is none."""
-    from splitline.record.journal import Journal
-
     record = Journal(path).refresh()
     return record if record.count or record.problems else None

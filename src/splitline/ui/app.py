@@ -23,9 +23,13 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual.app import App
 from textual.binding import BindingType
 
+from splitline.errors import SplitlineError
 from splitline.ui import memory
 from splitline.ui.glass import TOO_LATE, CameLate, Glass, Sized, Touched, refuse
 from splitline.ui.reach import NOT_SERVED, Reach
+from splitline.ui.screens.confirm import ConfirmScreen
+from splitline.ui.screens.plan import PlanScreen
+from splitline.ui.screens.plans import PlansScreen
 from splitline.ui.theme import NIGHT, PAPER, themes
 
 if TYPE_CHECKING:
@@ -72,8 +76,6 @@ class SplitlineApp(App[None]):
         self.theme = chosen if chosen in (NIGHT, PAPER) else NIGHT
 
     def get_default_screen(self) -> Screen[Any]:
-        from splitline.ui.screens.plans import PlansScreen
-
         return PlansScreen(self.target if self.target.is_dir() else self.target.parent)
 
     def on_mount(self) -> None:
@@ -124,8 +126,6 @@ class SplitlineApp(App[None]):
         if not self.reach.opens(path):
             self.say(NOT_SERVED, bad=True)
             return
-        from splitline.ui.screens.plan import PlanScreen
-
         self.push_screen(PlanScreen(path))
 
     def open_work(self, path: Path) -> None:
@@ -136,8 +136,6 @@ class SplitlineApp(App[None]):
 
     def _open_elsewhere(self, module: str, name: str, path: Path) -> None:
         from importlib import import_module
-
-        from splitline.errors import SplitlineError
 
         if not self.reach.opens(path):
             self.say(NOT_SERVED, bad=True)
@@ -180,8 +178,6 @@ class SplitlineApp(App[None]):
 
     async def action_quit(self) -> None:
         """Ask, always: one key in a glove must not end the work."""
-        from splitline.ui.screens.confirm import ConfirmScreen
-
         if isinstance(self.screen, ConfirmScreen):
             return
         held = self.unsaved()

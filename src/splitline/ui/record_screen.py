@@ -9,14 +9,20 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
+from splitline.assess.recorded import open_book
 from splitline.errors import SplitlineError
+from splitline.record.as_built import build
+from splitline.record.evidence import verify
 from splitline.ui.actions import RECORD
 from splitline.ui.glass import glass_of
+from splitline.ui.paper.screen import PaperScreen
+from splitline.ui.prints import offer
 from splitline.ui.screens.place import KEYS, Offers
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.choice import Choice, ChoiceScreen
-from splitline.ui.work.record_file import WRITES
+from splitline.ui.work.desk import Desk
+from splitline.ui.work.record_file import WRITES, export
 from splitline.ui.work.record_rows import details, page, sections
 from splitline.ui.work.target import Target, TargetRow
 
@@ -59,8 +65,6 @@ class RecordScreen(Offers):
         )
 
     def on_mount(self) -> None:
-        from splitline.ui.work.desk import Desk
-
         try:
             self._desk = self._given or Desk(self._path, view_only=True)
             self._read()
@@ -76,9 +80,6 @@ class RecordScreen(Offers):
             self._read()
 
     def _read(self) -> None:
-        from splitline.assess.recorded import open_book
-        from splitline.record.as_built import build
-
         assert self._desk is not None
         now = self._desk.refresh()
         if now.record.count:
@@ -126,8 +127,6 @@ class RecordScreen(Offers):
 
     def do_print(self) -> None:
         """The documents of the plan, as on its own screen."""
-        from splitline.ui.prints import offer
-
         if self._desk is not None and not self._exporting:
             offer(self, self._path, None, self._say)
 
@@ -137,8 +136,6 @@ class RecordScreen(Offers):
 
     def do_verify(self) -> None:
         """Hold the file against its chain, now."""
-        from splitline.record.evidence import verify
-
         try:
             found = verify(self._path)
         except SplitlineError as error:
@@ -165,13 +162,9 @@ class RecordScreen(Offers):
             return
         if self._exporting or self.app.screen is not self:
             return  # the second tap of one frame
-        from splitline.ui.paper.screen import PaperScreen
-
         self.app.push_screen(PaperScreen(self._path), lambda _: self._poll())
 
     async def _export(self) -> None:
-        from splitline.ui.work.record_file import export
-
         stem = self._path.name.removesuffix(".toml")
         names = {kind: self._path.with_name(f"{stem}-as-built{kind}") for kind in WRITES}
         choices = [

@@ -8,6 +8,10 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any
 
+from splitline.assess.assessment import assess
+from splitline.assess.result import worst
+from splitline.errors import LibraryError
+from splitline.library.store import Library
 from splitline.plan.draft import Draft
 from splitline.plan.edits import AnyEdit, Path
 from splitline.plan.history import Change, History
@@ -45,16 +49,12 @@ class Outcome:
     @property
     def verdict(self) -> Verdict | None:
         """The worst; None where something could not be assessed and nothing that could is worse than ok."""
-        from splitline.assess.result import worst
-
         found = worst(result.verdict for result in self.results.values())
         return None if self.unassessed and found == "ok" else found
 
 
 def outcome_of(plan: Plan, library: Library, today: dt.date, system: System) -> Outcome:
     """Assess a plan. What one kind of item does wrong never hides the others."""
-    from splitline.assess.assessment import assess
-
     try:
         return Outcome(_by_name(assess(plan, library, today, system=system)), system=system)
     except Exception:
@@ -109,9 +109,6 @@ class Session:
     @classmethod
     def open(cls, path: FilePath) -> Session:
         """Read a plan; PlanError says why it cannot be read."""
-        from splitline.errors import LibraryError
-        from splitline.library.store import Library
-
         try:
             library = Library.load(path.parent)
         except LibraryError:

@@ -7,6 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from splitline.errors import RecordError
+from splitline.record.from_plan import job_of
+from splitline.record.journal import Journal
+from splitline.record.order import step_states
+
 if TYPE_CHECKING:
     from splitline.assess.result import ItemResult
     from splitline.plan.model import Plan
@@ -36,11 +41,6 @@ def standing_of(path: Path, plan: Plan, results: Mapping[tuple[str, str], ItemRe
     """Where the work of a plan stands; nothing is imported or read while there is no record."""
     if not path.with_name(f"{path.name.removesuffix('.toml')}.record.toml").is_file():
         return Standing(steps=len(plan.steps))
-    from splitline.errors import RecordError
-    from splitline.record.from_plan import job_of
-    from splitline.record.journal import Journal
-    from splitline.record.order import step_states
-
     orders = {
         ident: result.results.get("order_steps", ()) for (kind, ident), result in results.items() if kind == "joint"
     }

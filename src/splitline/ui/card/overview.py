@@ -10,6 +10,7 @@ from typing import Any
 from splitline.assess.leg_loads import greatest_leg
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import KINDS
+from splitline.plan.numbers import bolts_by_size
 from splitline.ui import marks
 from splitline.ui.card.checks import worst_first
 from splitline.ui.card.values import said_value
@@ -189,8 +190,6 @@ def _leg(item: Any, result: ItemResult, system: System) -> str:
 
 
 def _studs(item: Any, result: ItemResult, system: System) -> str:
-    from splitline.plan.numbers import bolts_by_size
-
     return bolts_by_size(item)
 
 

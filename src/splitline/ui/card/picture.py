@@ -5,6 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from splitline.ui.card.facts import Picture
+from splitline.ui.draw.fit_section import fit_section
+from splitline.ui.scenes.clearance_views import clearance_card
+from splitline.ui.scenes.fit_views import fit_part
+from splitline.ui.scenes.insertion_views import insertion_card
+from splitline.ui.scenes.joint import joint_scene
+from splitline.ui.scenes.lift_views import lift_card
 from splitline.ui.session import Session
 
 
@@ -17,28 +23,17 @@ def picture_of(session: Session, kind: str, index: int) -> Picture | None:
         return None
     result = session.result(kind, index)
     if kind == "joint":
-        from splitline.ui.scenes.joint import joint_scene
-
         scene = joint_scene(item, result, session.system)
         return scene.card if scene is not None else None
     if kind == "fit":
         from dataclasses import replace
 
-        from splitline.ui.draw.fit_section import fit_section
-        from splitline.ui.scenes.fit_views import fit_part
-
         part = fit_part(item, None, session.system)
         return None if part is None else lambda w, h: fit_section(replace(part, pressures=(), said=()), {}, w, h)
     if kind == "lift":
-        from splitline.ui.scenes.lift_views import lift_card
-
         return lift_card(item, result)
     if kind == "insertion":
-        from splitline.ui.scenes.insertion_views import insertion_card
-
         return insertion_card(item, result, session.system)
     if kind == "clearance":
-        from splitline.ui.scenes.clearance_views import clearance_card
-
         return clearance_card(item, result, session.system)
     return None

@@ -7,7 +7,10 @@ from collections.abc import Mapping
 
 from splitline.errors import LibraryError
 from splitline.library.columns import FACTORS, Column
+from splitline.library.grades import grade
 from splitline.library.store import Library, Row
+from splitline.library.threads import parse_designation
+from splitline.ui.forms.threads import thread_options
 from splitline.ui.screens.picker import Option
 from splitline.units import KINDS, System, figure, show
 
@@ -20,8 +23,6 @@ def options_of(library: Library, table: str, system: System, thread: str = "") -
     ``thread``: the designation in the joint, by which grades show the values of their own diameter range.
     """
     if table == "threads":
-        from splitline.ui.forms.threads import thread_options
-
         return sorted(thread_options(library), key=lambda o: str(o.value).startswith("M") == (system == "US"))
     try:
         rows, columns = library.rows(table), library.table(table).columns
@@ -46,9 +47,6 @@ def _option(row: Row, note: str) -> Option:
 
 def _grade_note(library: Library, row: Row, thread: str, system: System) -> tuple[str, bool]:
     """Strength at this thread, or over all diameters where there is none yet; whether the grade goes that far."""
-    from splitline.library.grades import grade
-    from splitline.library.threads import parse_designation
-
     try:
         size = parse_designation(thread) if thread else None
     except LibraryError:

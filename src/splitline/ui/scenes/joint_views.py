@@ -6,6 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from splitline.assess.result import Group, ItemResult
+from splitline.assess.tightening_play import chance_of, compare_ways, need_of, play
+from splitline.errors import SplitlineError
+from splitline.library.threads import parse_designation
 from splitline.plan.model import Joint
 from splitline.ui.draw.bolt_map import Mark, bolt_map
 from splitline.ui.draw.joint_diagram import Springs, joint_diagram
@@ -98,8 +101,6 @@ def _last_pass(scene: JointScene) -> tuple[tuple[float, ...], ...]:
     """Shares of the target after each step of the last pass (not of the finishing rounds), where they are predicted."""
     if scene.result is None:
         return ()
-    from splitline.assess.tightening_play import play
-
     frames = [frame for frame in play(scene.result) if not frame.pass_name.startswith("round")]
     last = frames[-1].pass_name if frames else ""
     return tuple(frame.shares for frame in frames if frame.pass_name == last)
@@ -109,8 +110,6 @@ def _played(scene: JointScene, system: System) -> View | None:
     """Preload of every bolt after each step, as predicted."""
     if scene.result is None:
         return None
-    from splitline.assess.tightening_play import chance_of, need_of, play
-
     frames = play(scene.result)
     if not frames:
         return None
@@ -164,8 +163,6 @@ def _ways(scene: JointScene, system: System) -> View | None:
     kept: list[Any] = []
 
     def prepare() -> None:
-        from splitline.assess.tightening_play import compare_ways
-
         kept.append(compare_ways(scene.joint, result))
 
     def draw(width: int, height: int, frame: int) -> list[Row]:
@@ -209,9 +206,6 @@ def _nominal(thread: str | None) -> float | None:
     """Nominal diameter of a designation, m."""
     if not thread:
         return None
-    from splitline.errors import SplitlineError
-    from splitline.library.threads import parse_designation
-
     try:
         return float(parse_designation(thread).d)
     except (SplitlineError, AttributeError):

@@ -12,6 +12,10 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from splitline.errors import SplitlineError
+from splitline.plan.read import read_text
+from splitline.plan.save import save_as
+from splitline.plan.start import start_plan
+from splitline.plan.starting import TEMPLATES
 from splitline.ui.draw.rows import fit, wrap
 from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
@@ -52,8 +56,6 @@ class NewPlanScreen(Sheet[Path]):
         self._view.focus()
 
     def _lines(self, cells: int) -> list[Line]:
-        from splitline.plan.starting import TEMPLATES
-
         out = [Line((("New plan", "title"),)), Line(())]
         if self._template:
             out += [Line(((f"from {self._template}", "dim"),)), Line(())]
@@ -93,13 +95,8 @@ class NewPlanScreen(Sheet[Path]):
 
     def _write(self, path: Path) -> None:
         if self._template == EMPTY:
-            from splitline.plan.read import read_text
-            from splitline.plan.save import save_as
-
             save_as(read_text('format = 1\n\n[plan]\ntitle = "New plan"\n', path), path)
         else:
-            from splitline.plan.start import start_plan
-
             start_plan(self._template, path)
 
     def _say(self, text: str) -> None:

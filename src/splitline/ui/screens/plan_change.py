@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from splitline.errors import PlanError
+from splitline.plan.edits import ABSENT, Edit, Move, same
 from splitline.ui.screens.plan_panes import PlanPanes
 
 if TYPE_CHECKING:
@@ -18,8 +19,6 @@ class PlanChanging(PlanPanes):
 
     def put(self, path: Path, new: Any) -> None:
         """Put a value; nothing happens where it already stands."""
-        from splitline.plan.edits import same
-
         if same(self.session.draft.get(path), new):
             if self.session.draft.is_example(path):
                 self.foot("still an example: m takes it as right")
@@ -104,8 +103,6 @@ class PlanChanging(PlanPanes):
 
 def _before(change: Any) -> Path:
     """Where the cursor belongs once a change is taken back: on the item it was about, wherever that stands then."""
-    from splitline.plan.edits import ABSENT, Edit, Move
-
     first = change.edits[0] if change.edits else None
     if isinstance(first, Move):
         return (*first.path, first.start)

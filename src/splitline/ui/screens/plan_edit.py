@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from splitline.plan.edits import ABSENT, Move
 from splitline.ui.draw.rows import clean
 from splitline.ui.screens.plan_change import PlanChanging
 from splitline.ui.screens.sheet import Keys
@@ -89,7 +90,6 @@ class PlanEditing(PlanChanging):
         self.foot()
 
     def _edit_long(self, path: Path, field: Declared, text: str) -> None:
-        from splitline.plan.edits import ABSENT
         from splitline.ui.screens.long_text import LongTextScreen
 
         def take(new: str | None) -> None:
@@ -117,7 +117,6 @@ class PlanEditing(PlanChanging):
 
     def _choose_id(self, path: Path, field: Declared, known: Sequence[tuple[str, str]]) -> None:
         """One of the plan's own items; in a list of ids each is put in or taken out."""
-        from splitline.plan.edits import ABSENT
         from splitline.ui.screens.picker import Option, PickerScreen
 
         now = self.session.draft.get(path)
@@ -361,7 +360,6 @@ class PlanEditing(PlanChanging):
                 self.inputs.bring_up()
 
     def do_delete(self) -> None:
-        from splitline.plan.edits import ABSENT
         from splitline.plan.fields import declared
 
         path = self.cursor_path()
@@ -383,8 +381,6 @@ class PlanEditing(PlanChanging):
         self._move(1)
 
     def _move(self, by: int) -> None:
-        from splitline.plan.edits import Move
-
         path = self.cursor_path()
         if self.refused() or path is None:
             return

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from typing import Any
 
+from splitline.plan.edits import paths_of
 from splitline.ui import marks
 from splitline.ui.draw.rows import counted
 from splitline.ui.screens.plan_edit import PlanEditing
@@ -144,8 +145,6 @@ class PlanGoing(PlanEditing):
         """The next example in the order of the file, round and round."""
         if self.session_or_none is None:
             return
-        from splitline.plan.edits import paths_of
-
         here = self.cursor_path()
         paths = list(paths_of(self.session.draft.tree))
         found = [n for n, path in enumerate(paths) if self.session.draft.is_example(path)]

@@ -6,6 +6,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from splitline.errors import PlanError
+from splitline.plan import NOT_PLANS
+from splitline.plan.edits import paths_of
 from splitline.ui import memory
 from splitline.ui.screens.plan_go import PlanGoing
 
@@ -57,7 +59,6 @@ class PlanFiles(PlanGoing):
         """Ask which plan, then which of its items; each comes with an id of its own."""
         if self.refused():
             return
-        from splitline.plan import NOT_PLANS
         from splitline.ui.screens.picker import Option, PickerScreen
 
         own = self.session.path.resolve()
@@ -93,7 +94,6 @@ class PlanFiles(PlanGoing):
         """One item of another plan at the end of its kind."""
         if at is None:
             return
-        from splitline.plan.edits import paths_of
         from splitline.ui.forms.fresh import copied
 
         kind, raw = str(at[0]), other.get(at)

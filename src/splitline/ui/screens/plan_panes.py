@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.containers import Container, Horizontal
 from textual.message import Message
 
+from splitline.errors import SplitlineError
 from splitline.ui import marks, memory
 from splitline.ui.actions import PLAN
 from splitline.ui.draw.rows import Row, clean, wrap
@@ -125,8 +126,6 @@ class PlanPanes(Place):
         self.run_worker(self._read, thread=True, exclusive=True, group="read", exit_on_error=False)
 
     def _read(self) -> None:
-        from splitline.errors import SplitlineError
-
         try:
             from splitline.ui.session import Session
 

@@ -15,8 +15,15 @@ from splitline.ui.actions import VIEW
 from splitline.ui.draw.cautions import strip_of
 from splitline.ui.draw.rows import Row, clean, fit, width
 from splitline.ui.reach import LOOKS_ONLY
+from splitline.ui.scenes.clearance_views import clearance_views
+from splitline.ui.scenes.fit_views import fit_views
+from splitline.ui.scenes.insertion_views import insertion_views
+from splitline.ui.scenes.joint_views import joint_views
+from splitline.ui.scenes.lift_views import lift_views
+from splitline.ui.scenes.timeline import timeline_view
 from splitline.ui.scenes.view import View
 from splitline.ui.screens.place import KEYS, Place
+from splitline.ui.screens.why import WhyScreen
 from splitline.ui.session import Session
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.drawing import Drawing
@@ -29,32 +36,20 @@ def views_of(session: Session, kind: str, index: int) -> tuple[View, ...]:
         return ()
     result = session.result(kind, index)
     if kind == "joint":
-        from splitline.ui.scenes.joint_views import joint_views
-
         return joint_views(item, result, session.system)
     if kind == "lift":
-        from splitline.ui.scenes.lift_views import lift_views
-
         return lift_views(item, result, session.system)
     if kind == "fit":
-        from splitline.ui.scenes.fit_views import fit_views
-
         return fit_views(item, result, session.system)
     if kind == "insertion":
-        from splitline.ui.scenes.insertion_views import insertion_views
-
         return insertion_views(item, result, session.system)
     if kind == "clearance":
-        from splitline.ui.scenes.clearance_views import clearance_views
-
         return clearance_views(item, result, session.system)
     return ()
 
 
 def timeline_views(session: Session) -> tuple[View, ...]:
     """The order of work over time."""
-    from splitline.ui.scenes.timeline import timeline_view
-
     return (timeline_view(session),)
 
 
@@ -186,8 +181,6 @@ class ViewScreen(Place):
     def do_why(self) -> None:
         result = self.session.result(*self.item) if self.item[0] != "plan" else None
         if result is not None:
-            from splitline.ui.screens.why import WhyScreen
-
             self.app.push_screen(WhyScreen(result, ("result", self.view.why), self.session.system))
 
     def do_units(self) -> None:

@@ -13,6 +13,7 @@ from splitline.assess.context import NOTHING
 from splitline.assess.each_alone import Assessor, assessed, unassessed
 from splitline.errors import RecordError
 from splitline.plan.model import Joint
+from splitline.plan.read import open_plan
 from splitline.record.claims import Claim, Claims
 from splitline.record.clock import Clock, Machine, clock_changes, wall
 from splitline.record.compare import Changes
@@ -90,8 +91,6 @@ class Desk:
 
     def load(self) -> None:
         """Read and assess the plan. PlanError, RecordError: it cannot be read at all."""
-        from splitline.plan.read import open_plan
-
         self._plan_stamp = _stamp(self.path)  # what cannot be read is tried again when it changes
         draft = open_plan(self.path)
         self.text = draft.text

@@ -15,6 +15,8 @@ from splitline.record.entry import (
     WrongEntry,
 )
 from splitline.record.struck import strikes
+from splitline.ui.paper.choosing import ONE_BY_ONE
+from splitline.ui.paper.screen import PaperScreen
 from splitline.ui.work import acts, asks, flow_hold
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open, how_many
@@ -255,9 +257,6 @@ async def paper(screen: WorkScreen, task: Task) -> None:
         screen.desk.after = None
         screen.say_here("entering as it is done again", "dim")
         return
-    from splitline.ui.paper.choosing import ONE_BY_ONE
-    from splitline.ui.paper.screen import PaperScreen
-
     found = await screen.app.push_screen_wait(PaperScreen(screen.desk.path, screen.desk, one_by_one=True))
     if found != ONE_BY_ONE:
         return

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from splitline.assess.assessment import Assessment
 from splitline.assess.result import ItemResult
+from splitline.assess.tightening_play import play
 from splitline.plan.model import Joint
 from splitline.plan.places import bolt_places
 from splitline.ui.work.task import Task
@@ -62,8 +63,6 @@ def _frames(result: ItemResult) -> tuple[Frame, ...]:
     if result.joint.predicted is None:
         return ()
     if not _kept or _kept[0][0] is not result:
-        from splitline.assess.tightening_play import play
-
         try:
             frames = play(result)
         except Exception:  # a picture only: the work goes on without it

@@ -5,9 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from splitline.assess.recorded import open_book
 from splitline.errors import RecordError
 from splitline.outlet import shown
 from splitline.output_file import may_write, write_file
+from splitline.record.clock import wall
+from splitline.record.export import csv_text, json_text
+from splitline.record.journal import Journal
+from splitline.record.markdown import markdown
+from splitline.record.paths import beside
 
 if TYPE_CHECKING:
     from splitline.record.as_built import AsBuilt
@@ -22,8 +28,6 @@ def export(plan: Path, target: Path, force: bool = False) -> Record:
     if target.suffix.lower() == ".pdf":
         from importlib import import_module
 
-        from splitline.record.paths import beside
-
         record = _read(plan)  # says plainly that there is none, before a dossier is begun
         import_module("splitline.report.dossier").write(plan, beside(plan).record, target, force=force)
         return record
@@ -33,8 +37,6 @@ def export(plan: Path, target: Path, force: bool = False) -> Record:
 
 
 def _read(plan: Path) -> Record:
-    from splitline.record.journal import Journal
-
     journal = Journal(plan)
     record = journal.refresh()
     if not record.count and not record.problems:
@@ -46,9 +48,6 @@ def _read(plan: Path) -> Record:
 
 def built_of(plan: Path) -> tuple[Record, AsBuilt, bool]:
     """Record, its tables by the plans that stand in it, and whether they show US units. RecordError: no record."""
-    from splitline.assess.recorded import open_book
-    from splitline.record.clock import wall
-
     book = open_book(plan, wall())
     return book.record, book.built, book.stands.draft.plan.us
 
@@ -56,16 +55,10 @@ def built_of(plan: Path) -> tuple[Record, AsBuilt, bool]:
 def _write(target: Path, built: AsBuilt, record: Record, us: bool, force: bool) -> None:
     suffix = target.suffix.lower()
     if suffix == ".csv":
-        from splitline.record.export import csv_text
-
         text = csv_text(built, us)
     elif suffix == ".json":
-        from splitline.record.export import json_text
-
         text = json_text(built, record.entries)
     elif suffix == ".md":
-        from splitline.record.markdown import markdown
-
         text = markdown(built, us)
     else:
         raise RecordError(f"{target}: a record is written to a file ending in {', '.join(WRITES)}")

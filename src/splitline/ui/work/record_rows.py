@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt, BoltLine, ItemAsBuilt, JointAsBuilt
 from splitline.record.entry import Entry, Measured, Tightened
+from splitline.record.export import plain
 from splitline.record.struck import strikes
 from splitline.ui import marks
 from splitline.ui.draw.rows import Row, Seg, clean, fit, right, row_width, rule, width, wrap
@@ -230,7 +231,5 @@ def _entries(entries: Sequence[Entry], cells: int, called: dict[str, str]) -> li
 
 def details(entry: Entry) -> list[tuple[str, str]]:
     """Every field of an entry, as lines."""
-    from splitline.record.export import plain
-
     skipped = {"text"} if entry.kind == "plan" else set()
     return [(f"{key}: {value}", "") for key, value in plain(entry).items() if key not in skipped]
