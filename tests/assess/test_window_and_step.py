@@ -198,6 +198,18 @@ def test_elastomers_age() -> None:
     assert verdicts(item(material="rubber", cure_date=dt.date(2024, 1, 1))) == {"shelf_life": "missing"}
 
 
+def test_an_instrument_is_in_calibration_on_the_day() -> None:
+    """The day itself still holds: common practice, no published source."""
+    today = CTX.today
+    gauge = {"title": "Depth micrometer", "kind": "instrument", "serial": "DM-3", "quantity": 1}
+    assert verdicts(item(**gauge)) == {"calibration": "on-site"}
+    assert verdicts(item(**gauge, calibration_due=today)) == {"calibration": "ok"}
+    assert verdicts(item(**gauge, calibration_due=today - dt.timedelta(days=1))) == {"calibration": "fails"}
+    assert "calibration" not in verdicts(
+        item(title="Plug", calibration_due=today - dt.timedelta(days=1))
+    )  # no instrument
+
+
 def test_kit_needs_quantities_and_a_place_to_count_out() -> None:
     assert verdicts(assess_item(
         Item.model_validate({"id": "s", "title": "Shims"}), plan([]), CTX)) == {"kit": "missing"}  # fmt: skip

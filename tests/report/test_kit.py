@@ -94,6 +94,12 @@ def test_instruments_for_the_acceptance_asked(made: Kit) -> None:
     assert ("voltmeter", "reads 0.01 V") in found
 
 
+def test_instruments_the_plan_names_are_listed_by_serial(made: Kit) -> None:
+    lines = {line.serials: line for line in made.of("Instruments, by serial")}
+    assert set(lines) == {("DM-3",), ("LC-2",)}
+    assert lines["DM-3",].note == "calibrated until 2027-05-20"
+
+
 def test_items_with_spares_and_what_is_counted_out(made: Kit) -> None:
     found = counts(made, "Parts and consumables")
     assert found["Casing O-ring", "ID 780 mm x 8.4 mm"] == (3, 1)

@@ -138,6 +138,9 @@ def test_the_order_of_work_has_every_step_its_points_and_windows() -> None:
     ):  # a box for the worker, one for who signs or witnesses
         assert isinstance(row[-2], Blank)
         assert isinstance(row[-1], Blank) == bool(step.hold or step.witness)
+    statements = table(got, "What each hold is signed on: I have seen")
+    assert [text_of(row[1]) for row in statements.rows] == [step.hold for step in found.plan.steps if step.hold]
+    assert all(text_of(row[2]) for row in statements.rows)
     assert len(table(got, "Time limits").rows) == len(found.plan.windows)
 
 

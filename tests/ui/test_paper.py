@@ -240,6 +240,7 @@ def test_the_order_of_work_with_its_signatures(tmp_path: Path) -> None:
         ("start", "Tomas"), ("witness", "Aiko"), ("done", "Tomas"), ("hold", "Tomas"),
     ]  # fmt: skip
     assert signed[-1].statement == "signed by the person who did the work"
+    assert signed[-1].seen == "The step is done as it is written, and was looked at where it was done."
     assert at.refresh().stops  # the compound's open time is over by now; on paper the studs were in time
     assert offers(at.refresh())[0].key == "pass|studs|snug"
     enter(at, sheet(at, "pass|studs|snug"), Filled(AT + dt.timedelta(minutes=5), "Tomas", {"1": DONE}), GIVEN)

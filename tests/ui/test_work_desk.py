@@ -201,6 +201,8 @@ def test_a_whole_joint_is_done_signed_and_verified(tmp_path: Path) -> None:
     assert isinstance(signed, Signed)
     assert (signed.done_by, signed.entered_by, signed.role) == ("Aiko", "Ines", "lead")
     assert (signed.count, len(signed.head)) == (signed.number - 1, 64)
+    assert now.lines[1] == (f"I have seen: {signed.seen}", "strong")  # what it was signed on stood on the screen
+    assert signed.seen.startswith("Every fastener of these passes is pulled in the order told")
     assert task(at).title == "Total float"
     assert verify(at.path).ok
 

@@ -305,6 +305,7 @@ async def test_a_hold_point_is_signed_with_a_name_from_the_crew(tmp_path: Path) 
         assert "HOLD POINT" in seen(app)
         await pilot.press("s")
         await settle(pilot, lambda: "Sign as lead" in seen(app))
+        assert "I have seen: Every fastener of these passes" in seen(app)
         await pilot.press("3")
         await settle(pilot, lambda: app.work.shown is not None and app.work.shown.title == "Total float")
     found = entries(at.path)[-1]

@@ -19,6 +19,7 @@ ISO_2230 = "ISO 2230 (not checked against the standard's text)"
 SHEET = Sheet("item")
 SHEET.given("quantity", "item.quantity")
 SHEET.given("cure_date", "item.cure_date")
+SHEET.given("calibration_due", "item.calibration_due")
 NO_SEAL = 'no shelf life is asked for; a seal says kind = "seal" or its compound in material'
 SHEET.given(
     "kind", "item.kind", default=Default("other", "text", NO_SEAL, "a seal nobody calls one is not asked its age")
@@ -29,6 +30,31 @@ def assess_item(item: Item, plan: Plan, ctx: Context) -> ItemResult:
     """One item of the kit list."""
     del plan
     return item_of(Worksheet(SHEET, item, ctx), item.id, item.title, ctx.system)
+
+
+def _reads(item: Item) -> bool:
+    return item.kind == "instrument"
+
+
+def _dated(item: Item) -> bool:
+    return _reads(item) and item.calibration_due is not None
+
+
+def _undated_instrument(item: Item) -> bool:
+    return _reads(item) and item.calibration_due is None
+
+
+@SHEET.check("calibration", "Calibration", basis="calibration certificate", when=_undated_instrument)
+def read_on_its_label() -> Rule:
+    return Rule("on-site", "serial and calibration are entered with the first reading", ("calibration_due",))
+
+
+@SHEET.check("calibration", "Calibration", basis="calibration certificate", when=_dated, quiet=True)
+def in_calibration(calibration_due: dt.date, context: Context) -> Rule:
+    until, today = calibration_due.isoformat(), context.today.isoformat()
+    if calibration_due < context.today:
+        return Rule("fails", f"ran out on {until}, today is {today}")
+    return Rule("ok", f"valid until {until}")
 
 
 @SHEET.check("kit", "Quantity in the kit", sense="at least", kind="count", basis="kit list")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from splitline.plan.hold_words import statement_of
 from splitline.plan.model import Joint, Plan, Step, Window
 from splitline.plan.passes import passes_of
 from splitline.record.job import ItemPlan, Job, JointPlan, StepPlan, WindowPlan, plan_passes
@@ -27,7 +28,7 @@ def job_of(plan: Plan, orders: Orders) -> Job:
             )
             for item in items
         ),
-        steps=tuple(_step(step) for step in plan.steps),
+        steps=tuple(_step(step, plan) for step in plan.steps),
         windows=tuple(window for each in plan.windows if (window := _window(each)) is not None),
     )
 
@@ -46,7 +47,7 @@ def _joint(joint: Joint, order: Sequence[Sequence[int]]) -> JointPlan:
     return JointPlan(joint.id, joint.title, passes, planned_passes.most_rounds, planned or "", noun)
 
 
-def _step(step: Step) -> StepPlan:
+def _step(step: Step, plan: Plan) -> StepPlan:
     kind, item = step.target or ("", "")
     return StepPlan(
         id=step.id,
@@ -58,6 +59,7 @@ def _step(step: Step) -> StepPlan:
         needs=tuple(step.needs or ()),
         hold=step.hold or "",
         witness=step.witness or "",
+        statement=statement_of(step, plan),
     )
 
 

@@ -57,6 +57,7 @@ class StepPlan:
     needs: tuple[str, ...] = ()  # ids of steps
     hold: str = ""  # role that signs before anything later starts
     witness: str = ""  # role that is told and recorded
+    statement: str = ""  # what the hold is signed on
 
 
 @dataclass(frozen=True, slots=True)

@@ -213,7 +213,11 @@ class Window(Table):
         return self
 
 
-ItemKind = Annotated[str, Choice(("seal", "lubricant", "guide pins", "other"))]
+ItemKind = Annotated[str, Choice(("seal", "lubricant", "guide pins", "instrument", "other"))]
+Reads = Annotated[
+    str,
+    Choice(("length", "angle", "torque", "force", "pressure", "temperature", "voltage", "mass", "time", "share")),
+]
 
 
 class Item(Table):
@@ -222,7 +226,8 @@ class Item(Table):
     id: Id = require("Id of the item", example="cover-o-ring")
     title: Text = require("Title printed on screens and sheets", example="O-ring, head cover")
     kind: ItemKind | None = declare(
-        "What it is, where the program has to know: a lubricant or guide pins stand for the kit list's own line, a seal ages",
+        "What it is, where the program has to know: a lubricant or guide pins stand for the kit list's own line, a seal ages, "
+        "an instrument reads",
         example="seal",
     )
     size: Text | None = declare("Size", example="990 x 7")
@@ -231,6 +236,11 @@ class Item(Table):
     spare: CountOrNone | None = declare("How many spares", shown_default="0", example=1)
     cure_date: Date | None = declare("Cure date of an elastomer")
     batch: Text | None = declare("Batch", example="B-2231")
+    serial: Text | None = declare("Serial number of an instrument", example="DM-3")
+    calibration_due: Date | None = declare("Date the calibration of an instrument runs out")
+    reads: Reads | None = declare(
+        "Kind of quantity an instrument reads", shown_default="offered for every reading", example="length"
+    )
     used_in: Annotated[str | tuple[str, ...], Either((Words(longest=64), Many(Words(longest=64))))] | None = declare(
         "Id of what it is used in, or a list of ids", example="discharge-head"
     )
@@ -257,6 +267,11 @@ class Step(Table):
     bolts: Bolts | None = declare("Bolts of the joint in this step", example=[1, 2, 3, 4])
     needs: Ids | None = declare("Ids of steps that must be done before", example=["clean-studs"])
     hold: Text | None = declare("Role that signs before the work goes on: a hold point", example="supervisor")
+    hold_statement: Text | None = declare(
+        "What the hold is signed on, as it stands on screen, paper and in the record",
+        shown_default="by the kind of the step",
+        example="Gap closed all round: the 0.05 mm feeler does not enter",
+    )
     witness: Text | None = declare("Role that is called to witness", example="inspector")
     minutes: Minutes | None = declare("Planned minutes", needs="window", example=45)
     crew: CountOrNone | None = declare("People needed", example=2)
@@ -291,6 +306,8 @@ class Step(Table):
         if given and (tests or self.bar_over is not None):
             what = tests[0] if tests else "bar_over"
             said.append(f"{what} needs a step of its own, without {given[0]}")
+        if self.hold_statement is not None and self.hold is None:
+            said.append("hold_statement needs hold: the role that signs it")
         if self.removal and self.fit is None:
             said.append("removal needs a fit")
         if "joint" not in given and (self.passes is not None or self.bolts is not None):

@@ -14,13 +14,19 @@ from splitline.units import System
 FILM = 0.2e-3  # m of paste brushed on: common practice, no published source
 _FILM_SAID = "0.2 mm brushed on thread and face: common practice, no published source"
 LUBRICANT, PARTS, COUNTED = "Lubricant", "Parts and consumables", "Counted in and out"
+INSTRUMENTS = "Instruments, by serial"
 
 
 def part_lines(plan: Plan, assessment: Assessment, system: System) -> list[Line]:
     """Lubricants, then the items, those counted out last."""
-    items = [_item(item) for item in plan.items]
+    items = [_item(item) if item.kind != "instrument" else _instrument(item) for item in plan.items]
     del system
-    return [*merged(_lubricants(plan, assessment)), *sorted(items, key=lambda line: line.count_out)]
+    return [*merged(_lubricants(plan, assessment)), *sorted(items, key=_place)]
+
+
+def _place(line: Line) -> int:
+    """Instruments first, what is counted out last."""
+    return 0 if line.section == INSTRUMENTS else 2 if line.count_out else 1
 
 
 def _lubricants(plan: Plan, assessment: Assessment) -> Iterator[Line]:
@@ -62,6 +68,15 @@ def _volume(joint: Joint, results: Mapping[str, Any]) -> int | None:
     engaged = joint.bolting.engagement if joint.bolting is not None and joint.bolting.engagement else 1.2 * diameter
     area = math.pi * diameter * (engaged + (ends - 1) * diameter) + face_area
     return math.ceil(FILM * area * joint.layout.count * 1e6 / 10) * 10
+
+
+def _instrument(item: Item) -> Line:
+    """A measuring instrument the plan names, by its serial."""
+    used = (item.used_in,) if isinstance(item.used_in, str) else item.used_in or ()
+    due = f"calibrated until {item.calibration_due.isoformat()}" if item.calibration_due else "calibration: on site"
+    serials = (item.serial,) if item.serial else ()
+    note = due if item.serial else f"serial: on site; {due}"
+    return Line(INSTRUMENTS, item.title, item.size or "", item.quantity or 1, item.spare or 0, serials, used, note)
 
 
 def _item(item: Item) -> Line:

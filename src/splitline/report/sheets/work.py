@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.assessment import Assessment
+from splitline.plan.hold_words import statement_of
 from splitline.plan.model import Plan
 from splitline.plan.numbers import number_of
 from splitline.report.blocks import MISSING, Align, Blank, Block, Cautions, Cell, Para, Sheet, Strong, Table, text_of
@@ -22,6 +23,7 @@ def work_sheet(plan: Plan, assessment: Assessment, options: Options) -> Sheet:
         blocks.append(Para(plan.info.notes, "strong"))
     blocks += _people(plan)
     blocks.append(_steps(plan, assessment, options))
+    blocks += _statements(plan)
     texts = _cautions(plan, assessment)
     if texts:
         blocks.append(Cautions(texts))
@@ -78,6 +80,17 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
     head = ("No.", "Step", "Hold or witness", "Needs", "Takes", "Starts after, h", "Crew", *BOXES)
     align: tuple[Align, ...] = ("right", "left", "left", "left", "right", "right", "right", "left", "left")
     return Table(head, tuple(rows), (0.5, 3.4, 2.2, 0.8, 0.9, 0.8, 0.6, 1.7, 1.7), align, tall=True)
+
+
+def _statements(plan: Plan) -> list[Block]:
+    """What each hold is signed on: who signs reads it before the name goes under."""
+    rows = tuple(
+        (Strong(str(place)), step.hold or "", Strong(statement_of(step, plan)))
+        for place, step in enumerate(plan.steps, 1)
+        if step.hold
+    )
+    title = "What each hold is signed on: I have seen"
+    return [Table(("No.", "Role", "Statement"), rows, (0.5, 1.8, 7), ("right",), title=title)] if rows else []
 
 
 def _pointed(plan: Plan, kind: str, ident: str) -> str:

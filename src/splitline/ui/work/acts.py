@@ -219,6 +219,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
         step=plan.id,
         role={"hold": plan.hold, WITNESS: plan.witness, ABSENT: plan.witness}.get(act, ""),
         statement=statement,
+        seen=plan.statement if act == "hold" else "",
         pass_=task.part if act == "mounting" else "",
         count=record.count,
         head=record.head if record.count else "",

@@ -41,6 +41,7 @@ from splitline.ui.work.reasons import (
 )
 from splitline.ui.work.steps import step_back, steps
 from splitline.ui.work.task import Limits, Task
+from splitline.ui.work.tasks import SEEN
 from splitline.ui.work.tasks_insertion import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
 from splitline.ui.work.tasks_lift import enterable, on_site
@@ -159,7 +160,9 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
         return
     role = task.step.plan.hold if act == "hold" else task.step.plan.witness
     record = screen.now.record
-    lines = ((f"{task.title}: {role}", "strong"), (f"on {record.count} entries, head {record.head[:16]}", "dim"))
+    seen = task.step.plan.statement if act == "hold" else ""
+    given = (f"on {record.count} entries, head {record.head[:16]}", "dim")
+    lines = (*(((f"{SEEN}: {seen}", "strong"),) if seen else ()), (f"{task.title}: {role}", ""), given)
     person = await asks.signer(screen, f"Sign as {role}", lines)
     statement = f"signed without what was to be read: {task.doubt}" if task.doubt and act == "hold" else ""
     if person and statement:

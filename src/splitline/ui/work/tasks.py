@@ -28,6 +28,7 @@ LATER = (
 
 DETAILS = 4  # values of a changed plan that stand on the screen of its stop
 READ = 5  # readings that stand on the screen of a signature
+SEEN = "I have seen"  # before the statement a hold is signed on
 LAST = 0.2  # share of a time limit from which it stands in the middle of the screen
 
 ACTS = ("stopped", "set-up", "bolts", "mounting", "plain")  # kinds of task in which somebody does something
@@ -202,6 +203,7 @@ def _to_sign(step: StepState, now: Now) -> Task:
     last = step.done.strftime("%H:%M") if step.done else ""
     lines = [
         (f"{marks.HOLD} HOLD POINT", "near"),
+        *(((f"{SEEN}: {step.plan.statement}", "strong"),) if step.plan.statement else ()),
         (f"{step.plan.text or step.plan.id}: the work is done{f', {last}' if last else ''}.", "strong"),
         (f"To be signed by: {step.plan.hold}", "strong"),
         *_short(step),
@@ -286,7 +288,7 @@ def _with_readings(task: Task, step: StepState, now: Now) -> Task:
     first, *others = task.answers
     return replace(
         task,
-        lines=(*task.lines[:3], *open_, *task.lines[3:]),
+        lines=(*task.lines[:4], *open_, *task.lines[4:]),
         doubt="; ".join(text for text, _ in open_),
         answers=(first, Answer("reading", "Reading", "r"), *others),
         readings=readings_of(now, step.plan.item, values, last.share, last.bolts[0]),
