@@ -177,10 +177,12 @@ class PlanScreen(PlanFiles):
         self.foot()
         if self.view_only:
             return
-        from splitline.plan.recovery import found
+        from splitline.plan.recovery import found, tidy
 
-        recovery = found(self.path, self.session.kept_in)
-        if recovery is None or recovery.text == self.session.draft.text:
+        text, own = self.session.draft.origin.text, self.session.kept_in
+        tidy(self.path, text, own)
+        recovery = found(self.path, own, text)
+        if recovery is None:
             return
         moved = (
             ""
