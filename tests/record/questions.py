@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-FRONT, WORK, WRONG, EVERY = "As built", "Order of work, as done", "Deviations, set aside, wrong entries", "Every entry"
+FRONT, WORK, WRONG, EVERY = "As built", "Order of work, as done", "Deviations, remarks, signatures", "Every entry"
+ITEMS = "Lifts, clearances, insertions and fits, as done"
 HEAD_SHEET = "Discharge head cover to casing, as rev C"
 
 
@@ -29,7 +30,7 @@ TRACE = "Tools, parts, open points"
 QUESTIONS = (
     Question("What was stud 1 of the discharge head set to in the last pass?", HEAD_SHEET, "505 bar",
              {"kind": "tightened", "item": "discharge-head", "pass": "3", "bolt": "1"}, ("shown", "505 bar")),
-    Question("By which plan revision was it pulled?", HEAD_SHEET, "| 23 of 24 | closed SHORT of 5 | | | C |",
+    Question("By which plan revision was it pulled?", HEAD_SHEET, "| pass 3 | C | 23 of 24 | closed SHORT of 5 |",
              {"kind": "tightened", "item": "discharge-head", "pass": "3", "bolt": "1"}, ("revision", "C")),
     Question("By whom?", HEAD_SHEET, "Tomas",
              {"kind": "tightened", "item": "discharge-head", "pass": "3", "bolt": "1"}, ("done by", "Tomas")),
@@ -57,9 +58,9 @@ QUESTIONS = (
     Question("Which hold under pressure was broken, at which mounting step, why?", WRONG,
              "hold of mounting step 4 broken: pump failed",
              {"kind": "note", "measured": "", "topic": "hold broken"}, ("part", "4")),
-    Question("What was the total float as found, and as left?", "Clearances, as done", "8.00 mm",
+    Question("What was the total float as found, and as left?", ITEMS, "▲ 9.10 mm | 8.00 mm",
              {"kind": "measured", "item": "total-float", "measured": "as left"}, ("as typed", "8.00 mm")),
-    Question("Which instrument read it?", "Clearances, as done", "DM-3",
+    Question("Which instrument read it?", ITEMS, "DM-3, Ines",
              {"kind": "measured", "item": "total-float", "measured": "as left"}, ("instrument", "DM-3")),
     Question("What did the struck set-up say?", WRONG, "lubricant copper paste; batch C-3",
              {"kind": "wrong entry", "entry": "{lube strike}"}, ("said", "lubricant copper paste; batch C-3")),
@@ -101,7 +102,7 @@ TRACED = (
              {"kind": "tightened", "item": "discharge-head", "pass": "3", "bolt": "1"}, ("device", "tablet T2 at crew-hut")),
     Question("As whom was the lapsed instrument accepted?", WRONG, "Petra (machinery engineer)",
              {"kind": "deviation", "act": "calibration", "entry": "{lapsed instrument}"}, ("role", "machinery engineer")),
-    Question("What did the supervisor see when signing the first hold?", "Signatures",
+    Question("What did the supervisor see when signing the first hold?", WRONG,
              "on: ready: looked at and found as drawn",
              {"kind": "signed", "act": "hold", "step": "ready"}, ("signed on", "looked at and found as drawn")),
 )  # fmt: skip

@@ -134,7 +134,7 @@ def test_markdown_reads_and_markup_of_people_stays_text(built: AsBuilt) -> None:
     assert "galled \\<b\\>" in text
     assert "accepted 2027-03-01 06:09 D. Lead: per drawing rev D" in text
     assert "entry 3 struck: was stud 3" in text
-    assert "head hash `" + "ab" * 32 in text
+    assert "record code `" + "ab" * 32 in text
     assert "250.8 ft·lbf" in markdown(built, us=True)
 
 

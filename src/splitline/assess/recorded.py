@@ -103,7 +103,7 @@ def _beside(path: Path, last: Planned) -> tuple[str, ...]:
     if digest(draft.origin.tree) == last.digest:
         return ()
     said = differences(last.text, draft.origin.text)
-    told = tuple(f"{each.item}, {each.said}" for each in said[:MOST_TOLD])
+    told = tuple(each.named for each in said[:MOST_TOLD])
     more = (f"and {len(said) - MOST_TOLD} more",) if len(said) > MOST_TOLD else ()
     head = f"the plan file beside is NOT the plan the work went by (entry {last.number}, revision {last.revision or 'not given'})"
     return (head, *told, *more)

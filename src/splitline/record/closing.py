@@ -3,41 +3,42 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
-from itertools import pairwise
+from datetime import datetime, timedelta
 
 from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
 from splitline.record.deviations import SECOND_BATCH
-from splitline.record.entry import AS_FOUND
+from splitline.record.entry import AS_FOUND, Measured
 from splitline.record.facts import witness_said
+from splitline.record.order import StepState
 
 GAP = timedelta(hours=4)  # without an entry: told as a gap between shifts; own choice
 
 
 @dataclass(frozen=True, slots=True)
 class ItemClosed:
-    """One item: closed, or what it lacks."""
+    """One item. ``closed``: all its work is done, be it short; ``good``: and nothing is short or outside."""
 
     kind: str
     id: str
     title: str
     state: str
     good: bool
+    closed: bool = False
+    begun: bool = True
 
 
 @dataclass(frozen=True, slots=True)
-class Day:
-    """One day of work: first and last act, entries, who was at it, and the longest gap within it."""
+class Shift:
+    """A stretch of work without a gap of :data:`GAP`: first and last act, entries, who was at it, the gap before."""
 
-    day: date
     first: datetime
     last: datetime
-    entries: int
+    entries: tuple[int, ...]
     people: tuple[str, ...]
-    gap: timedelta
+    gap: timedelta | None  # before it; None: the first
 
 
 def closed_items(built: AsBuilt) -> tuple[ItemClosed, ...]:
@@ -52,31 +53,56 @@ def closed_items(built: AsBuilt) -> tuple[ItemClosed, ...]:
 
 def _joint(joint: JointAsBuilt) -> ItemClosed:
     progress = joint.progress
-    short = ", ".join(map(str, progress.short))
+    name = ("joint", joint.id, joint.title)
     if not joint.passes:
-        return ItemClosed("joint", joint.id, joint.title, "nothing is known of its bolts", False)
+        return ItemClosed(*name, "nothing is known of its bolts", False, begun=bool(joint.set_ups))
+    every = [*joint.readings, *(reading for line in joint.bolts for reading in line.readings)]
+    outside = _outside(every)
     if not progress.closed:
         current = progress.current
         left = len(current.open) if current is not None else 0
-        name = current.plan.name if current is not None else ""
-        word = "not begun" if not any(each.done for each in progress.passes) else "OPEN"
-        return ItemClosed("joint", joint.id, joint.title, f"{word}: pass {name}, {left} bolts to go", False)
-    if short:
-        return ItemClosed("joint", joint.id, joint.title, f"closed SHORT: without {short}, below target", False)
-    return ItemClosed("joint", joint.id, joint.title, "closed", True)
+        open_in = current.plan.name if current is not None else ""
+        pulled = any(each.done or each.aside for each in progress.passes)
+        begun = pulled or bool(joint.set_ups or every)
+        parts = [f"{'OPEN' if pulled else 'not begun'}: {open_in if open_in[:1].isalpha() else f'pass {open_in}'}, "
+                 f"{left} bolts to go", *([f"OUTSIDE: {outside}"] if outside else [])]  # fmt: skip
+        return ItemClosed(*name, "; ".join(parts), False, begun=begun)
+    short = [f"SHORT: without {', '.join(map(str, progress.short))}, below target"] if progress.short else []
+    short += [f"OUTSIDE: {outside}"] if outside else []
+    return ItemClosed(*name, f"closed {'; '.join(short)}".strip(), not short, True)
+
+
+def _outside(readings: Sequence[Measured]) -> str:
+    """What still reads outside its limits: of each kind at each place the last reading counts."""
+    last = {
+        (each.what, each.at, each.bolt, each.pass_ if each.bolt is None else ""): each
+        for each in readings
+        if each.what != AS_FOUND
+    }
+    found: dict[str, list[str]] = {}
+    for each in last.values():
+        if each.verdict == "outside":
+            found.setdefault(each.what, []).append(each.at or (str(each.bolt) if each.bolt else ""))
+    return ", ".join(f"{what} {', '.join(part for part in places if part)}".strip() for what, places in found.items())
 
 
 def _item(kind: str, item: ItemAsBuilt, built: AsBuilt) -> ItemClosed:
+    name = (kind, item.id, item.title)
     own = [state for state in built.steps if (state.plan.kind, state.plan.item) == (kind, item.id)]
-    outside = [entry.what for entry in item.readings if entry.verdict == "outside" and entry.what != AS_FOUND]
+    outside = _outside(item.readings)
     if not own or any(state.state != "done" for state in own):
-        word = "OPEN" if item.readings or item.signed else "not begun"
-        return ItemClosed(kind, item.id, item.title, word, False)
+        begun = bool(item.readings or item.signed or item.notes)
+        state = f"OPEN; OUTSIDE: {outside}" if outside else "OPEN" if begun else "not begun"
+        return ItemClosed(*name, state, False, begun=begun)
     if kind == "clearance" and not item.readings:
-        return ItemClosed(kind, item.id, item.title, "closed, NO reading", False)
+        return ItemClosed(*name, "closed, NO reading", False, True)
     if outside:
-        return ItemClosed(kind, item.id, item.title, f"closed, OUTSIDE: {', '.join(dict.fromkeys(outside))}", False)
-    return ItemClosed(kind, item.id, item.title, "closed", True)
+        return ItemClosed(*name, f"closed, OUTSIDE: {outside}", False, True)
+    if kind == "clearance" and all(each.what == AS_FOUND for each in item.readings):
+        if item.readings[-1].verdict == "outside":
+            return ItemClosed(*name, "closed, as found OUTSIDE, NO reading as left", False, True)
+        return ItemClosed(*name, "closed, as found, not changed", True, True)
+    return ItemClosed(*name, "closed", True, True)
 
 
 def to_look_at(built: AsBuilt) -> tuple[tuple[str, int, tuple[int, ...]], ...]:
@@ -120,6 +146,17 @@ def second_batches(built: AsBuilt) -> list[int]:
 
 def missing(built: AsBuilt) -> tuple[str, ...]:
     """What stands between this record and a handover."""
+    undone = (f"{state.plan.text or state.plan.id}: not done" for state in not_done(built))
+    return (*undone, *missing_else(built))
+
+
+def not_done(built: AsBuilt) -> tuple[StepState, ...]:
+    """Steps whose work is not done."""
+    return tuple(state for state in built.steps if state.done is None)
+
+
+def missing_else(built: AsBuilt) -> tuple[str, ...]:
+    """What is missing besides steps that are not done."""
     return tuple(_missing(built))
 
 
@@ -127,14 +164,12 @@ def _missing(built: AsBuilt) -> Iterator[str]:
     yield from (f"the record: {problem}" for problem in built.problems)
     for state in built.steps:
         name = state.plan.text or state.plan.id
-        if state.state == "to sign" and state.plan.hold and state.hold is None:
+        if state.done is not None and state.plan.hold and state.hold is None:
             yield f"{name}: hold not signed by {state.plan.hold}"
-        elif state.state not in ("done", "to sign"):
-            yield f"{name}: not done"
-        if state.state == "to sign" and state.asks_witness:
+        if state.done is not None and state.asks_witness:
             yield f"{name}: witness ({state.plan.witness}) {witness_said(state)}"
     for item in closed_items(built):
-        if not item.good and item.state.startswith("closed"):
+        if item.closed and not item.good:
             yield f"{item.title or item.id}: {item.state}"
     yield from (f"not accepted: {each.text}" for each in built.deviations if each.open)
     for fact in built.facts:
@@ -154,17 +189,34 @@ def _who_by_when(point: kinds.OpenPoint, built: AsBuilt) -> str:
     return f" ({point.owner or 'nobody named'}, {due})"
 
 
-def days(built: AsBuilt) -> tuple[Day, ...]:
-    """The days of work, by when acts were done."""
-    by: dict[date, list[kinds.Fact]] = {}
-    for fact in built.facts:
-        if fact.entry and fact.done_at is not None and not isinstance(fact, kinds.Deviated):
-            by.setdefault(fact.done_at.date(), []).append(fact)
-    found = []
-    for day, facts in sorted(by.items()):
-        times = sorted(fact.done_at for fact in facts if fact.done_at is not None)
-        gap = max((b - a for a, b in pairwise(times)), default=timedelta())
-        people = Counter(fact.done_by for fact in facts)
-        count = len({fact.entry for fact in facts})
-        found.append(Day(day, times[0], times[-1], count, tuple(name for name, _ in people.most_common()), gap))
+def shifts(built: AsBuilt) -> tuple[Shift, ...]:
+    """The stretches of work, by when acts were done."""
+    acts = [
+        (fact.done_at, fact)
+        for fact in built.facts
+        if fact.entry and fact.done_at is not None and not isinstance(fact, kinds.Deviated)
+    ]
+    found: list[Shift] = []
+    run: list[tuple[datetime, kinds.Fact]] = []
+    before: datetime | None = None
+    for at, fact in [*sorted(acts, key=lambda act: (act[0], act[1].entry)), (None, None)]:
+        if run and (at is None or at - run[-1][0] >= GAP):
+            people = Counter(each.done_by for _, each in run)
+            entries = tuple(sorted({each.entry for _, each in run}))
+            names = tuple(name for name, _ in people.most_common())
+            found.append(Shift(run[0][0], run[-1][0], entries, names, run[0][0] - before if before else None))
+            before, run = run[-1][0], []
+        if at is not None and fact is not None:
+            run.append((at, fact))
     return tuple(found)
+
+
+def ranges(numbers: Iterable[int]) -> str:
+    """Numbers in few words: ``"3, 5 to 9, 12"``."""
+    runs: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    return ", ".join(str(a) if a == b else f"{a}, {b}" if b == a + 1 else f"{a} to {b}" for a, b in runs)

@@ -56,6 +56,11 @@ class Difference:
         return f"{self.place or self.item}: {self.whole}"
 
     @property
+    def named(self) -> str:
+        """With the item it is of, once."""
+        return f"{self.item}, {self.said}" if self.place and self.item != HEADING else self.said
+
+    @property
     def whole(self) -> str:
         """Without its place."""
         return f"was {self.old}, now {self.new}"

@@ -87,7 +87,7 @@ def facts_of(
                 for place, bolt in enumerate(entry.bolts)
             )
         elif isinstance(entry, Planned):
-            said = tuple(f"{each.item} {each.said}" for each in differences(before.text, entry.text)) if before else ()
+            said = tuple(each.named for each in differences(before.text, entry.text)) if before else ()
             found.append(
                 kinds.PlanStands(title=entry.title, digest=entry.digest, prepared_by=entry.prepared_by,
                                  file_of=entry.file_of, saved_at=entry.saved_at, changes=said, **base)

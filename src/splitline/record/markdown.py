@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
-from splitline.record.closing import closed_items, missing, to_look_at
+from splitline.record.closing import Shift, closed_items, missing, ranges, shifts, to_look_at
 from splitline.record.deviations import Deviation
 from splitline.record.entry import Entry, Measured, Tightened
 from splitline.record.facts import lines, who_and_when, witness_said
@@ -21,7 +21,7 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
         out += [f"Plan revision {_cell(built.revision)}.", ""]
     seen = f" The greatest count this folder has seen is {built.seen}." if built.seen else ""
     copy = f" Copy number {built.copy}." if built.copy else ""
-    out += [f"{built.count} entries, head hash `{built.head}`.{copy}{seen}", ""]
+    out += [f"{built.count} entries, record code `{built.head}`.{copy}{seen}", ""]
     times = [built.made_at, *(step.done for step in built.steps if step.done)]
     zones = sorted({f"UTC{at.isoformat(timespec='seconds')[19:]}" for at in times})
     out += [
@@ -44,14 +44,16 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
             for item in items:
                 out += _item_lines(item, us)
     out += _bullets("Order of work", [_step(state) for state in built.steps])
-    out += _bullets("Windows", [window.said for window in built.windows])
+    out += _bullets("Time limits", [window.said for window in built.windows])
+    out += _bullets("Stretches of work", [_shift(shift) for shift in shifts(built)])
     out += _bullets("Deviations", [_deviation(each) for each in built.deviations])
     out += _bullets(
         "Set aside",
         [_aside(fact) for fact in built.facts if isinstance(fact, kinds.Aside) and not fact.struck_by],
     )
     out += _bullets("Wrong entries", [_struck(fact) for fact in built.facts if isinstance(fact, kinds.Struck)])
-    out += _bullets("Notes", [f"{note.topic}: {note.text} ({_who(note)})" for note in built.notes])
+    notes = sorted(built.notes, key=lambda note: (note.done_at or built.made_at, note.number))
+    out += _bullets("Remarks, by time", [f"{note.topic}: {note.text} ({_who(note)})" for note in notes])
     told = [
         f"{entry or '-'}. {what} ({who}){f', plan revision {revision}' if revision else ''}"
         for entry, revision, what, who in lines(built.facts, _system(us))
@@ -126,6 +128,13 @@ def _who(entry: Entry) -> str:
 
 def _counted(name: str, count: int, entries: tuple[int, ...]) -> str:
     return f"{name}: {count}" + (f" (entries {', '.join(map(str, entries))})" if entries else "")
+
+
+def _shift(shift: Shift) -> str:
+    minutes = round(shift.gap.total_seconds() / 60) if shift.gap is not None else 0
+    gap = f", after {minutes // 60}:{minutes % 60:02d} h without an entry" if minutes else ""
+    span = f"{shift.first:%Y-%m-%d %H:%M} to {shift.last:%Y-%m-%d %H:%M}{gap}"
+    return f"{span}: entries {ranges(shift.entries)}; {', '.join(shift.people)}"
 
 
 def _step(state: StepState) -> str:

@@ -139,13 +139,14 @@ Block = Heading | Para | Facts | Table | Cautions | Points | Signs | Picture | B
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One sheet: begins on a page of its own and runs on over as many as it needs."""
+    """One sheet: begins on a page of its own, unless it ``follows``, and runs on over as many as it needs."""
 
     kind: str  # "joint", "why", "lift", ...
     item: str  # id, "" for the whole plan
     title: str
     blocks: tuple[Block, ...]
     what: str = ""  # what kind of sheet this is, in words
+    follows: bool = False  # goes on below the sheet before it where enough of the page is free
     cautions: tuple[str, ...] = ()  # brief, at the head of every further page: sheets are taken apart on the job
 
 

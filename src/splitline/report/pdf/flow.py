@@ -8,10 +8,11 @@ from dataclasses import dataclass, field
 from splitline.report.blocks import Bundle, Sheet
 from splitline.report.pdf.paper import BOTTOM, LEFT, TOP, Paper
 from splitline.report.pdf.pen import LEADING, POINT, Pen
-from splitline.report.pdf.pieces import Paint, Part, Piece, Spread, pieces
+from splitline.report.pdf.pieces import Paint, Part, Piece, Spread, pieces, sheet_title
 
 FOOT = 6.3  # points
 FIRST_ROWS = 3  # of a table stand under its title at least
+FREE = 0.22  # of a page: what has to be free for a sheet that follows to begin on it
 WHOLE = 0.6  # of a page: a table in several columns that takes less than this is kept in one piece
 
 
@@ -61,10 +62,11 @@ class _Flow:
     def __init__(self, pen: Pen, bundle: Bundle, sheet: Sheet, bottom: float, pages: list[Page]) -> None:
         self.pen, self.bundle, self.sheet, self.bottom, self.pages = pen, bundle, sheet, bottom, pages
         self.y = 0.0
+        self.begun = False  # stands on a page already
         self.head: Piece | None = None
 
     def run(self) -> None:
-        self._page()
+        self._begin()
         parts = list(pieces(self.pen, self.sheet.blocks, self.pen.paper.room))
         for at, part in enumerate(parts):
             if isinstance(part, Spread):
@@ -72,8 +74,20 @@ class _Flow:
             else:
                 self._piece(part, parts[at + 1 :])
 
+    def _begin(self) -> None:
+        """On a page of its own; a sheet that follows below the last one, where that leaves room."""
+        last = self.pages[-1] if self.pages and self.sheet.follows else None
+        used = max((placed.y + placed.height for placed in last.placed), default=self.bottom) if last else self.bottom
+        if last is None or self.bottom - used < FREE * (self.bottom - last.top):
+            self._page()
+            return
+        title = sheet_title(self.pen, self.sheet.title, self.pen.paper.room)
+        self.y, self.begun = used, True
+        self._put(title)
+
     def _page(self) -> None:
-        continued = bool(self.pages) and self.pages[-1].sheet is self.sheet
+        continued = self.begun
+        self.begun = True
         top = TOP + _head_height(self.pen, self.bundle, self.sheet, continued)
         self.pages.append(Page(self.sheet, top, self.bottom, continued))
         self.y, self.head = top, None
@@ -110,6 +124,9 @@ class _Flow:
     def _spread(self, part: Spread) -> None:
         rows = list(part.rows)
         self.head = None
+        if self.y + part.whole <= self.bottom + 1e-6:
+            self._put(part.make(rows))
+            return
         while rows:
             room = int((self.bottom - self.y - part.head_height + 1e-6) // max(part.row_height, 0.1))
             lines = -(-len(rows) // part.columns)

@@ -58,7 +58,7 @@ class Spread:
     @property
     def whole(self) -> float:
         """Height of all rows in one piece."""
-        return self.head_height + -(-len(self.rows) // self.columns) * self.row_height
+        return self.make(self.rows).height
 
 
 Part = Piece | Spread
@@ -111,6 +111,19 @@ def _heading(pen: Pen, text: str, room: float) -> Piece:
         pen.line(x, end, x + room, end, 0.3)
 
     return Piece(1.5 + len(lines) * step + 1.6, paint, stay=True)
+
+
+def sheet_title(pen: Pen, text: str, room: float) -> Piece:
+    """The title of a sheet that goes on below another."""
+    lines, step = _lines(pen, text, 14, room, "bold")
+
+    def paint(x: float, y: float) -> None:
+        for number, line in enumerate(lines):
+            pen.text(x, y + 4 + (number + 0.5) * step, line, 14, "bold")
+        end = y + 4 + len(lines) * step + 0.8
+        pen.line(x, end, x + room, end, 0.6)
+
+    return Piece(4 + len(lines) * step + 3.0, paint)
 
 
 def _para(pen: Pen, block: Para, room: float) -> Iterator[Piece]:
@@ -229,8 +242,8 @@ def _beside(pen: Pen, block: Beside, room: float) -> Piece:
     gap = 4.0
     left = (room - gap) * block.share
     sides = (
-        (0.0, [part for part in pieces(pen, block.left, left) if isinstance(part, Piece)]),
-        (left + gap, [part for part in pieces(pen, block.right, room - gap - left) if isinstance(part, Piece)]),
+        (0.0, [_whole(part) for part in pieces(pen, block.left, left)]),
+        (left + gap, [_whole(part) for part in pieces(pen, block.right, room - gap - left)]),
     )
 
     def paint(x: float, y: float) -> None:
@@ -238,6 +251,11 @@ def _beside(pen: Pen, block: Beside, room: float) -> Piece:
             _one(parts).paint(x + shift, y)
 
     return Piece(max(_stack(parts) for _, parts in sides), paint)
+
+
+def _whole(part: Part) -> Piece:
+    """A part that is not split over pages."""
+    return part.make(part.rows) if isinstance(part, Spread) else part
 
 
 def _stack(parts: Sequence[Piece]) -> float:

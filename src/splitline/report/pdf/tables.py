@@ -130,4 +130,14 @@ def _words(
 def columns(rows: Sequence[Row], count: int) -> list[Sequence[Row]]:
     """Rows dealt to ``count`` columns, running down each, as level as can be."""
     each = -(-len(rows) // count) or 1
-    return [rows[at : at + each] for at in range(0, len(rows), each)]
+    if len({row.height for row in rows}) <= 1:
+        return [rows[at : at + each] for at in range(0, len(rows), each)]
+    whole = sum(row.height for row in rows)
+    found: list[list[Row]] = [[]]
+    so_far = 0.0
+    for row in rows:
+        if so_far + row.height / 2 > whole * len(found) / count and found[-1] and len(found) < count:
+            found.append([])
+        found[-1].append(row)
+        so_far += row.height
+    return list(found)

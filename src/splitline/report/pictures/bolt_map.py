@@ -6,7 +6,7 @@ import itertools
 import math
 import textwrap
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from splitline.assess.tightening_list import numbered
 from splitline.plan.model import Joint
@@ -20,6 +20,8 @@ Box = tuple[float, float, float, float]
 POINT = 25.4 / 72
 DIGIT = 0.70  # em, width of a bold digit
 WIDE = 0.58  # em, width of a letter on the mean
+VALUED = 60  # bolts up to which every value is written; of more, that of the worst
+VALUE = 6.5  # points
 APART = 0.4  # mm on each side, so that two numbers in a row are not read as one
 
 
@@ -32,6 +34,9 @@ class Looks:
     measured: Collection[int] = ()  # bolts whose stretch is read, drawn with a dot
     words: tuple[str, ...] = ()  # written in the middle
     system: System = "SI"
+    values: Mapping[int, str] = field(default_factory=dict)  # written under the numbers
+    worst: Collection[int] = ()  # a ring round them, and their value stands out
+    short: Collection[int] = ()  # crossed out: not pulled to the end
 
 
 def places_of(joint: Joint) -> tuple[Place, ...]:
@@ -55,6 +60,9 @@ class _Map:
         self.joint, self.looks, self.places, self.zoom = joint, looks, places, zoom
         layout = joint.layout
         self.shape = layout.shape if layout is not None else "points"
+        self.values = (
+            looks.values if len(places) <= VALUED else {n: looks.values[n] for n in looks.worst if n in looks.values}
+        )
         self.size = 9.0 if len(places) <= 30 else 8.0 if len(places) <= 60 else 6.5 if len(places) <= 120 else 5.6
         low, top = self._extent()
         span = (max(top[0] - low[0], 1e-3), max(top[1] - low[1], 1e-3))
@@ -73,7 +81,9 @@ class _Map:
     def _margin(self) -> float:
         """Room round the bolts for their numbers: one ring of them, two or three where they stand close."""
         rings = 1 if len(self.places) <= 60 else 2 if len(self.places) <= 120 else 3
-        return 3.0 + 1.1 * len(str(len(self.places))) * self.size * POINT * DIGIT * rings
+        own = 3.0 + 1.1 * len(str(len(self.places))) * self.size * POINT * DIGIT * rings
+        widest = max((len(text) for text in self.values.values()), default=0) * VALUE * POINT * WIDE
+        return own + (widest if len(self.places) <= VALUED else 0.0)
 
     def _overhang(self) -> float:
         """How far the flange reaches beyond the bolt circle, m."""
@@ -183,13 +193,22 @@ class _Map:
     def _bolt(self, number: int, at: Place, r: float) -> None:
         other, measured = number in self.looks.others, number in self.looks.measured
         self.shapes.append(Circle(at[0], at[1], r, 0.35, 0.72 if other else 1.0))
+        if number in self.looks.worst:
+            self.shapes.append(Circle(at[0], at[1], r + 0.9, 0.6))
+        if number in self.looks.short:
+            d = (r + 0.5) * math.sqrt(0.5)
+            (x, y) = at
+            self.shapes += [Line(x - d, y - d, x + d, y + d, 0.5), Line(x - d, y + d, x + d, y - d, 0.5)]
         if measured:
             self.shapes.append(Circle(at[0], at[1], max(r * 0.4, 0.3), 0.2, 0.0))
 
     def _number(self, number: int, at: Place, r: float) -> None:
         """Beside its bolt on the outside, farther out where another number is in the way."""
-        text, high = str(number), self.size * POINT
-        wide = len(text) * high * DIGIT
+        text, value = str(number), self.values.get(number, "")
+        line, under = self.size * POINT, VALUE * POINT * 1.15 if value else 0.0
+        high = line + under
+        wide = max(len(text) * line * DIGIT, len(value) * VALUE * POINT * WIDE)
+        r += 1.2 if number in self.looks.worst else 0.0
         ux, uy = self._outward(at)
         reach = abs(ux) * wide / 2 + abs(uy) * high / 2
         for ring in range(24):
@@ -201,7 +220,11 @@ class _Map:
         self.boxes.append(box)
         if ring > 1:
             self.shapes.append(Line(at[0] + ux * r, at[1] + uy * r, x - ux * reach, y - uy * reach, 0.12, grey=0.45))
-        self.shapes.append(Label(x, y, text, self.size, "middle", strong=True, clear=self.shape == "split-line"))
+        clear = self.shape == "split-line"
+        self.shapes.append(Label(x, y - under / 2, text, self.size, "middle", strong=True, clear=clear))
+        if value:
+            worst = number in self.looks.worst
+            self.shapes.append(Label(x, y + line / 2, value, VALUE, "middle", strong=worst, clear=clear))
 
     def _outward(self, at: Place) -> Place:
         x, y = self.width / 2, (self.height - 6) / 2
@@ -239,7 +262,12 @@ class _Map:
             words.append(numbered(layout))
             if layout.seen_from:
                 words.append(f"seen from {layout.seen_from}")
-        return ", ".join([*words, f"scale {scale_said(self.n)}"])
+        said = ", ".join([*words, f"scale {scale_said(self.n)}"])
+        by = ", ".join(f"{number}: {text}" for number, text in sorted(self.looks.values.items()))
+        parts = [said, *([f"by bolt {by}"] if by else [])]
+        for name, numbers in (("worst", self.looks.worst), ("not pulled to the end", self.looks.short)):
+            parts += [f"{name}: {', '.join(map(str, sorted(numbers)))}"] if numbers else []
+        return "; ".join(parts)
 
 
 def _overlap(a: Box, b: Box) -> bool:

@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt
 from splitline.record.facts import who_and_when
 from splitline.record.register import HELD
 from splitline.report.blocks import Block, Cell, Heading, Para, Sheet, Strong, Table
+from splitline.report.sheets import dossier_words as words
 from splitline.report.sheets.names import Names
 
-WHAT = "As-built dossier"
 TITLE = "Tools, parts, open points"
+TOOLS, PARTS, COUNTS, POINTS = LISTS = (
+    "Tools and instruments", "Parts used and seals fitted", "Counted in and out", "Open points",
+)  # fmt: skip
 
 
 def trace_sheet(built: AsBuilt, names: Names) -> Sheet:
     """One sheet of everything that can be traced by a number."""
+    names = names.short()
     facts = [fact for fact in built.facts if not fact.struck_by]
     blocks: list[Block] = [
         *_tools([f for f in facts if isinstance(f, kinds.ToolUsed)], names),
@@ -22,11 +28,15 @@ def trace_sheet(built: AsBuilt, names: Names) -> Sheet:
         *_counts(facts, names),
         *_points([f for f in facts if isinstance(f, kinds.OpenPoint)], names),
     ]
-    return Sheet("dossier", "", TITLE, tuple(blocks), WHAT)
+    if not blocks:
+        return Sheet("dossier", "", TITLE, (), words.WHAT)
+    none = [title for title in LISTS if not any(isinstance(b, Heading) and b.text == title for b in blocks)]
+    blocks += [Para(f"None: {', '.join(title.lower() for title in none)}.", "small")] if none else []
+    return Sheet("dossier", "", TITLE, tuple(blocks), words.WHAT, follows=True)
 
 
 def _list(title: str, head: tuple[str, ...], rows: list[tuple[Cell, ...]], widths: tuple[float, ...]) -> list[Block]:
-    return [Heading(title), Table(head, tuple(rows), widths, small=True) if rows else Para("None.")]
+    return [Heading(title), Table(head, tuple(rows), widths, small=True)] if rows else []
 
 
 def _tools(found: list[kinds.ToolUsed], names: Names) -> list[Block]:
@@ -42,7 +52,7 @@ def _tools(found: list[kinds.ToolUsed], names: Names) -> list[Block]:
             )
         )  # fmt: skip
     head = ("Tool, instrument", "Serial", "As", "Calibrated until", "On the days used", "Days", "On", "Times")
-    return _list("Tools and instruments", head, rows, (1.7, 1, 0.8, 1, 1.6, 1.2, 3, 0.5))
+    return _list(TOOLS, head, rows, (1.5, 0.9, 0.9, 1, 1.5, 1.5, 3.2, 0.5))
 
 
 def _used(each: kinds.ToolUsed, names: Names) -> list[str]:
@@ -55,33 +65,38 @@ def _parts(facts: list[kinds.Fact], names: Names) -> list[Block]:
         (
             str(f.entry), names.title(f.item), str(f.count) if f.count else "", f.batch or Strong("not given"),
             f.cure_date.isoformat() if f.cure_date else "", f.serial, "; ".join(filter(None, (names.title(f.step), f.text))),
-            who_and_when(f),
+            who_and_when(replace(f, device="")),
         )
         for f in facts
         if isinstance(f, kinds.PartUsed)
     ]  # fmt: skip
     head = ("Entry", "Part, seal", "Count", "Batch", "Cured", "Serial", "In, note", "When, by")
-    return _list("Parts used and seals fitted", head, rows, (0.5, 2.2, 0.5, 1, 0.9, 0.9, 2, 2))
+    return _list(PARTS, head, rows, (0.5, 2.6, 0.5, 1, 0.9, 0.9, 1.4, 2.2))
 
 
 def _counts(facts: list[kinds.Fact], names: Names) -> list[Block]:
     rows: list[tuple[Cell, ...]] = [
-        (str(f.entry), f.kind, names.title(f.item), str(f.count), names.title(f.step), who_and_when(f))
+        (
+            str(f.entry),
+            f.kind,
+            names.title(f.item),
+            str(f.count),
+            names.title(f.step),
+            who_and_when(replace(f, device="")),
+        )
         for f in facts
         if isinstance(f, (kinds.Count, kinds.CountIn))
     ]
-    return _list(
-        "Counted in and out", ("Entry", "Way", "What", "How many", "In", "When, by"), rows, (0.5, 1, 2.4, 0.8, 2.4, 2)
-    )
+    return _list(COUNTS, ("Entry", "Way", "Item", "Count", "In", "When, by"), rows, (0.5, 1, 4, 0.6, 1.6, 2.3))
 
 
 def _points(found: list[kinds.OpenPoint], names: Names) -> list[Block]:
-    rows: list[tuple[Cell, ...]] = [
-        (
-            str(f.entry), f.text, names.title(f.item), f.owner, f.due.isoformat() if f.due else "",
-            f"closed by {f.closed_by}, entry {f.closed_in}" if f.state == "closed" else Strong("▲ OPEN"), who_and_when(f),
+    rows: list[tuple[Cell, ...]] = []
+    for f in found:
+        state: Cell = f"closed by {f.closed_by}, entry {f.closed_in}" if f.state == "closed" else Strong("▲ OPEN")
+        due = f.due.isoformat() if f.due else ""
+        rows.append(
+            (str(f.entry), f.text, names.title(f.item), f.owner, due, state, who_and_when(replace(f, device="")))
         )
-        for f in found
-    ]  # fmt: skip
     head = ("Entry", "Point", "Of", "Who", "By", "State", "When, by")
-    return _list("Open points", head, rows, (0.5, 3, 1.6, 1, 0.9, 1.4, 1.8))
+    return _list(POINTS, head, rows, (0.5, 3, 1.4, 0.8, 0.9, 1.8, 2.2))

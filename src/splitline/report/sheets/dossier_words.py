@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
+
 from splitline.assess.gauge import gauge_said
 from splitline.plan.model import Joint
 from splitline.record.entry import (
@@ -16,13 +18,15 @@ from splitline.record.entry import (
     Tightened,
     WrongEntry,
 )
-from splitline.report.blocks import Cell, Strong
+from splitline.record.facts import is_late
+from splitline.report.blocks import Cell, Strong, Table
 from splitline.report.sheets import common
 from splitline.report.sheets.joint import pass_words
 from splitline.report.sheets.names import Names
 from splitline.units import System, show
 
 NOBODY = Names()
+WHAT = "As-built dossier"
 
 
 def who(entry: Entry) -> str:
@@ -31,13 +35,51 @@ def who(entry: Entry) -> str:
     return by if entry.entered_by in ("", by) else f"{by}, entered by {entry.entered_by}"
 
 
+def by(entry: Entry) -> str:
+    """Who did it, with who wrote it down afterwards."""
+    late_ = ", written down afterwards" if late(entry) and entry.entered_by in ("", entry.done_by) else ""
+    return f"{who(entry)}{late_}"
+
+
+def instrument(entry: Measured) -> str:
+    """What it was read with: name, serial, and until when it is calibrated."""
+    name = " ".join(part for part in (entry.instrument, entry.serial) if part)
+    until = f", calibrated until {entry.calibration_due.isoformat()}" if entry.calibration_due else ""
+    return f"{name}{until}" if name else "instrument not given"
+
+
+def late(entry: Entry) -> bool:
+    """Whether it was entered later than the same hour's work would be."""
+    return is_late(entry)
+
+
 def when(entry: Entry) -> str:
     """When it was done, and when entered where that was later than the same day's work would be."""
     if entry.done_at is None:
         return ""
     text = f"{entry.done_at:%Y-%m-%d %H:%M}"
-    late = entry.entered_at is not None and (entry.entered_at - entry.done_at).total_seconds() > 900
-    return f"{text}, entered {entry.entered_at:%Y-%m-%d %H:%M}" if late else text
+    return f"{text}, entered {entry.entered_at:%Y-%m-%d %H:%M}" if late(entry) else text
+
+
+def span(entries: Iterable[Entry]) -> str:
+    """From the first to the last of them."""
+    times = sorted(entry.done_at for entry in entries if entry.done_at)
+    if not times or times[0] == times[-1]:
+        return f"{times[0]:%Y-%m-%d %H:%M}" if times else ""
+    last = times[-1].strftime("%H:%M" if times[0].date() == times[-1].date() else "%Y-%m-%d %H:%M")
+    return f"{times[0]:%Y-%m-%d %H:%M} to {last}"
+
+
+def pulled(entry: Tightened, system: System, joint: Joint | None) -> str:
+    """What the tool was set to, in the unit of its gauge alone, and what was read beside it."""
+    if entry.pressure is not None:
+        text = gauge_said(entry.pressure, joint, system)
+    else:
+        text = show(entry.torque, "torque", system) if entry.torque is not None else "done"
+    if entry.read is not None and entry.read_kind:
+        read = gauge_said(entry.read, joint, system) if entry.read_kind == "pressure" else ""
+        text += f", read {read or show(entry.read, entry.read_kind, system)}"
+    return ", ".join(part.partition(" (")[0] for part in text.split(", "))
 
 
 def pull(entry: Tightened, system: System, joint: Joint | None = None) -> str:
@@ -53,12 +95,6 @@ def pull(entry: Tightened, system: System, joint: Joint | None = None) -> str:
         parts.append(f"read {show(entry.read, 'torque', system)}")
     parts += ["nut moved"] if entry.moved else []
     return ", ".join(parts) or "done"
-
-
-def in_lines(entry: Tightened, system: System, joint: Joint | None) -> str:
-    """What a bolt was pulled to, a line each value, in the unit of the gauge alone: for a narrow column."""
-    parts = [part.partition(" (")[0].replace(" ", "\u00a0") for part in pull(entry, system, joint).split(", ")]
-    return "\n".join(parts)
 
 
 def value(entry: Measured, system: System) -> str:
@@ -82,6 +118,32 @@ def verdict(entry: Measured) -> Cell:
     return Strong("▲ outside") if entry.verdict == "outside" else entry.verdict
 
 
+def readings(
+    entries: Sequence[Measured],
+    system: System,
+    title: str = "",
+    of: str = "step",
+    titles: Mapping[str, str] | None = None,
+) -> Table:
+    """Readings with the limits they were judged by, a row each.
+
+    ``of``: what they were taken in, a step of mounting or a pass; ``titles``: of the items they are of, where several are.
+    """
+    rows = []
+    for entry in entries:
+        place = entry.at or (f"bolt {entry.bolt}" if entry.bolt is not None else "")
+        what = f"{entry.what} ({of} {entry.pass_})" if entry.pass_ and entry.bolt is None else entry.what
+        what = f"{titles.get(entry.item, entry.item)}: {what}" if titles is not None else what
+        rows.append(
+            (
+                str(entry.number), what, place, Strong(value(entry, system)), limits(entry, system),
+                verdict(entry), instrument(entry), who(entry), when(entry),
+            )
+        )  # fmt: skip
+    head = ("Entry", "Reading", "Where", "Read", "Limits", "Verdict", "Instrument", "By", "When")
+    return Table(head, tuple(rows), (0.5, 1.6, 1, 1.1, 1.6, 0.9, 1.1, 1.2, 1.6), (), title, small=True)
+
+
 def bolts(numbers: tuple[int, ...]) -> str:
     """Bolt numbers."""
     return ", ".join(str(number) for number in numbers)
@@ -89,8 +151,8 @@ def bolts(numbers: tuple[int, ...]) -> str:
 
 _SIGNED = {
     "start": "started", "done": "done", "trial": "trial lift: hung clear and was looked at", "hold": "hold point signed",
-    "witness": "witnessed", "mounting": "mounting step", "set-up": "set-up", "count-in": "counted in",
-    "count-out": "counted out", "part": "part used", "tag": "sling tag",
+    "witness": "witnessed", "witness-absent": "witness called and not present:", "mounting": "mounting step",
+    "set-up": "set-up", "count-in": "counted in", "count-out": "counted out", "part": "part used", "tag": "sling tag",
 }  # fmt: skip
 
 

@@ -130,8 +130,8 @@ def load_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
             ("Centre of gravity x, y, z", _place(results.get("centre"), options)),
             ("Doubt of the centre", common.shown(lift.centre_shift, "length", system) if lift.centre_shift else None),
             ("Hook x, y, z", _place(results.get("hook"), options)),
-            ("Tilt as hung", _tilt(results.get("tilt"), system)),
-            ("Tilt at worst, with tolerances", common.strong(_tilt(results.get("tilt_worst"), system))),
+            ("Tilt as hung", tilt_said(results.get("tilt"), system)),
+            ("Tilt at worst, with tolerances", common.strong(tilt_said(results.get("tilt_worst"), system))),
             *_spigot(lift, results, options),
         ]
     )
@@ -142,7 +142,7 @@ def _spigot(lift: Lift, results: Mapping[str, Any], options: Options) -> list[tu
         return []
     system = options.system
     return [
-        ("Tilt allowed at the spigot", common.strong(_tilt(results.get("spigot_tilt"), system))),
+        ("Tilt allowed at the spigot", common.strong(tilt_said(results.get("spigot_tilt"), system))),
         ("One link or turn of an adjuster", _step(results, system)),
         ("Diametral clearance", common.shown(lift.spigot.clearance, "length", system)),
         ("Engagement", common.shown(lift.spigot.engagement, "length", system)),
@@ -150,7 +150,7 @@ def _spigot(lift: Lift, results: Mapping[str, Any], options: Options) -> list[tu
     ]
 
 
-def _tilt(value: Any, system: System) -> Cell:
+def tilt_said(value: Any, system: System) -> Cell:
     """An angle as it is computed and as a spirit level shows it."""
     return f"{show(value, 'angle', system)}, {tilt_words(value, system)}" if isinstance(value, float) else MISSING
 

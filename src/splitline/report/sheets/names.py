@@ -17,11 +17,18 @@ class Names:
     titles: dict[str, str] = field(default_factory=dict)
     steps: dict[str, int] = field(default_factory=dict)  # id -> number on the sheet of the order of work
     joints: dict[str, Joint] = field(default_factory=dict)
+    brief: bool = False  # steps by their number alone
 
     def title(self, ident: str) -> str:
         """An item by its title, a step by its number and text."""
+        if self.brief and ident in self.steps:
+            return f"step {self.steps[ident]}"
         title = self.titles.get(ident) or ident
         return f"step {self.steps[ident]}: {title}" if ident in self.steps else title
+
+    def short(self) -> Names:
+        """The same, with steps by their numbers alone: for a list beside the order of work."""
+        return Names({k: v for k, v in self.titles.items() if k not in self.steps}, self.steps, self.joints, brief=True)
 
     def moment(self, text: str) -> str:
         """``o-rings.done`` as ``the end of step 9``."""
