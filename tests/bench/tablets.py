@@ -110,15 +110,36 @@ async def worked(tablet: Tablet, until: float, rng: random.Random) -> list[float
     return found
 
 
-def spent(server: int) -> float:
-    """CPU seconds of the programs of a server so far."""
-    found = 0.0
+def processes(server: int) -> set[int]:
+    """A server and all that came of it."""
+    parents = {}
     for stat in Path("/proc").glob("[0-9]*/stat"):
         with contextlib.suppress(OSError):
-            fields = stat.read_text().rsplit(")", 1)[1].split()
-            if int(fields[1]) == server:
-                found += (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+            parents[int(stat.parent.name)] = int(stat.read_text().rsplit(")", 1)[1].split()[1])
+    found = {server}
+    while more := {own for own, parent in parents.items() if parent in found} - found:
+        found |= more
     return found
+
+
+def spent(server: int) -> float:
+    """CPU seconds of a server and its programs so far."""
+    found = 0.0
+    for own in processes(server):
+        with contextlib.suppress(OSError):
+            fields = Path(f"/proc/{own}/stat").read_text().rsplit(")", 1)[1].split()
+            found += (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+    return found
+
+
+def memory(server: int) -> float:
+    """MB a server and its programs take; what several share is counted once, shared out among them."""
+    found = 0
+    for own in processes(server):
+        with contextlib.suppress(OSError):
+            text = Path(f"/proc/{own}/smaps_rollup").read_text()
+            found += int(re.search(r"^Pss:\s+(\d+)", text, re.MULTILINE).group(1))  # type: ignore[union-attr]
+    return found / 1024
 
 
 async def measured(count: int, folder: Path) -> str:
@@ -158,7 +179,8 @@ async def measured(count: int, folder: Path) -> str:
             until = begun + SECONDS
             every = await asyncio.gather(*(worked(each, until, rng) for each in tablets))
             times = sorted(each for own in every for each in own)
-            busy = (spent(server.pid) - before) / (time.perf_counter() - begun) / count
+            touch = (spent(server.pid) - before - idle * count * (time.perf_counter() - begun)) / len(times)
+            each = memory(server.pid) / count
     finally:
         server.terminate()
         with contextlib.suppress(Exception):
@@ -167,11 +189,11 @@ async def measured(count: int, folder: Path) -> str:
     aim = f"{AIMS[count] * 1e3:.0f}" if count in AIMS else ""
     load = os.getloadavg()[0]
     at_work = f"{count:>7} {len(times):>7} {p50 * 1e3:>9.0f} {p95 * 1e3:>8.0f} {aim:>7}"
-    return f"{at_work} {idle * 1e3:>12.1f} {busy * 1e3:>12.1f} {load:>6.1f}"
+    return f"{at_work} {idle * 1e3:>13.1f} {touch * 1e3:>13.1f} {each:>9.0f} {load:>6.1f}"
 
 
 if __name__ == "__main__":
-    print("tablets touches 50 % in ms 95 % ms  aim ms  idle CPU ms/s  at work ms/s  load of the machine")
+    print("tablets touches 50 % in ms 95 % ms  aim ms  idle CPU ms/s  CPU ms/touch MB/tablet   load of the machine")
     for number in [int(each) for each in sys.argv[1:]] or [8, 20]:
         with tempfile.TemporaryDirectory() as place:
             print(asyncio.run(measured(number, Path(place))), flush=True)

@@ -1,4 +1,4 @@
-"""A program to serve in tests: number pads, one after the other; what each gives stands in the file SPLITLINE_STORED.
+"""A program to serve in tests: number pads, one after the other; what each gives stands behind its number in SPLITLINE_STORED.
 
 Where the keys stand is told in SPLITLINE_STORED.places, since large digits are drawn and are no text.
 """
@@ -37,7 +37,7 @@ class Pads(SplitlineApp):
         def given(text: str | None) -> None:
             if text is not None:
                 with open(os.environ["SPLITLINE_STORED"], "a", encoding="utf-8") as file:
-                    file.write(f"{text}\n")
+                    file.write(f"{number} {text}\n")
             self._next(number + 1)
 
         pad = PadScreen(f"Number {number} ", units=("mm",), judge=lambda text: (f"typed {text} ends", "ok"))

@@ -6,6 +6,7 @@ import asyncio
 import json
 import random
 import re
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,8 @@ pytestmark = [
     pytest.mark.skipif(CHROMIUM is None, reason="chromium is not installed: the browser tests are skipped"),
 ]
 SHOWN = re.compile(r"typed (\S+ mm) ends")
+NUMBER = re.compile(r"Number (\d+) ")
+Entry = tuple[int, str]  # number of the question, its answer
 # What a finger sees is kept in the page, at the very moment of its touch.
 EYE = """document.addEventListener('pointerdown', () => {
   const buffer = splitlineTerminal.terminal.buffer.active;
@@ -53,9 +56,46 @@ class Fingers:
         await self._page.tap(*self._places[word])
 
 
-async def enter(page: Tablet, fingers: Fingers, link: SlowLink, stored: Path, rng: random.Random, stalls: bool) -> None:
-    """One number typed blind through a bad link, corrected until it stands there, stored."""
-    before = stored.read_text().splitlines() if stored.exists() else []
+def stored_in(stored: Path) -> list[Entry]:
+    """Every question answered so far with its answer."""
+    lines = stored.read_text().splitlines() if stored.exists() else []
+    return [(int(number), text) for number, _, text in (line.partition(" ") for line in lines)]
+
+
+def wrong(found: list[Entry], touched: list[Entry]) -> list[Entry]:
+    """Answers that did not stand under that question on the glass when an Enter was touched; an Enter answers once."""
+    left = Counter(touched)
+    out = [each for place, each in enumerate(found) if each[0] != place]  # each question once, in their order
+    for each in found:
+        if left[each] == 0:
+            out.append(each)
+        left[each] -= 1
+    return out
+
+
+def test_the_oracle_finds_an_answer_that_was_not_on_the_glass() -> None:
+    touched = [(0, "1.35 mm"), (0, "1.35 mm"), (1, "0.15 mm"), (2, "5.13 mm")]
+    assert wrong([(0, "1.35 mm"), (1, "0.15 mm")], touched) == []
+    assert wrong([(0, "1.35 mm"), (1, "0 mm")], touched) == [(1, "0 mm")]
+    assert wrong([(0, "1.35 mm"), (1, "1.35 mm")], touched) == [(1, "1.35 mm")]  # of the question before
+    assert wrong([(0, "1.35 mm"), (0, "1.35 mm")], touched) == [(0, "1.35 mm")]
+    assert wrong([(0, "1.35 mm"), (2, "5.13 mm")], touched) == [(2, "5.13 mm")]  # question 1 was never answered
+
+
+async def enter(
+    page: Tablet,
+    fingers: Fingers,
+    link: SlowLink,
+    stored: Path,
+    rng: random.Random,
+    stalls: bool,
+    touched: list[Entry],
+) -> None:
+    """One number typed blind through a bad link, corrected until it stands there, stored.
+
+    A touch may be on its way for longer than a hand waits: then the number is stored while it is being corrected.
+    """
+    before = len(stored_in(stored))
     wanted = f"{rng.randint(0, 99)}.{rng.randint(0, 99):02d}"
     stall = asyncio.create_task(link.stalled(rng.uniform(0, 3))) if stalls else None
     for sign in wanted:
@@ -63,16 +103,16 @@ async def enter(page: Tablet, fingers: Fingers, link: SlowLink, stored: Path, rn
         await asyncio.sleep(rng.uniform(0.03, 0.15))
     for _ in range(40):
         await fingers.tap("Enter")
-        seen = SHOWN.search(await page.run("window.atTouch"))
+        glass = await page.run("window.atTouch")
+        number, typed = NUMBER.search(glass), SHOWN.search(glass)
+        if number and typed:
+            touched.append((int(number.group(1)), typed.group(1)))
         if stall is not None:
             await stall
         await until(lambda: page.run(ALIVE), 20)
         await asyncio.sleep(0.25)
-        after = stored.read_text().splitlines() if stored.exists() else []
-        if len(after) > len(before):
-            assert len(after) == len(before) + 1
-            assert seen is not None
-            assert after[-1] == seen.group(1), "stored is not what was on the glass"
+        if len(stored_in(stored)) > before:
+            assert wrong(stored_in(stored), touched) == [], "stored is not what was on the glass"
             return
         # asked: make it right by eye, slowly
         for _ in range(14):
@@ -104,10 +144,14 @@ async def entries(
 
         await until(found, 20)
         await until(lambda: page.run(ALIVE), 20)
+        touched: list[Entry] = []
         for number in range(count):
-            await enter(page, fingers, link, stored, rng, stalls=number % every == 0)
-    assert len(stored.read_text().splitlines()) == count
-    print(f"{count} numbers, 0 wrong")
+            await enter(page, fingers, link, stored, rng, number % every == 0, touched)
+        await asyncio.sleep(0.5)
+    found = stored_in(stored)
+    assert len(found) >= count
+    assert wrong(found, touched) == []
+    print(f"{len(found)} numbers, 0 wrong")
 
 
 async def test_numbers_typed_through_a_bad_link(start: Start, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -15,8 +15,11 @@ from textual.app import App
 from textual.drivers.web_driver import WebDriver
 from textual.message import Message
 
+from splitline.serve.tidy import Tidy
 from splitline.ui.glass import LATE, PX_PER_MM, CameLate, Feel, Glass, Sized, Touched, glass_of
 
+LEAST = 200  # signs of a picture that is worth comparing; no bell is as long
+_SYNC = ("\x1b[?2026h", "\x1b[?2026l")  # before and after each picture
 DRAWN = "\x1b]7411;{}\x07"  # read by the page once everything before it is in its picture
 
 
@@ -27,11 +30,20 @@ class TabletDriver(WebDriver):
         super().__init__(app, **more)
         self._glass: Glass = glass_of(app)
         self._late = False
+        self._standing = ""  # the picture that was written last
+        self._tidy = Tidy()
+        self._tidy.begin()
 
     def write(self, data: str) -> None:
-        """Write and number a picture."""
+        """Write and number a picture; of one that was the last to be written only the number."""
         self._glass.written += 1
-        super().write(data + DRAWN.format(self._glass.written))
+        number = DRAWN.format(self._glass.written)
+        if data == self._standing:
+            super().write(number)
+            return
+        if data not in _SYNC:
+            self._standing = data if len(data) >= LEAST else ""
+        super().write(data + number)
 
     def tell_feel(self, what: Feel) -> None:
         """A sound and a shake on the tablet."""
@@ -44,6 +56,7 @@ class TabletDriver(WebDriver):
     def on_meta(self, packet_type: str, payload: dict[str, object]) -> None:
         """What the server says beside keys. Runs in the input thread."""
         if packet_type == "touch":
+            self._tidy.touched()
             seen, at = payload.get("seen"), payload.get("at")
             late = isinstance(at, (int, float)) and time.monotonic() - at > LATE
             if late and not self._late:
@@ -73,3 +86,4 @@ class TabletDriver(WebDriver):
 
     def _answer(self, number: object) -> None:
         self.write_meta({"type": "beat", "n": number, "at": time.monotonic()})
+        self._tidy.look()

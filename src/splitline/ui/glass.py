@@ -9,7 +9,7 @@ and is refused with ``LOOK_AGAIN``. On a terminal at hand nothing is numbered an
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, Protocol
 
 from textual.message import Message
 
@@ -43,6 +43,15 @@ class Sized(Message, bubble=False):
     """The size of a cell on the glass is known, or another one."""
 
 
+class Held(Protocol):
+    """A screen that is painted when all of it stands: ``ui/steady.py``."""
+
+    @property
+    def dark(self) -> bool:
+        """Whether the glass still shows what was there before it."""
+        ...
+
+
 class Glass:
     """The pictures of one application. ``written`` is counted by the driver, ``seen`` follows the touches."""
 
@@ -52,6 +61,7 @@ class Glass:
         self.cell = (0.0, 0.0)  # width and height in mm; 0 where not known, on a terminal at hand
         self._fresh = 0  # number of the first picture that shows the present instruction
         self._turn = 0
+        self.held: Held | None = None  # a screen that is not painted yet
 
     def change(self, screen: Screen[Any]) -> None:
         """The instruction is another one from the next picture on."""
@@ -78,7 +88,7 @@ class Glass:
     def behind(self, seen: int | None = None) -> bool:
         """Whether a touch, the one at hand unless ``seen`` is given, was on a picture older than the last change."""
         seen = self.seen if seen is None else seen
-        return seen is not None and seen < self._fresh
+        return seen is not None and (seen < self._fresh or (self.held is not None and self.held.dark))
 
 
 def glass_of(app: App[Any]) -> Glass:

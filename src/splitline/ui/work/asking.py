@@ -15,9 +15,11 @@ from splitline.ui import marks
 from splitline.ui.draw.rows import Row, signed
 from splitline.ui.glass import glass_of
 from splitline.ui.screens.sheet import KeysScreen
+from splitline.ui.steady import Steady
 from splitline.ui.widgets.lines import Line, LineView
 from splitline.ui.work.target import Target
 
+WIDE = 78  # cells of a question, at most
 TALL = 38  # rows from which a target may be higher than the three a glove needs
 
 
@@ -62,7 +64,7 @@ ASKED = (
 )
 
 
-class Question(ModalScreen[str | None]):
+class Question(ModalScreen[str | None], Steady[str | None]):
     """Gives an answer, or None for Esc. Sub-classes compose their targets in ``answers`` and take presses."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -87,12 +89,18 @@ class Question(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         from textual.containers import Vertical
 
+        self.hold()
         # Before there is anything to style. Nothing shines through on a tablet: mixing two pictures took its time.
         self.set_class(self.app.size.height >= TALL, "-tall")
         self.set_class(bool(getattr(self.app, "served", False)), "-glass")
         with Vertical(classes="asked"):
             yield Words(((self._title, "title"), *self._lines), id="said")
             yield from self.answers()
+
+    @property
+    def room(self) -> int:
+        """Cells inside its sheet."""
+        return max(min(self.app.size.width, WIDE) - 4, 1)
 
     def say_here(self, text: str, style: str = "") -> None:
         """A word in the frame, which moves no target."""
@@ -104,6 +112,7 @@ class Question(ModalScreen[str | None]):
 
     def on_screen_resume(self) -> None:
         glass_of(self.app).change(self)
+        self.let_go()
 
     def on_resize(self, event: events.Resize) -> None:
         self.set_class(event.size.height >= TALL, "-tall")

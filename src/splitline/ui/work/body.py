@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from rich.segment import Segment
 from textual import events
+from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -22,6 +23,7 @@ class Body(Widget):
         super().__init__(id="body")
         self._build: Callable[[int, int], list[Row]] = lambda cells, rows: []
         self._rows: list[Row] = []
+        self._size_drawn = Size(0, 0)
 
     def show(self, build: Callable[[int, int], list[Row]]) -> None:
         self._build = build
@@ -34,9 +36,15 @@ class Body(Widget):
         region = self.content_region
         if region.width > 0 and region.height > 0:
             rows = self._build(region.width, region.height)
-            if rows != self._rows:  # a sign of life, a poll: what stands there already is not painted and sent again
-                self._rows = rows
+            before, self._rows = self._rows, rows
+            if self._size_drawn != region.size:
+                self._size_drawn = region.size
                 self.refresh()
+                return
+            # A sign of life, a poll, another crew's stud: what stands there already is not painted and sent again.
+            changed = [y for y in range(region.height) if before[y : y + 1] != rows[y : y + 1]]
+            if changed:
+                self.refresh(*(Region(0, y, region.width, 1) for y in changed))
 
     def render_line(self, y: int) -> Strip:
         theme, cells = self.app.theme, self.content_region.width

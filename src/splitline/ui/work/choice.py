@@ -69,24 +69,14 @@ class ChoiceScreen(Question):
         pages = self.query_one("#pages", Vertical)
         await pages.remove_children()
         shown = self._shown()
-        rows = []
-        for first in range(0, len(shown), 2):
-            pair = shown[first : first + 2]
-            rows.append(
-                TargetRow(
-                    *(
-                        Target(c.value, c.label, str(first + i + 1), note=c.note, look=c.style)
-                        for i, c in enumerate(pair)
-                    )
-                )
-            )
-        await pages.mount(*rows)
+        rows = -(-len(shown) // self.PER_ROW)
         lines = sum(1 + len(text) // 74 for text, _ in self._lines)
-        tall = 4 if len(rows) * 4 + lines + 3 <= self.app.size.height and any(c.note for c in shown) else 3
-        for target in self.query(Target):
+        tall = 4 if rows * 4 + lines + 3 <= self.app.size.height and any(c.note for c in shown) else 3
+        own = [Target(c.value, c.label, str(n), note=c.note, look=c.style) for n, c in enumerate(shown, 1)]
+        for target in own:
             target.styles.height = tall
-        own = list(self.query(Target))
-        if own:  # none: answered while the page was being built
+        await pages.mount(TargetRow(*own, across=self.PER_ROW))
+        if self.is_attached:  # else answered while the page was being built
             own[min(self._start, len(own) - 1)].focus()
         self._start = 0
 

@@ -13,11 +13,10 @@ from splitline.ui.draw.letters import ROWS as LETTER_ROWS
 from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import Row
 from splitline.ui.glass import Glass, feel, glass_of
-from splitline.ui.work.asking import Question, Words
+from splitline.ui.work.asking import WIDE, Question, Words
 from splitline.ui.work.target import Target, TargetRow
 
 Judge = Callable[[str], tuple[str, str]]  # what is said of the text typed so far, and its style
-WIDE = 78  # cells of a question, at most
 _LONGEST = 12
 _KEYS = (("7", "8", "9", "⌫"), ("4", "5", "6", "−"), ("1", "2", "3", "unit"), (".", "0", "Back", "Enter"))
 

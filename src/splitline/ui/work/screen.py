@@ -11,13 +11,13 @@ from typing import Any, ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.screen import Screen
 
 from splitline.errors import SplitlineError
 from splitline.record.compare import differences
 from splitline.record.entry import Planned
 from splitline.ui import marks
 from splitline.ui.glass import feel, glass_of, refuse
+from splitline.ui.steady import Steady
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.work import acts, asks, flows, pulls, seat
 from splitline.ui.work.asking import Question
@@ -44,7 +44,7 @@ NOT_CHECKED = "Names are picked, not checked: sign only as yourself."
 SELDOM = ("wrong", "stop", "more")  # never where the cursor goes by itself while there is work to do
 
 
-class WorkScreen(Screen[None]):
+class WorkScreen(Steady[None]):
     """One instruction at a time."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -251,8 +251,11 @@ class WorkScreen(Screen[None]):
                 self.dismiss(None)
             return
         glass_of(self.app).change(self)
+        self.hold()
         if not isinstance(self.focused, Target):
             self._focus(0)
+        if not self._busy:  # else the flow shows what came of it, or asks on
+            self.let_go()
 
     def _focus(self, place: int) -> None:
         own = list(self.query_one("#targets", TargetRow).query(Target))
@@ -386,6 +389,7 @@ class WorkScreen(Screen[None]):
         finally:
             self._busy = False
         await self.update()
+        self.let_go()
 
     def _press(self, answer: Answer) -> None:
         task = self.shown

@@ -145,6 +145,12 @@ class TargetRow(Horizontal):
     DEFAULT_CSS = "TargetRow { height: auto; }"
     BINDINGS: ClassVar[list[BindingType]] = [("left", "step(-1)", "Left"), ("right", "step(1)", "Right")]
 
+    def __init__(self, *targets: Target, across: int = 0, id: str | None = None) -> None:
+        """``across``: at most so many side by side; 0: all of them."""
+        super().__init__(*targets, id=id)
+        self._across = across
+        self._laid: tuple[int, ...] = ()
+
     def on_mount(self) -> None:
         self.fit_glove()
 
@@ -155,17 +161,32 @@ class TargetRow(Horizontal):
         """In one row where each target is wide enough for a glove and for its longest word, else in as few as need be."""
         own = [target for target in self.query(Target) if target.display]
         glass = glass_of(self.app)
-        if not own or not self.size.width or not glass.cell[0]:
+        cells = self.size.width or getattr(self.screen, "room", 0)  # before it has its place: what its sheet leaves it
+        if not own or not cells or not (glass.cell[0] or self._across):
             return
-        word = max(width(part) for target in own for part in (target.label.split() or [""]))
-        least = max(glass.glove_cells(), word + 5)
-        rows = -(-len(own) // max(self.size.width // least, 1))
+        fits = len(own)
+        if glass.cell[0]:
+            word = max(width(part) for target in own for part in (target.label.split() or [""]))
+            fits = max(cells // max(glass.glove_cells(), word + 5), 1)
+        fits = min(fits, self._across or fits)
+        rows = -(-len(own) // fits)
+        columns = self._across if rows > 1 and fits == self._across else -(-len(own) // rows)
+        wanted = rows, columns, self._high(own)
+        if wanted == self._laid:
+            return  # a layout that is given anew is worked out anew
+        self._laid = wanted
         if rows > 1:
             self.styles.layout = "grid"
-            self.styles.grid_size_columns = -(-len(own) // rows)
-            self.styles.grid_rows = "auto"
+            self.styles.grid_size_columns = columns
+            self.styles.grid_rows = str(self._high(own)) if self._across else "auto"
         else:
             self.styles.layout = "horizontal"
+
+    def _high(self, own: list[Target]) -> int:
+        """Rows of each line of a page of targets: as they ask for, enough for a glove."""
+        heights = (target.styles.height for target in own)
+        least = glass_of(self.app).glove_rows()
+        return max(least, *(int(each.value) for each in heights if each is not None and each.is_cells), least)
 
     def action_step(self, by: int) -> None:
         own = list(self.query(Target))
