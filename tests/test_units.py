@@ -14,7 +14,7 @@ from splitline import units
 from splitline.errors import UnitsError
 from splitline.unit_factors import FACTORS
 from splitline.unit_registry import by_pint
-from splitline.units import KINDS, figure, from_si, read, show, si_unit, split, text_of
+from splitline.units import KINDS, System, as_read, figure, from_si, read, show, si_unit, split, text_of
 
 EVERY_UNIT = [(kind.name, unit) for kind in KINDS.values() for unit in kind.units]
 # What pint's own text parser makes of these is wrong without a word; each must be refused or read right.
@@ -203,3 +203,29 @@ def test_nothing_is_proposed_where_it_could_be_another_quantity(text: str, kind:
 def test_reading_a_quantity_imports_no_pint() -> None:
     code = "import sys, splitline.units as u; u.read('1 mm', 'length'); assert 'pint' not in sys.modules"
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+@pytest.mark.parametrize(
+    ("value", "system", "text"),
+    [
+        (
+            0.16034,
+            "SI",
+            "160.34 mm",
+        ),  # a gauge for a hot bore: four figures would say 160.3, a third of its gap too small
+        (0.0354448, "SI", "35.445 mm"),
+        (1.23456789, "SI", "1234.568 mm"),
+        (0.1, "SI", "100 mm"),
+        (0.16034, "US", "6.3126 in"),
+    ],
+)
+def test_a_size_is_told_to_the_last_figure_of_its_instrument(value: float, system: System, text: str) -> None:
+    assert show(value, "size", system) == text
+    assert as_read("length") == "size"
+    assert as_read("pressure") == "pressure"
+
+
+def test_a_small_pressure_keeps_its_hundredths() -> None:
+    assert show(6.15e5, "pressure") == "6.15 bar"  # the end of a leak test from 6.2 bar with 0.05 bar allowed
+    assert show(5e3, "pressure") == "0.05 bar"
+    assert show(165.04e5, "pressure") == "165 bar"

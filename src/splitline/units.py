@@ -72,6 +72,8 @@ KINDS: dict[str, Kind] = {
             ("mm²", "in²"),
             "mm^2 mm²=mm^2 mm2=mm^2 cm^2 cm²=cm^2 m^2 m²=m^2 in^2 in²=in^2 in2=in^2",
         ),
+        # What a micrometer or a depth gauge reads: to its last 0.001 mm however large, and never to four figures alone.
+        _kind("size", "a length", "m", "160.182 mm", ("mm", "in"), "mm m cm um µm=um μm=um in ft mil"),
         _kind("mass", "a mass", "kg", "6400 kg", ("kg", "lb"), _MASS),
         _kind("force", "a force", "N", "120 kN", ("kN", "kip"), _FORCE),
         _kind("capacity", "a rated capacity (mass or force units)", "N", "12 t", ("kN", "kip"), _FORCE),
@@ -189,7 +191,7 @@ def read(text: object, kind: str) -> float:
     text = text.strip(" ")
     if len(text) > LONGEST:
         raise UnitsError(f'{len(text)} characters are too many for one quantity: write {k.words}, as in "{k.example}"')
-    if kind == "length" and (fraction := _FRACTION.fullmatch(text)):
+    if kind in ("length", "size") and (fraction := _FRACTION.fullmatch(text)):
         return _read_fraction(fraction, text)
     match = _WHOLE.fullmatch(text)
     if match is None or _looks_like_two_numbers(match.group(2)):
@@ -257,7 +259,7 @@ def _unreadable(text: str, k: Kind) -> str:
     if re.match(r"[+-]?\d+(?:[ \u00a0\u202f']\d{3})+(?!\d)", text):
         closed_up = re.sub(r"(?<=\d)[ \u00a0\u202f'](?=\d)", "", text)
         return f'"{text}": write thousands without a space, as in "{closed_up}"'
-    if re.match(r"[+-]?(\d+[ -])?\d+/\d+", text) and k.name == "length":
+    if re.match(r"[+-]?(\d+[ -])?\d+/\d+", text) and k.name in ("length", "size"):
         return f'"{text}": fractions are read in inches only, as in "1 1/2 in"'
     if text.startswith(("\N{MINUS SIGN}", "\N{EN DASH}")):
         return f'"{text}": use the minus sign of the keyboard, as in "-{text[1:].strip()}"'
@@ -315,6 +317,8 @@ _DECIMALS = {
     "lbf/in": 2,
     "V": 2,
 }
+# Below so much of a unit, more decimals: the drop of a leak test is hundredths of a bar.
+_SMALL = {"bar": (10.0, 3), "psi": (100.0, 2)}
 _SHOWN_UNITS = {"µm": "um", "°C": "degC", "°F": "degF", "°": "deg", "mm²": "mm^2", "in²": "in^2", "N·m": "N*m"}
 
 
@@ -328,7 +332,9 @@ def figure(value: float, unit: str = "", digits: int | None = None) -> str:
         text = f"{value:.{digits}f}"
     else:
         size = 0 if value == 0 else math.floor(math.log10(abs(value)))
-        decimals = max(0, min(_DECIMALS.get(unit, 4), 3 - size))
+        bound, fine = _SMALL.get(unit, (0.0, 0))
+        most = fine if abs(value) < bound else _DECIMALS.get(unit, 4)
+        decimals = max(0, min(most, 3 - size))
         text = f"{value:.{decimals}f}"
         if "." in text:
             text = text.rstrip("0").rstrip(".")
@@ -343,7 +349,22 @@ def split(
         return figure(si, digits=digits), ""
     k = KINDS[kind]
     unit = unit or k.shown[system]
-    return figure(from_si(si, kind, unit), unit, digits), unit
+    value = from_si(si, kind, unit)
+    if kind == "size" and digits is None and math.isfinite(value):
+        return _whole_size(value, unit), unit
+    return figure(value, unit, digits), unit
+
+
+def _whole_size(value: float, unit: str) -> str:
+    """All the decimals the unit has, without zeros at the end."""
+    text = f"{value:.{_DECIMALS.get(unit, 6)}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("-0", "") else text
+
+
+def as_read(kind: str) -> str:
+    """The kind in which a reading or its limits are shown: a length as the instrument gives it, to the last 0.001 mm."""
+    return "size" if kind == "length" else kind
 
 
 def show(si: float, kind: str, system: System = "SI", unit: str | None = None, digits: int | None = None) -> str:

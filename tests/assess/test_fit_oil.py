@@ -8,9 +8,12 @@ import pytest
 
 from splitline.assess.context import Context, Observed
 from splitline.assess.fit import assess_fit
-from splitline.assess.fit_steps import FACE, MountingStep
+from splitline.assess.fit_measured import FACE, LOCKED
+from splitline.assess.fit_steps import MountingStep
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Fit
+from splitline.record.judged import judged
+from splitline.ui.work.observed import _NAMES
 from tests.assess.test_fit import CTX, HUB, check, fit
 
 RING = (180**2 + 100**2) / (180**2 - 100**2)  # Lamé: tangential stress at the bore over pressure
@@ -101,9 +104,74 @@ def test_the_stop_dimension_is_asked_for_at_four_places() -> None:
     assert {(limit.low, limit.high) for limit in found} == {(0.037 - 0.0001, 0.037 + 0.0001)}
 
 
-def test_diameters_of_a_taper_are_refused_and_never_ignored() -> None:
-    measured = {"shaft": ["100.1 mm"], "hub": ["100 mm"]}
-    assert check(fit(**TAPER, measured=measured), "measured").verdict == "fails"
+# Shaft 1:20 over 60 mm between the planes: 3 mm thinner; the bore 2 µm less steep (arithmetic).
+SHAFT = ["101.000 mm", "101.002 mm", "98.000 mm", "98.002 mm"]
+
+
+def bore(steeper: float) -> list[str]:
+    """A bore of 1:20 that opens by so much more (mm) over the 60 mm between its planes."""
+    return [f"{100.8 + steeper:.4f} mm"] * 2 + ["97.8 mm"] * 2
+
+
+@pytest.mark.parametrize(("steeper", "said"), [(0.002, "ok"), (-0.002, "ok"), (0.009, "fails"), (-0.009, "fails")])
+def test_diameters_of_a_taper_tell_whether_the_tapers_are_alike(steeper: float, said: str) -> None:
+    """120 mm of contact: twice what the 60 mm between the planes differ by; a tenth of the least 0.14 mm is allowed."""
+    result = fit(**TAPER, gauge_distance="60 mm", measured={"shaft": SHAFT, "hub": bore(steeper)})
+    assert result.results["taper_shaft_one_in"] == pytest.approx(20.0)
+    assert result.results["taper_hub_one_in"] == pytest.approx(60 / (3 + steeper))
+    assert result.results["taper_difference"] == pytest.approx(2 * abs(steeper) * 1e-3)
+    assert check(result, "tapers").verdict == said
+    given = fit(
+        **TAPER, gauge_distance="60 mm", taper_tolerance="1 um", measured={"shaft": SHAFT, "hub": bore(steeper)}
+    )
+    assert check(given, "tapers").verdict == "fails"
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"measured": {"shaft": SHAFT, "hub": SHAFT}},  # no distance between the planes
+        {"gauge_distance": "60 mm", "measured": {"shaft": SHAFT}},
+        {"gauge_distance": "60 mm", "measured": {"shaft": SHAFT[:2], "hub": SHAFT}},
+    ],
+)
+def test_diameters_of_a_taper_are_never_ignored(changes: dict[str, object]) -> None:
+    assert check(fit(**TAPER, **changes), "tapers").verdict == "missing"
+
+
+def test_a_taper_measured_from_its_thin_end_fails() -> None:
+    back = fit(**TAPER, gauge_distance="60 mm", measured={"shaft": SHAFT[::-1], "hub": SHAFT[::-1]})
+    assert check(back, "tapers").verdict == "fails"
+    assert check(fit(**TAPER, gauge_distance="60 mm"), "tapers").verdict == "on-site"
+
+
+def test_the_screen_asks_for_both_tapers_where_their_planes_are_known() -> None:
+    asked = steps(fit(**TAPER, gauge_distance="60 mm"))["contact"].log
+    assert {_NAMES[limit.title] for limit in asked} >= {f"{p}.{n}" for p in ("shaft", "hub") for n in range(1, 5)}
+    assert [limit.name for limit in steps(fit(**TAPER))["contact"].log] == ["contact"]
+
+
+@pytest.mark.parametrize(("face", "said"), [(0.0370, "ok"), (0.0374, "fails"), (0.0366, "fails")])
+def test_the_interference_that_was_made_follows_from_zero_and_the_locked_face(face: float, said: str) -> None:
+    """Zero 40 mm, locked at 37 mm: 3 mm up a 1:20 taper makes 0.15 mm (by hand); drawn 0.14 to 0.16 mm."""
+    entry = {key: value for key, value in (HUB | TAPER).items() if value is not None}
+    seen = Observed({("hub", "zero"): 0.040, ("hub", _NAMES[LOCKED[FACE]]): face})
+    result = assess_fit(Fit.model_validate(entry), Context(CTX.library, CTX.today, seen))
+    assert result.results["advance_made"] == pytest.approx(0.040 - face)
+    assert result.results["measured_interference"] == pytest.approx((0.040 - face) / 20)
+    own = {c.verdict for c in result.checks if c.key.startswith("measured_interference")}
+    assert ("fails" in own) is (said == "fails")
+    last = steps(with_zero(0.040))["lock"].log[0]  # the screen judges the dimension by the same limits
+    assert last.title == LOCKED[FACE]
+    assert (judged(face, last.low, last.high, "length") == "outside") is (said == "fails")
+
+
+@pytest.mark.parametrize("zero", [0.0397, 0.0399, 0.0401, 0.0403, 0.0404])
+def test_a_zero_that_cannot_meet_the_stop_is_outside_on_the_screen_and_fails_in_check(zero: float) -> None:
+    stop = {"stop_dimension": "37 mm", "stop_tolerance": "0.1 mm"}
+    reading = steps(fit(**TAPER, **stop))["zero"].log[0]
+    outside = judged(zero, reading.low, reading.high, "length") == "outside"
+    assert outside is (check(with_zero(zero, **stop), "stop_from_zero").verdict == "fails")
 
 
 def test_the_stop_in_place_is_a_signed_hold_on_the_way_up_as_on_the_way_off() -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from splitline.assess.clearance_reading import POSITION_SET, PROBE_ENDS, SHIM_FITTED
 from splitline.report.blocks import MISSING, Blank, Cautions, Para, Picture, Signs, Table, text_of
 from splitline.report.shapes import Label
 from splitline.report.sheets.lift import hung_of, weakest_of
@@ -119,9 +120,14 @@ def test_the_insertion_log_has_the_stop_force_in_large() -> None:
 
 def test_clearances_have_lines_as_found_and_as_left() -> None:
     got = next(each for each in bundle(demo()).sheets if each.kind == "clearance")
-    tables = [block for block in of_type(got, Table) if len(block.rows) == 2]
+    tables = [block for block in of_type(got, Table) if text_of(block.rows[0][0]) == "as found"]
     assert len(tables) == len(demo().plan.clearances)
-    assert {tuple(text_of(row[0]) for row in block.rows) for block in tables} == {("as found", "as left")}
+    read = [tuple(text_of(row[0]) for row in block.rows) for block in tables]
+    assert {each[0] for each in read} == {"as found"}
+    assert {each[-1] for each in read} == {"as left, or measured"}
+    # what the screen asks for besides has its blanks too
+    beside = {name for each in read for name in each[1:-1]}
+    assert beside == {POSITION_SET, SHIM_FITTED, *PROBE_ENDS}
 
 
 def test_the_order_of_work_has_every_step_its_points_and_windows() -> None:

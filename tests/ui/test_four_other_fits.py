@@ -50,7 +50,7 @@ def value(limits: Limits, fit: str) -> float:
     if limits.what.startswith("shaft, "):
         return 0.10005 if fit == "keyed" else 0.1001
     known = {"zero, from a fixed face": 0.040, "temperature of both parts": 293.15}
-    return 0.1 if limits.what.startswith("hub bore") else known.get(limits.what, middle(limits))
+    return 0.1 if limits.what.startswith("bore, ") else known.get(limits.what, middle(limits))
 
 
 @pytest.mark.parametrize("fit", list(FITS))

@@ -210,11 +210,11 @@ def test_clearances_and_gaps_have_their_places(tmp_path: Path) -> None:
     enter(at, gaps, Filled(AT, "Tomas", values={("3 o'clock", "gap"): "0.03"}))
     table = sheet(at, "item|measure-float")
     assert [row.label for row in table.rows][-1] == "step done"
-    enter(at, table, Filled(AT, "Tomas", {"done": DONE}, {("as left 1", "as left"): "0.31"}))
+    enter(at, table, Filled(AT, "Tomas", {"done": DONE}, {("measured 1", "measured"): "0.31"}))
     read = [e for e in at.journal.refresh().entries if isinstance(e, Measured)]
     assert [(e.what, e.at, e.typed, e.verdict) for e in read] == [
         ("gap", "3 o'clock", "0.03 mm", "inside"),
-        ("as left", "1", "0.31 mm", "inside"),
+        ("measured", "1", "0.31 mm", "inside"),
     ]
     assert offers(at.refresh())[0].key != "item|measure-float"
 

@@ -55,7 +55,9 @@ def one_act(at: Desk, now: Now, task: Task, clock: Ticking) -> None:
     else:
         have = {e.what for e in now.alive if isinstance(e, Measured) and e.item == task.item and e.pass_ == task.part}
         wanted = [each for each in task.readings if each.what not in have or task.kind != "mounting"]
-        limits = wanted[0] if task.kind == "mounting" else wanted[-1]
+        asked = next((line for line, _ in task.lines if line.startswith("Done asks")), "")
+        named = [each for each in wanted if each.what in asked.partition(": ")[2] or asked.endswith(each.what)]
+        limits = wanted[0] if task.kind == "mounting" else (named or wanted[-1:])[0]
         acts.read(at, task, limits, middle(limits), "")
 
 

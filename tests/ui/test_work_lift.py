@@ -183,7 +183,7 @@ def test_a_probe_is_judged_in_volts_and_a_gap_by_its_feeler(tmp_path: Path) -> N
     acts.sign(at, task(at), "done")
     at.chosen = "gap"
     now = task(at)
-    assert [each.what for each in now.readings] == ["as found", "gap", "as left"]
+    assert [each.what for each in now.readings] == ["as found", "gap", "measured"]
     assert not now.answers[0].ready
     acts.read(at, now, now.readings[1], 3e-5, "0.03 mm", at="3 o'clock")
     assert task(at).answers[0].ready

@@ -54,7 +54,12 @@ def result(step: dict[str, Any], seen: dict[str, float] | None = None) -> ItemRe
 def test_a_leak_test_tells_pressure_hold_and_drop_and_wants_two_readings(tmp_path: Path) -> None:
     at = desk(tmp_path, FULL)
     first = at.task()[1]
-    assert captions(first) == {"test pressure": "6 bar", "drop, at most": "0.1 bar", "hold": "30 min"}
+    assert captions(first) == {
+        "test pressure": "6 bar",
+        "never above": "6.6 bar",
+        "drop, at most": "0.1 bar",
+        "hold": "30 min",
+    }
     assert not first.answers[0].ready
     assert [each.what for each in first.readings] == [AT_START]
     acts.read(at, first, first.readings[0], 6.2e5, "6.2 bar")
@@ -99,7 +104,26 @@ def test_a_test_without_its_figures_is_missing_in_check_and_on_the_screen(tmp_pa
 @pytest.mark.parametrize(("end", "verdict"), [(6.15e5, "ok"), (6.05e5, "fails"), (6.3e5, "ok"), (None, "on-site")])
 def test_the_drop_is_judged_in_check(end: float | None, verdict: str) -> None:
     seen = {"test_start": 6.2e5} | ({} if end is None else {"test_end": end})
-    assert [c.verdict for c in result(VALUES, seen).checks] == [verdict]
+    assert [c.verdict for c in result(VALUES, seen).checks if c.key == "leak_test"] == [verdict]
+
+
+@pytest.mark.parametrize(
+    ("pressure", "given", "most"),
+    # ASME B31.3 345.5.2 (from memory): the relief valve not above the test by more than 10 % or 50 psi, whichever is less
+    [("6 bar", None, 6.6e5), ("100 bar", None, 100e5 + 50 * 6894.757), ("6 bar", "6.2 bar", 6.2e5)],
+)
+def test_a_start_above_the_test_pressure_has_a_limit_on_screen_and_in_check(
+    tmp_path: Path, pressure: str, given: str | None, most: float
+) -> None:
+    values = VALUES | {"test_pressure": pressure} | ({} if given is None else {"test_pressure_max": given})
+    for start, outside in ((most * 0.999, False), (most * 1.01, True)):
+        verdicts = {c.verdict for c in result(values, {"test_start": start}).checks if c.key == "test_pressure"}
+        assert verdicts == {"fails" if outside else "ok"}
+    at = desk(tmp_path, "".join(f'{key} = "{value}"\n' for key, value in values.items()))
+    task = at.task()[1]
+    assert task.readings[0].judge(most * 1.01) == "outside"
+    acts.read(at, task, task.readings[0], most * 1.01, "over")
+    assert at.task()[1].kind == "stopped"
 
 
 def test_barring_over_has_its_torque_and_wants_it_read(tmp_path: Path) -> None:
@@ -121,6 +145,7 @@ def test_barring_over_has_its_torque_and_wants_it_read(tmp_path: Path) -> None:
         VALUES | {"test_drop": "60 bar"},
         VALUES | {"clearance": "float"},
         {"bar_over": "9 N*m", "fit": "hub"},
+        VALUES | {"test_pressure_max": "5 bar"},
     ],
 )
 def test_figures_of_a_test_that_cannot_be_are_refused(step: dict[str, str]) -> None:

@@ -85,19 +85,19 @@ _SAID = {
         but=BEFORE,
     ),
     "floated-hub": _Said(
-        "Clear of the hub's line",
-        "A hub floating on oil can shoot off: nobody in line with it, stop or nut in place before pressure.",
+        "Clear of the part's line",
+        "A part floating on oil can shoot off: nobody in line with it, stop or nut in place before pressure.",
         but=BEFORE,
     ),
     "ram-release": _Said(
         "Release the ram slowly",
-        "Release the ram slowly and stand clear of its line: the hub may move. Gauges at zero and lines open before anybody "
-        "touches hub, ram or hose.",
+        "Release the ram slowly and stand clear of its line: the part may move. Gauges at zero and lines open before anybody "
+        "touches part, ram or hose.",
         only=_RAM,
     ),
     "press-line": _Said(
         "Clear of the press line",
-        "Pressing: nobody in line with ram or hub, guards on; a part that tilts or splits flies. Stop on a jump of force.",
+        "Pressing: nobody in line with ram or part, guards on; a part that tilts or splits flies. Stop on a jump of force.",
         but=frozenset({"measure"}),
     ),
     "hot-parts": _Said(
@@ -166,12 +166,12 @@ _SAID = {
         "Stopped: hold or set down. Nobody under the load, nobody reaches in.",
     ),
     "hold-hub": _at_stop(
-        "Hold as it stands. Nobody in line with hub or oil line",
-        "Stopped: hold as it stands. Nobody in line with the hub or an oil line.",
+        "Hold as it stands. Nobody in line with it or an oil line",
+        "Stopped: hold as it stands. Nobody in line with the part or an oil line.",
     ),
     "hot-hub": _at_stop(
-        "Hot hub: hands off; draw it off or let it cool",
-        "Stopped: a hub that sticks hot is drawn off at once by those told to, or left to cool. Hands off, no hammer.",
+        "Hot part: hands off; draw it off or let it cool",
+        "Stopped: a part that sticks hot is drawn off at once by those told to, or left to cool. Hands off, no hammer.",
     ),
     "press-off": _at_stop(
         "Press pressure off before anybody reaches in",

@@ -8,18 +8,21 @@ from splitline.assess.clearance_rotor import from_the_set, probe_ends, set_posit
 from splitline.assess.context import Context
 from splitline.assess.details import ClearanceDetail
 from splitline.assess.result import ItemResult
-from splitline.fitting.clearance import diametral as to_diametral
 from splitline.fitting.clearance import (
+    clearance_from_lift,
+    from_sides,
     lift_factor,
     radial,
     shim_for_float,
     split_by_offset,
     split_by_ratio,
 )
+from splitline.fitting.clearance import diametral as to_diametral
 from splitline.fitting.gaps import gap_map
 from splitline.fitting.probes import LINEAR_RANGE
 from splitline.plan.model import Clearance
 from splitline.record.judged import counted, judged
+from splitline.units import as_read
 
 GEOMETRY = "geometry"
 # Measuring these moves the rotor: it is lifted in its bearing, or pushed from stop to stop.
@@ -51,6 +54,11 @@ def _value(clearance: Clearance, name: str, ctx: Context) -> float | None:
     entered = ctx.observed.get(clearance.id, name)
     if isinstance(entered, int | float):
         return float(entered)
+    if name == "as_left" and clearance.sides:
+        left, right = (ctx.observed.get(clearance.id, f"side.{side}") for side in ("left", "right"))
+        if isinstance(left, int | float) and isinstance(right, int | float):
+            whole = from_sides(float(left), float(right))
+            return whole if clearance.diametral else radial(whole)
     planned: float | None = getattr(clearance, name)
     return planned
 
@@ -73,7 +81,7 @@ def within(clearance: Clearance, value: float | None, bench: Bench, title: str, 
     ``limits``: those of a reading that is not the clearance itself, as an indicator lift.
     """
     reading = limits or Reading("", "length", clearance.low, clearance.high)
-    low, high, kind = reading.low, reading.high, reading.quantity
+    low, high, kind = reading.low, reading.high, as_read(reading.quantity)
     if low is None and high is None:
         bench.missing("limits", title, ("low", "high"), _basis(clearance), kind=kind)
         return
@@ -112,9 +120,7 @@ def _as_found(
     reading = limits or Reading("", "length", clearance.low, clearance.high)
     low, high = reading.low, reading.high
     word = "outside" if judged(found, low, high, "length") == "outside" else "within"
-    bench.note(
-        f"As found {bench.show(found, 'length')}, {word} its limits ({_limits_said(bench, low, high, 'length')})."
-    )
+    bench.note(f"As found {bench.show(found, 'size')}, {word} its limits ({_limits_said(bench, low, high, 'size')}).")
 
 
 def _limits_said(bench: Bench, low: float | None, high: float | None, kind: str) -> str:
@@ -168,7 +174,7 @@ def _float_split(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     found, left = _found(clearance, ctx), _left(clearance, ctx)
     total = left if left is not None else found
     _as_found(clearance, found, left, bench)
-    within(clearance, left, bench, "Total float, as left")
+    within(clearance, left, bench, "Total float")
     bench.note("Total float is stop to stop with the thrust shoes out; the float in the shoes is another figure.")
     if clearance.split is None and clearance.offset is None:
         bench.default(
@@ -199,11 +205,8 @@ def _shim(clearance: Clearance, bench: Bench, ctx: Context) -> None:
         bench.missing(
             "side", "Side the shim sits on", ("side",), GEOMETRY, "a shim moved to the wrong side doubles the error"
         )
-    if left is not None:
-        bench.put("value", left)
-        within(clearance, left, bench, clearance.title)
-    else:
-        within(clearance, None, bench, f"{clearance.title}, as left")
+    bench.put("value", left)
+    within(clearance, left, bench, clearance.title)
     if found is None or clearance.low is None or clearance.high is None:
         return
     shim = shim_for_float(found, clearance.low, clearance.high)
@@ -213,10 +216,10 @@ def _shim(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     bench.put("shim_change", change, puts)
     bench.put("shim_change_low", shim.least, {"found": (found, "length"), "high": (clearance.high, "length")})
     bench.put("shim_change_high", shim.most, {"found": (found, "length"), "low": (clearance.low, "length")})
-    shims_of_both_sides(clearance, found, wanted, bench)
+    shims_of_both_sides(clearance, found, wanted, bench, ctx)
     where = f"on the {side} side" if side else "on the side the drawing says"
     if not shim.needed:
-        bench.note(f"As found {bench.show(found, 'length')} is within its limits: no shim has to change.")
+        bench.note(f"As found {bench.show(found, 'size')} is within its limits: no shim has to change.")
     else:
         least, most = sorted((abs(shim.least), abs(shim.most)))
         verb = "Add" if shim.action == "add" else "Take out"
@@ -254,7 +257,7 @@ def _tilting_pad(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     found, left = _found(clearance, ctx), _left(clearance, ctx)
     lift = left if left is not None else found
     if lift is not None:
-        whole = lift / factor
+        whole = clearance_from_lift(max(lift, 0.0), clearance.pads, between)
         bench.put("lift_clearance", whole, {"lift": (lift, "length"), "k": (factor, "number")})
         bench.put("diametral_value", whole)
         bench.put("radial_value", radial(whole))
@@ -268,12 +271,14 @@ def _tilting_pad(clearance: Clearance, bench: Bench, ctx: Context) -> None:
 def _probe(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     """Probe gap voltage against gap limits and against the probe's linear range."""
     sensitivity = sensitivity_of(clearance)
-    if clearance.sensitivity is None:
+    if clearance.sensitivity is None and clearance.curve is not None:
+        bench.note(f"Sensitivity by the probe's own curve: {sensitivity / 1000:.3g} mV/µm.")
+    elif clearance.sensitivity is None:
         bench.default("sensitivity", "7.87 mV/µm", "API 670, not checked against the standard's text")
     for name, gap in (("probe_voltage_low", clearance.low), ("probe_voltage_high", clearance.high)):
         if gap is not None:
             bench.put(name, -gap * sensitivity, {"g": (gap, "length")})
-    probe_ends(clearance, bench)
+    probe_ends(clearance, bench, ctx)
     volts = _value(clearance, "reading", ctx)
     title, basis = (
         "Probe gap voltage",

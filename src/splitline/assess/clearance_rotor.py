@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from splitline.assess.bench import Bench
+from splitline.assess.bench import Bench, Puts
 from splitline.assess.clearance_reading import sensitivity_of
 from splitline.assess.context import Context
 from splitline.errors import InputError
 from splitline.fitting.clearance import shim_sides, thrust_faces
-from splitline.fitting.probes import LINEAR_RANGE, probe_over_float
+from splitline.fitting.probes import LINEAR_RANGE, gap_change, probe_over_float
 from splitline.fitting.shims import pack
 from splitline.plan.model import Clearance
 
@@ -30,7 +30,7 @@ def set_position(clearance: Clearance, total: float, position: float, bench: Ben
             off = abs(float(entered) - cold)
             bench.at_most("position_set", f"{title}, off its place", off, spread, "length", basis)
         else:
-            note = f"set it to {bench.show(cold, 'length')} within {bench.show(spread, 'length')} and read it"
+            note = f"set it to {bench.show(cold, 'size')} within {bench.show(spread, 'length')} and read it"
             bench.on_site("position_set", title, ("position_set",), basis, note, kind="length")
     if clearance.thrust_float is None:
         return
@@ -46,19 +46,21 @@ def set_position(clearance: Clearance, total: float, position: float, bench: Ben
     bench.passes("thrust_faces", "Rotor on its thrust faces", GEOMETRY, "clear of both stops on either face")
 
 
-def shims_of_both_sides(clearance: Clearance, found: float, wanted: float, bench: Bench) -> None:
-    """Float and place at once: what changes behind the active and the inactive shoes."""
-    if clearance.position is None and clearance.wanted_position is None:
+def shims_of_both_sides(clearance: Clearance, found: float, wanted: float, bench: Bench, ctx: Context) -> None:
+    """Float and place at once: what changes behind the active and the inactive shoes; ``position`` may be read on the job."""
+    entered = ctx.observed.get(clearance.id, "position")
+    place = float(entered) if isinstance(entered, int | float) else clearance.position
+    if place is None and clearance.wanted_position is None:
         return
-    if clearance.position is None or clearance.wanted_position is None:
-        lacking = "position" if clearance.position is None else "wanted_position"
+    if place is None or clearance.wanted_position is None:
+        lacking = "position" if place is None else "wanted_position"
         bench.missing("shim_sides", "Shims of both sides", (lacking,), GEOMETRY, kind="length")
         return
-    sides = shim_sides(found, wanted, clearance.position, clearance.wanted_position)
+    sides = shim_sides(found, wanted, place, clearance.wanted_position)
     bench.put(
         "shim_active",
         sides.active,
-        {"wanted": (clearance.wanted_position, "length"), "x": (clearance.position, "length")},
+        {"wanted": (clearance.wanted_position, "length"), "x": (place, "length")},
     )
     bench.put("shim_inactive", sides.inactive, {"found": (found, "length"), "wanted float": (wanted, "length")})
 
@@ -70,9 +72,7 @@ def from_the_set(clearance: Clearance, low: float, high: float, wanted: float, b
     found = pack(clearance.shim_set, max(low, 0.0), high, wanted)
     title = "Shim to fit, out of the set"
     if found is None:
-        note = (
-            f"no pack of up to four shims of the set makes {bench.show(low, 'length')} to {bench.show(high, 'length')}"
-        )
+        note = f"no pack of up to four shims of the set makes {bench.show(low, 'size')} to {bench.show(high, 'size')}"
         bench.fails("shim_set", title, GEOMETRY, note)
         return
     bench.put("shim_pack", sum(found))
@@ -81,14 +81,19 @@ def from_the_set(clearance: Clearance, low: float, high: float, wanted: float, b
 
 def pack_said(found: tuple[float, ...], bench: Bench) -> str:
     """The shims of a pack, in words."""
-    return " + ".join(bench.show(each, "length") for each in found)
+    return " + ".join(bench.show(each, "size") for each in found)
 
 
-def probe_ends(clearance: Clearance, bench: Bench) -> None:
+def probe_ends(clearance: Clearance, bench: Bench, ctx: Context) -> None:
     """Voltage to set at mid-float and at both stops: the linear range must hold them all."""
     if clearance.axial_float is None or clearance.low is None or clearance.high is None:
         return
     sensitivity = sensitivity_of(clearance)
+    read = [ctx.observed.get(clearance.id, f"probe.{end}") for end in ("near", "far")]
+    if isinstance(read[0], int | float) and isinstance(read[1], int | float):
+        near, far = -abs(float(read[0])), -abs(float(read[1]))
+        puts: Puts = {"V_n": (near, "voltage"), "V_f": (far, "voltage")}
+        bench.put("probe_float_read", abs(gap_change(near, far, sensitivity)), puts)
     middle = -sensitivity * (clearance.low + clearance.high) / 2
     ends = probe_over_float(middle, clearance.axial_float, sensitivity)
     bench.put("probe_set", ends.middle, {"g": ((clearance.low + clearance.high) / 2, "length")})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from splitline.assess.bench import Bench
+from splitline.assess.bench import Bench, Puts
 from splitline.assess.context import Context
 from splitline.assess.details import FitDetail
 from splitline.assess.fit_grip import grip
@@ -27,6 +27,7 @@ from splitline.fitting.interference import (
 from splitline.fitting.mounting import stored_energy
 from splitline.plan.model import Fit
 
+SMOOTHING = "DIN 7190-1, not checked against the standard's text"
 USUAL_SHARE = (0.5e-3, 2.5e-3)  # of the diameter, common practice
 
 
@@ -70,7 +71,15 @@ def pressures(given: Given, bench: Bench) -> None:
             f"The interference is {share * 1e3:.2f} thousandths of the diameter; {USUAL_SHARE[0] * 1e3:g} to "
             f"{USUAL_SHARE[1] * 1e3:g} are usual (common practice). It is read as diametral: is the drawing's radial?"
         )
-    if given.fit.smoothing is None:
+    rough = (given.fit.hub_roughness, given.fit.shaft_roughness)
+    if given.fit.smoothing is None and rough != (None, None):
+        if None in rough:
+            lacking = "hub_roughness" if rough[0] is None else "shaft_roughness"
+            bench.missing("smoothing", "Smoothing of the surfaces", (lacking,), SMOOTHING, kind="length")
+        else:
+            puts: Puts = {"Rz_h": (rough[0], "length"), "Rz_s": (rough[1], "length")}
+            bench.put("smoothing", given.smoothing, puts)
+    elif given.fit.smoothing is None:
         basis = (
             "no loss is taken off: interference of measured, finely ground faces; rougher ones lose some (DIN 7190-1)"
         )

@@ -5,12 +5,15 @@ from __future__ import annotations
 from splitline.assess.bench import Bench
 from splitline.assess.fit_inputs import Given
 from splitline.assess.fit_measured import greatest
+from splitline.errors import InputError
 from splitline.fitting.heating import (
     BIOT_LIMIT,
+    EXPANSION_SPREAD,
     HUB_LIMIT_LOW_ALLOY,
     Cooling,
     axial_growth,
     carrying_time,
+    cooling_drop,
     default_gap,
     drop_over,
     heating_band,
@@ -20,6 +23,11 @@ from splitline.fitting.heating import (
 from splitline.fitting.interference import REFERENCE_TEMPERATURE
 
 COMMON = "common practice, no published source"
+OWN_BOUND = "a bound of our own, no published source: who carries it says what he needs"
+COLD = (
+    "steel shrinks less the colder it is, below -70 °C by up to a fifth (common practice): measure the cold shaft before "
+    "it goes in."
+)
 BASIS = "linear expansion with the coefficient 5 % lower than tabulated; stop for low-alloy hubs {} to {}"
 STOP = 473.15, 503.15  # K
 NEAR_SEALS = 393.15  # K
@@ -57,7 +65,8 @@ def by_heat(given: Given, bench: Bench) -> None:
         "Expansion of steel grows with temperature, so a hub heated by this rise opens a few per cent more than needed. "
         "Measure the bore hot before lifting it out."
     )
-    _limit(given, bench, start, high)
+    bench.put("grip_temperature", start + max(0.0, rise - heating_rise(0.0, gap, pair.diameter, pair.hub.expansion)))
+    _limit(given, bench, start, rise, high)
     _on_the_way(given, bench, rise, gap, max(0.0, shrink))
     if rise > 0 and given.has_length:
         _carry(given, bench, start, rise, gap, max(0.0, shrink))
@@ -67,6 +76,12 @@ def _start(given: Given, bench: Bench, needs: list[str]) -> tuple[float, float]:
     """Temperature the rise counts from, and by how much a cooled shaft is smaller (m)."""
     fit = given.fit
     measured_at = fit.assembly_temperature if fit.assembly_temperature is not None else REFERENCE_TEMPERATURE
+    if fit.shaft_cooled_to is not None:
+        if given.shaft.expansion is None:
+            needs.append("shaft_expansion")
+            return measured_at, 0.0
+        bench.note(COLD)
+        return measured_at, -opening(given.pair.diameter, given.shaft.expansion, fit.shaft_cooled_to - measured_at)
     if fit.ambient is None:
         bench.default(
             "ambient", bench.show(293.15, "temperature") if fit.assembly_temperature is None else "as measured", COMMON
@@ -91,7 +106,7 @@ def _on_the_way(given: Given, bench: Bench, rise: float, gap: float, shrink: flo
     """What the hot bore is gauged by, how far the hub draws back from its shoulder, and what takes it off again."""
     pair, taken = given.pair, given.fit.measured
     shaft = max(taken.shaft) if taken is not None and taken.shaft else pair.diameter
-    puts = {"d": (shaft, "length"), "g": (gap, "length"), "shaft shrinkage": (shrink, "length")}
+    puts = {"d": (shaft, "size"), "g": (gap, "length"), "shaft shrinkage": (shrink, "length")}
     bench.put("bore_gauge", shaft + gap - shrink, puts)
     puts = {
         "δ_high": (greatest(given.fit, given.drawn[2]), "length"),
@@ -108,15 +123,34 @@ def _on_the_way(given: Given, bench: Bench, rise: float, gap: float, shrink: flo
         bench.put("axial_shrink", axial_growth(pair.length, pair.hub.expansion, rise), puts)
 
 
-def _limit(given: Given, bench: Bench, start: float, high: float) -> None:
+def _limit(given: Given, bench: Bench, start: float, rise: float, high: float) -> None:
     limit = given.fit.max_temperature
     if limit is None:
         limit, near = HUB_LIMIT_LOW_ALLOY, bench.show(NEAR_SEALS, "temperature")
         bench.default(
             "max_temperature", bench.show(limit, "temperature"), f"{COMMON}; {near} near seals or rolling bearings"
         )
+    _cooling(given, bench, rise, high, max(0.0, limit - start))
     title = f"Heating of the hub against its limit of {bench.show(limit, 'temperature')}"
     bench.at_most("heating_rise", title, high, max(0.0, limit - start), "temperature_difference", _basis(bench))
+
+
+def _cooling(given: Given, bench: Bench, rise: float, high: float, room: float) -> None:
+    """How far the shaft has to be cooled where the hub may not be heated enough, its coefficient 5 % low as well."""
+    if high <= room or given.shaft.expansion is None or given.fit.shaft_cooled_to is not None:
+        return
+    lacking = (rise - room * (1 - EXPANSION_SPREAD)) * given.pair.hub.expansion * given.pair.diameter
+    puts = {"lacking": (lacking, "length"), "α_s": (given.shaft.expansion, "expansion"),
+            "d": (given.pair.diameter, "length")}  # fmt: skip
+    try:
+        drop = cooling_drop(lacking / (1 - EXPANSION_SPREAD), given.pair.diameter, given.shaft.expansion)
+    except InputError:
+        bench.note("Cooling the shaft as well does not make up for it: less interference, a smaller gap, or oil.")
+        return
+    bench.put("shaft_cooling", drop, puts)
+    bench.note(
+        f"Or cool the shaft by {bench.show(drop, 'temperature_difference')} as well and give shaft_cooled_to: {COLD}"
+    )
 
 
 def _carry(given: Given, bench: Bench, start: float, rise: float, gap: float, shrink: float) -> None:
@@ -127,8 +161,9 @@ def _carry(given: Given, bench: Bench, start: float, rise: float, gap: float, sh
     least = fit.least_gap
     if least is None:
         least = gap / 2
-        bench.default("least_gap", f"half the handling gap = {bench.show(least, 'length')}", COMMON)
+        bench.default("least_gap", f"half the handling gap = {bench.show(least, 'length')}", OWN_BOUND)
     least = min(least, gap)
+    bench.put("least_gap", least)
     closed = start + heating_rise(greatest(given.fit, given.drawn[2]), least, pair.diameter, pair.hub.expansion, shrink)
     if density is None or closed <= air + 1.0 or gap <= 0.0:
         return

@@ -11,7 +11,7 @@ from splitline.assess.context import Context
 from splitline.assess.fit_warm import beyond, expansion_to, softened
 from splitline.errors import LibraryError
 from splitline.fitting.cylinder import Elastic
-from splitline.fitting.interference import REFERENCE_TEMPERATURE, Pair, Running
+from splitline.fitting.interference import REFERENCE_TEMPERATURE, Pair, Running, smoothing_loss
 from splitline.fitting.taper import Taper, interference_of
 from splitline.plan.model import Fit
 
@@ -46,7 +46,11 @@ class Given:
 
     @property
     def smoothing(self) -> float:
-        return self.fit.smoothing or 0.0
+        """Diametral loss by smoothing (m): as given, else from both roughnesses of parts that are joined dry."""
+        fit = self.fit
+        if fit.smoothing is None and fit.hub_roughness is not None and fit.shaft_roughness is not None:
+            return 0.0 if fit.mounting == "oil" else smoothing_loss(fit.hub_roughness, fit.shaft_roughness)
+        return fit.smoothing or 0.0
 
     @property
     def effective(self) -> tuple[float, float, float]:

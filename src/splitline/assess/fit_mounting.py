@@ -184,7 +184,7 @@ def _cautions(fit: Fit, given: Given | None, bench: Bench) -> None:
     elif fit.mounting == "heat":
         bench.caution("hot-parts")
         bench.caution("hot-hub")
-        if fit.ambient is not None and fit.ambient < 273.15:
+        if any(cold is not None and cold < 273.15 for cold in (fit.ambient, fit.shaft_cooled_to)):
             bench.caution("cold-parts")
     else:
         force = None

@@ -22,7 +22,10 @@ def oil_ratio(given: Given, greatest: float, bench: Bench) -> float:
     if fit.oil_ratio is not None:
         return ratio
     said = bench.show(ratio * greatest, "pressure")
-    basis = "axisymmetric finite elements: D/d 1.4 to 3, L/d to 2, shaft bore to 0.6 d, seals to 7.5 % in from the ends"
+    basis = (
+        "axisymmetric finite elements: D/d 1.4 to 3, L/d to 2, shaft bore to 0.6 d, seals to 7.5 % in from the ends; ends free, "
+        "bores plain: a flange, a step, a keyway or oil grooves were not studied"
+    )
     if not given.has_length:
         return OUTSIDE_RATIO  # the length is said missing
     if not studied(pair):

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from splitline.assess.fit_measured import PLACES
 from splitline.plan.model import Fit
-from splitline.units import System, show
+from splitline.units import System, as_read, show
+
+LACKING = "NO LIMIT IN THE PLAN, ask the planner"
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,9 +23,18 @@ class Limit:
     low: float | None = None
     high: float | None = None
     target: float | None = None  # what is aimed at between the limits
+    basis: str = ""  # where the limits come from, where the fitter should know
+
+    @property
+    def told(self) -> bool:
+        """Whether there is a figure at all; else only its title stands, which says what is lacking."""
+        return (self.low, self.high, self.target) != (None, None, None)
 
     def said(self, system: System = "SI") -> str:
         """The limits in words."""
+        return f"{self._said(system)} ({self.basis})" if self.basis else self._said(system)
+
+    def _said(self, system: System) -> str:
         low, high = self._value(self.low, system), self._value(self.high, system)
         if self.target is not None:
             aim = f"{self.title} {self._value(self.target, system)}"
@@ -36,7 +48,7 @@ class Limit:
     def _value(self, value: float | None, system: System) -> str:
         if value is None:
             return ""
-        return f"{value * 100:.4g} %" if self.kind == "share" else show(value, self.kind, system)
+        return f"{value * 100:.4g} %" if self.kind == "share" else show(value, as_read(self.kind), system)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +63,11 @@ class MountingStep:
     wait: float | None = None
     sign: Literal["", "hold", "witness"] = ""
 
+    @property
+    def readable(self) -> tuple[Limit, ...]:
+        """What can be read in it: what is logged, else its limits; a figure that is only told is no reading."""
+        return self.log or tuple(limit for limit in self.limits if (limit.low, limit.high) != (None, None))
+
 
 @dataclass(frozen=True, slots=True)
 class Draft:
@@ -64,18 +81,49 @@ class Draft:
     sign: Literal["", "hold", "witness"] = ""
 
 
+def name_of(fit: Fit) -> str:
+    """What the outer part is called."""
+    return fit.part or "hub"
+
+
 def diameters() -> tuple[Limit, ...]:
-    """What is read of both parts before a cylinder is joined: two planes by two directions, and their temperature."""
+    """What is read of both parts before they are joined: two planes by two directions, and their temperature."""
     read = [
         Limit(f"{part}_{number}", f"{said}, {place}", "length")
-        for part, said in (("shaft", "shaft"), ("hub", "hub bore"))
+        for part, said in (("shaft", "shaft"), ("hub", "bore"))
         for number, place in enumerate(PLACES, 1)
     ]
     return (*read, Limit("temperature", "temperature of both parts", "temperature"))
 
 
-def nut_and_face(fit: Fit) -> tuple[Limit, ...]:
-    """What the nut is pulled to and how true the face has to run, where the plan says."""
+def drawn(results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    """The interference the diameters have to make."""
+    middle = results.get("interference")
+    if middle is None:
+        return ()
+    low, high = results.get("interference_low"), results.get("interference_high")
+    same = low is None or high is None or low == high
+    return (Limit("interference", "interference", "length", None if same else low, None if same else high, middle),)
+
+
+def told(name: str, title: str, kind: str, value: float | None) -> tuple[Limit, ...]:
+    """A figure that is only told."""
+    return () if value is None else (Limit(name, title, kind, target=value),)
+
+
+def nut_and_face(fit: Fit, asked: bool = False) -> tuple[Limit, ...]:
+    """What the nut is pulled to and how true the face has to run, where the plan says.
+
+    ``asked``: the step is there to measure the face, so it is read even where the plan gives no limit.
+    """
     nut = () if fit.nut_torque is None else (Limit("nut_torque", "torque of the nut", "torque", target=fit.nut_torque),)
-    face = () if fit.face_runout is None else (Limit("face_runout", "face runout", "length", None, fit.face_runout),)
-    return (*nut, *face)
+    if fit.face_runout is None and not asked:
+        return nut
+    return (*nut, Limit("face_runout", "face runout", "length", None, fit.face_runout))
+
+
+def face_told(fit: Fit) -> tuple[Limit, ...]:
+    """The same before the act; says where the plan gives no limit of the face runout."""
+    if fit.face_runout is not None:
+        return nut_and_face(fit)
+    return (*nut_and_face(fit), Limit("face_lacking", f"face runout: {LACKING}", "length"))

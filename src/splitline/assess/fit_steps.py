@@ -3,9 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
-from splitline.assess.fit_step import Draft, Limit, MountingStep, diameters, nut_and_face
+from splitline.assess.fit_measured import FACE, LOCKED
+from splitline.assess.fit_step import (
+    Draft,
+    Limit,
+    MountingStep,
+    diameters,
+    drawn,
+    face_told,
+    name_of,
+    nut_and_face,
+    told,
+)
 from splitline.assess.fit_steps_heat import by_heat, heat_off
 from splitline.plan.model import Fit
 
@@ -13,7 +25,7 @@ __all__ = ["FACE", "Limit", "MountingStep", "mounting_steps", "removal_steps"]
 
 SHARES = (0.25, 0.5, 0.75)  # of the full advance, before it
 STAGE = 0.25  # of the advance from one stage to the next
-FACE = "dimension from the fixed face"
+STAGE_BASIS = "from one stage to before the next: our own band, no published source"
 STOP_IN_PLACE = "Fit the stop or the nut so that it cannot leave the shaft."
 
 
@@ -43,17 +55,20 @@ def removal_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, .
     if fit.mounting != "oil":
         return ()
     travel, pressure = results.get("advance_high", results.get("advance")), results.get("removal_pressure")
-    room = (Limit("stop_gap", "gap between hub and stop", "length", travel),) if travel is not None else ()
+    part = name_of(fit)
+    room = (Limit("stop_gap", f"gap between {part} and stop", "length", travel),) if travel is not None else ()
     most = results.get("oil_pressure_limit", pressure)
     bore = (Limit("bore_pressure", "bore pressure", "pressure", None, most),) if most is not None else ()
     return _numbered(
         [
             Draft("stop-in-place", "Back the nut or stop off by a little more than the advance, never take it off. Put a "
-                   "soft pad between, clear the line of the hub.", room, sign="hold"),
-            Draft("up", "Raise the bore pressure slowly until oil shows at both ends. Wait: the hub may take minutes.", bore,
-                   bore),
-            Draft("off", "A tapered hub jumps against its stop; a cylindrical one is drawn off with the ram."),
-            Draft("release", "Release all pressure and open both lines before anyone touches the hub.", sign="witness"),
+                   f"soft pad between, clear the line of the {part}.", (*room, *_thrown(results)), sign="hold"),
+            Draft("up", f"Raise the bore pressure slowly until oil shows at both ends. Wait: the {part} may take minutes.",
+                   bore, bore),
+            Draft("off", f"A tapered {part} jumps against its stop; a cylindrical one is drawn off with the ram.",
+                   _thrown(results) or _push(results)),
+            Draft("release", f"Release all pressure and open both lines before anyone touches the {part}.",
+                   (Limit("bore_pressure", "bore pressure", "pressure", None, 0.0),), sign="witness"),
         ]
     )  # fmt: skip
 
@@ -65,28 +80,32 @@ def _numbered(found: Sequence[Draft]) -> tuple[MountingStep, ...]:
 
 
 def _taper_on_oil(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
-    zero = Limit("zero", "zero, from a fixed face", "length")
+    zero = _zero(fit, results)
+    sized = () if fit.gauge_distance is None else diameters()
+    measured = " Measure both tapers, plane 1 at the thick end." if sized else ""
     repeat = Limit("zero_repeat", "difference of two zeros", "length", None, 0.02e-3)
     steps = [
-        Draft("contact", "Blue contact: fit the taper dry by hand, take it off and judge the contact.",
-               (Limit("contact", "contact", "share", 0.8),), (Limit("contact", "contact", "share", 0.8),), sign="hold"),
+        Draft("contact", f"Blue contact: fit the taper dry by hand, take it off and judge the contact.{measured}",
+               (Limit("contact", "blue contact", "share", 0.8),), (Limit("contact", "blue contact", "share", 0.8), *sized),
+               sign="hold"),
         Draft("zero", "Seat it dry with the seating load of the drawing. Measure the zero twice from the fixed face; both "
-               "must agree. Photograph it.", (repeat,), (zero, repeat), sign="hold"),
-        Draft("stop-in-place", f"{STOP_IN_PLACE} Clear its line.", sign="hold"),
+               "must agree. Photograph it.", (*_seating(fit), *((zero,) if zero.told else ()), repeat), (zero, repeat),
+               sign="hold"),
+        Draft("stop-in-place", f"{STOP_IN_PLACE} Clear its line.", _thrown(results), sign="hold"),
     ]  # fmt: skip
     steps += _advances(results)
     hold, drain = results.get("oil_hold"), results.get("drain")
     steps += [
         Draft("full", "Full advance: check it against the zero, then hold the ram pressure.",
-               _advance_limits(results, 1.0), _read_advance(results, 1.0), sign="hold"),
+               (*_advance_limits(results, 1.0), *_held(results)), _read_advance(results, 1.0), sign="hold"),
         Draft("release", "Release the bore pressure to zero and open its line. The ram still holds.",
-               (Limit("bore_pressure", "bore pressure", "pressure", None, 0.0),), sign="witness"),
+               (Limit("bore_pressure", "bore pressure", "pressure", None, 0.0), *_held(results)), sign="witness"),
         Draft("hold", "Wait with the ram holding: the oil must leave the fit.", _held(results), wait=hold),
         Draft("ram-off", "Release the ram slowly and watch: nothing may move.", _advance_limits(results, 1.0),
                _read_advance(results, 1.0), sign="witness"),
         Draft("lock", "Fit and lock the nut, then measure the advance again.",
                (*_advance_limits(results, 1.0), *nut_and_face(fit)),
-               (*_read_advance(results, 1.0), *nut_and_face(fit)), sign="witness"),
+               (*_locked(results), *nut_and_face(fit)), sign="witness"),
         Draft("drain", "Let the oil drain before any torque goes through the fit.", wait=drain),
     ]  # fmt: skip
     return steps
@@ -97,12 +116,13 @@ def _advances(results: Mapping[str, Any]) -> list[Draft]:
     if "advance" not in results:
         return [Draft("up", "Raise the bore pressure in steps; the ram follows and never goes ahead of the oil film.")]
     found = []
-    for share in SHARES:
+    for number, share in enumerate(SHARES, 1):
         text = (
-            "Raise the bore pressure until oil shows at the ends; the ram follows and never goes ahead of the oil film."
+            f"Stage {number} of {len(SHARES) + 1}, {share * 100:.0f} % of the advance: raise the bore pressure until oil "
+            "shows at the ends; the ram follows and never goes ahead of the oil film."
         )
         found.append(Draft(f"up-{share * 100:.0f}", text, _told_at(results, share), _log_at(results, share)))
-    text = "Go on in the same way to the full advance."
+    text = f"Stage {len(SHARES) + 1} of {len(SHARES) + 1}: go on in the same way to the full advance."
     found.append(Draft("up-100", text, _told_at(results, 1.0), _log_at(results, 1.0)))
     return found
 
@@ -157,8 +177,9 @@ def _advance_limits(results: Mapping[str, Any], share: float) -> tuple[Limit, ..
     if middle is None:
         return ()
     low, high = results.get("advance_low", middle), results.get("advance_high", middle)
-    top = high if share >= 1.0 else low * (share + STAGE)
-    return (Limit("advance", "advance from the zero", "length", low * share, top, middle * share),)
+    whole = share >= 1.0
+    top, basis = (high, "") if whole else (low * (share + STAGE), STAGE_BASIS)
+    return (Limit("advance", "advance from the zero", "length", low * share, top, middle * share, basis),)
 
 
 def _read_advance(results: Mapping[str, Any], share: float) -> tuple[Limit, ...]:
@@ -168,6 +189,38 @@ def _read_advance(results: Mapping[str, Any], share: float) -> tuple[Limit, ...]
         return found
     low, high, target = found[0].low or 0.0, found[0].high or 0.0, found[0].target or 0.0
     return (Limit("face", FACE, "length", zero - high, zero - low, zero - target),)
+
+
+def _locked(results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    """The same once the nut is locked: what the interference that was made is worked out from."""
+    return tuple(replace(each, title=LOCKED[each.title]) for each in _read_advance(results, 1.0))
+
+
+def _seating(fit: Fit) -> tuple[Limit, ...]:
+    """With what the taper is seated for its zero."""
+    if fit.seating_load is None:
+        return (Limit("seating", "seating load: NOT IN THE PLAN, take it from the drawing", "force"),)
+    return told("seating", "seating load", "force", fit.seating_load)
+
+
+def _zero(fit: Fit, results: Mapping[str, Any]) -> Limit:
+    """The zero as it is read; where the stop dimension is drawn, by what keeps zero, advance and stop together."""
+    low, high = results.get("zero_low"), results.get("zero_high")
+    aim = None if low is None or high is None else (low + high) / 2
+    return Limit("zero", "zero, from a fixed face", "length", low, high, aim)
+
+
+def _thrown(results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    """What the stop has to hold: the force that drives a floated taper off, or the energy of a cylinder."""
+    force = results.get("push_off_force")
+    if force is not None:
+        return told("stop_force", "the stop has to hold at least", "force", force)
+    return told("stored_energy", "energy stored in the fit", "energy", results.get("stored_energy"))
+
+
+def _push(results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    push = results.get("push_force_high", results.get("push_force"))
+    return () if push is None else (Limit("ram_force", "ram force", "force", None, push),)
 
 
 def _stops(fit: Fit) -> tuple[Limit, ...]:
@@ -182,21 +235,20 @@ def _stops(fit: Fit) -> tuple[Limit, ...]:
 
 
 def _cylinder_on_oil(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
-    push = results.get("push_force_high", results.get("push_force"))
-    pressure = _bore(results, 1.0)
-    force = (Limit("ram_force", "ram force", "force", None, push),) if push is not None else ()
+    ram = _ram(results, 1.0)
+    pressure, force = _bore(results, 1.0), _push(results)
     return [
         Draft("measure", "Measure shaft and bore, two planes by two directions, both at one temperature.",
-               log=diameters(), sign="hold"),
-        Draft("stop-in-place", f"{STOP_IN_PLACE} Clear its line.", sign="hold"),
+               drawn(results), diameters(), sign="hold"),
+        Draft("stop-in-place", f"{STOP_IN_PLACE} Clear its line.", _thrown(results), sign="hold"),
         Draft("up", "Raise the bore pressure until oil shows at both ends, then push with the ram to the shoulder.",
-               pressure + force + _never(results), pressure + force, sign="hold"),
+               (*pressure, *force, *ram, *_never(results)), (*pressure, *(ram or force)), sign="hold"),
         Draft("release", "Release the bore pressure to zero and open its line. The ram still holds.",
-               (Limit("bore_pressure", "bore pressure", "pressure", None, 0.0),), sign="witness"),
+               (Limit("bore_pressure", "bore pressure", "pressure", None, 0.0), *_held(results)), sign="witness"),
         Draft("hold", "Wait with the ram holding: the oil must leave the fit.", _held(results),
                wait=results.get("oil_hold")),
-        Draft("ram-off", "Release the ram slowly and watch: nothing may move.", nut_and_face(fit), nut_and_face(fit),
-               sign="witness"),
+        Draft("ram-off", "Release the ram slowly and watch: nothing may move. Then measure the face runout.",
+               face_told(fit), nut_and_face(fit, asked=True), sign="witness"),
         Draft("drain", "Let the oil drain before any torque goes through the fit.", wait=results.get("drain")),
     ]  # fmt: skip
 
@@ -207,10 +259,11 @@ def _by_press(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     force = (Limit("press_force", "greatest press force", "force", low, push),) if push is not None else ()
     return [
         Draft("measure", "Measure shaft and bore, two planes by two directions, both at one temperature.",
-               log=diameters(), sign="hold"),
-        Draft("align", "Lubricate as the drawing says, line the hub up square; nobody in line with the press."),
+               drawn(results), diameters(), sign="hold"),
+        Draft("align", f"Lubricate as the drawing says, line the {name_of(fit)} up square; nobody in line with the press.",
+               force),
         Draft("press", "Press in one steady movement and log force against travel. Stop on a jump or a tilt.",
                force, force, sign="hold"),
-        Draft("check", "Check seat and face runout; a nut gets its torque.", nut_and_face(fit), nut_and_face(fit),
+        Draft("check", "Check seat and face runout; a nut gets its torque.", face_told(fit), nut_and_face(fit, asked=True),
                sign="witness"),
     ]  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from splitline.assess.fit_step import Draft, Limit, diameters, nut_and_face
+from splitline.assess.fit_step import Draft, Limit, diameters, drawn, face_told, name_of, nut_and_face, told
 from splitline.plan.model import Fit
 
 TOP = 503.15  # K, where the plan gives no limit: top of the stop for low-alloy hubs, common practice
@@ -17,7 +17,7 @@ _AFTER: dict[str | None, str] = {
     "oven": "",
     "hot oil": " Oil well below its flash point; wipe the bore dry before it goes on.",
     "hot plate": " Turn it over halfway, so that both faces are alike.",
-    "flame": " Flame always moving, never on one spot; the hub's temperature is read, not guessed from its colour.",
+    "flame": " Flame always moving, never on one spot; the temperature is read, not guessed from the colour.",
 }
 
 
@@ -29,26 +29,32 @@ def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     """Measure, rehearse, heat, gauge, seat, cool, check. Above the stop no temperature is inside: ask the planner."""
     hot = results.get("hub_temperature_mounting")
     top = fit.max_temperature if fit.max_temperature is not None else TOP
-    heat = (Limit("hub_temperature", "hub temperature", "temperature", hot, top),) if hot is not None else ()
+    part = name_of(fit)
+    heat = (Limit("hub_temperature", f"{part} temperature", "temperature", hot, top),) if hot is not None else ()
     barred = hot is not None and hot > top
     how = f" {fit.heater}." if fit.heater else ""
     way = f" by {fit.heat_by}" if fit.heat_by else ""
-    heating = f"Heat the hub evenly{way}; measure its temperature at two places.{how}{_AFTER.get(fit.heat_by, _UNSAID)}"
+    heating = (
+        f"Heat the {part} evenly{way}; measure its temperature at two places.{how}{_AFTER.get(fit.heat_by, _UNSAID)}"
+    )
+    cold = told("shaft_cold", "shaft cooled to", "temperature", fit.shaft_cooled_to)
+    ready = (*_time(results), *told("mass", f"mass of the {part}", "mass", results.get("hub_mass")))
     return [
         Draft("measure", "Measure shaft and bore cold, two planes by two directions. Mark key, depth and stop.",
-              log=diameters(), sign="hold"),
-        Draft("rehearse", "Rehearse the way from heater to seat with the hub cold. Stop, pusher, and a puller to take it off "
-              "again if it hangs halfway stand ready."),
-        Draft("heat", "Do NOT heat: the gap needs more than the hub may see. Ask the planner." if barred else heating,
+              drawn(results), diameters(), sign="hold"),
+        Draft("rehearse", f"Rehearse the way from heater to seat with the {part} cold. Stop, pusher, and a puller to take it "
+              "off again if it hangs halfway stand ready.", ready),
+        Draft("heat", f"Do NOT heat: the gap needs more than the {part} may see. Ask the planner." if barred else heating,
               heat, heat, sign="witness"),
         Draft("gauge", "Measure the hot bore with a set gauge before it leaves the heater.",
               *_twice("bore_gauge", "hot bore, gauge", results), sign="hold"),
-        Draft("seat", "Carry it and push it home in one movement. If it stops short, pull it off at once.", _way(results),
-              _time(results)),
+        Draft("seat", "Carry it and push it home in one movement. If it stops short, pull it off at once.",
+              (*_way(fit, results), *cold), _time(results)),
         Draft("cool", "Hold it against its shoulder until it grips; cool from the shoulder side, no water. It draws back from "
-              "the shoulder as it cools.", _told("axial_shrink", "draws back up to", results)),
+              "the shoulder as it cools.", (*told("grips", "grips when cooled to", "temperature",
+              results.get("grip_temperature")), *_told("axial_shrink", "draws back up to", results))),
         Draft("check", "When cold, measure face runout, seat and gap to the shoulder; a nut gets its torque.",
-              nut_and_face(fit), nut_and_face(fit), sign="witness"),
+              face_told(fit), nut_and_face(fit, asked=True), sign="witness"),
     ]  # fmt: skip
 
 
@@ -56,13 +62,17 @@ def heat_off(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     """A difference of temperature opens it, a puller takes it, oil helps where the hub is ported (common practice)."""
     apart = results.get("removal_difference")
     top = fit.max_temperature if fit.max_temperature is not None else TOP
-    warm = () if apart is None else (Limit("difference", "hub over shaft", "temperature_difference", apart),)
+    part = name_of(fit)
+    warm = () if apart is None else (Limit("difference", f"{part} over shaft", "temperature_difference", apart),)
+    most = Limit("hub_temperature", f"{part} temperature", "temperature", None, top)
     oil = "Oil in the ports parts the fit first, with the stop in place. " if fit.oil_ported else ""
     return [
-        Draft("stop-in-place", "Set the puller with a stop and a support under the hub; clear its line.", sign="hold"),
-        Draft("heat", f"{oil}Heat the hub fast from outside and keep the shaft cold: only the difference opens it.",
-              (*warm, Limit("hub_temperature", "hub temperature", "temperature", None, top)), warm),
-        Draft("off", "Draw it off in one movement under steady pull. If it does not come: let both cool, do not go hotter."),
+        Draft("stop-in-place", f"Set the puller with a stop and a support under the {part}; clear its line.",
+              told("mass", f"mass of the {part}", "mass", results.get("hub_mass")), sign="hold"),
+        Draft("heat", f"{oil}Heat the {part} fast from outside and keep the shaft cold: only the difference opens it.",
+              (*warm, most), warm),
+        Draft("off", "Draw it off in one movement under steady pull. If it does not come: let both cool, do not go hotter.",
+              (*warm, most)),
         Draft("check", f"When cold, look at bore and shaft for scores.{_magnetised(fit)}", sign="witness"),
     ]  # fmt: skip
 
@@ -83,5 +93,8 @@ def _time(results: Mapping[str, Any]) -> tuple[Limit, ...]:
     return () if carry is None else (Limit("carry", "time to the seat", "time", None, carry),)
 
 
-def _way(results: Mapping[str, Any]) -> tuple[Limit, ...]:
-    return (*_time(results), *_told("gap_at_seat", "gap left at the seat after the planned carry", results))
+def _way(fit: Fit, results: Mapping[str, Any]) -> tuple[Limit, ...]:
+    basis = "half the handling gap: our own bound, no published source" if fit.least_gap is None else ""
+    least = results.get("least_gap")
+    bound = () if least is None else (Limit("least_gap", "least gap at the seat", "length", target=least, basis=basis),)
+    return (*_time(results), *_told("gap_at_seat", "gap left at the seat after the planned carry", results), *bound)

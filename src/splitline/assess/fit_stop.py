@@ -26,11 +26,14 @@ def stop(fit: Fit, bench: Bench, ctx: Context) -> None:
         return
     if middle is None:
         return
+    spread = ((high or middle) - bench.get("advance_low")) / 2 if high is not None else 0.0
+    most = fit.stop_tolerance + spread
+    bench.put("zero_low", fit.stop_dimension + middle - most)
+    bench.put("zero_high", fit.stop_dimension + middle + most)
     title = "Zero less advance against the stop dimension"
     if zero is None:
         note = "read the zero from the face of the stop dimension; it is compared before any pressure"
         bench.on_site("stop_from_zero", title, ("zero",), BASIS, note, kind="length")
         return
-    spread = ((high or middle) - bench.get("advance_low")) / 2 if high is not None else 0.0
     off = abs(bench.put("stop_from_zero", zero - middle) - fit.stop_dimension)
-    bench.at_most("stop_from_zero", title, off, fit.stop_tolerance + spread, "length", BASIS)
+    bench.at_most("stop_from_zero", title, off, most, "length", BASIS)

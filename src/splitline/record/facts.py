@@ -33,7 +33,7 @@ from splitline.record.progress import brought_back, concession
 from splitline.record.register import register
 from splitline.record.struck import live, strikes
 from splitline.record.windows import WindowState
-from splitline.units import KINDS, System, show
+from splitline.units import KINDS, System, as_read, show
 
 LATE = 900.0  # s after which an entry counts as written down afterwards
 _PLAIN = ("share", "ratio")
@@ -282,7 +282,7 @@ def said(fact: Fact, name: str, system: System) -> str:
     if quantity == "share":
         return f"{value * 100:g} %"
     if quantity in KINDS:
-        return show(value, quantity, system)
+        return show(value, as_read(quantity), system)
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 

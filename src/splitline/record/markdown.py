@@ -11,7 +11,7 @@ from splitline.record.deviations import Deviation
 from splitline.record.entry import Entry, Measured, Tightened
 from splitline.record.facts import lines, who_and_when, witness_said
 from splitline.record.order import StepState
-from splitline.units import KINDS, System, show
+from splitline.units import KINDS, System, as_read, show
 
 
 def markdown(built: AsBuilt, us: bool = False) -> str:
@@ -101,9 +101,9 @@ def _pull_text(pull: Tightened | None, us: bool) -> str:
 
 
 def _reading_text(reading: Measured, us: bool) -> str:
-    value = reading.typed or show(reading.value, reading.quantity, _system(us))
+    value = reading.typed or show(reading.value, as_read(reading.quantity), _system(us))
     ends = [("at least", reading.low), ("at most", reading.high)]
-    limits = ", ".join(f"{w} {show(end, reading.quantity, _system(us))}" for w, end in ends
+    limits = ", ".join(f"{w} {show(end, as_read(reading.quantity), _system(us))}" for w, end in ends
                        if end is not None and reading.quantity in KINDS)  # fmt: skip
     said = f"{reading.verdict} ({limits})" if limits else reading.verdict
     return f"{reading.what} {reading.at}".strip() + f" {value}, {said} ({_who(reading)})"

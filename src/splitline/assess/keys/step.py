@@ -12,6 +12,8 @@ KEYS = (
     Key("crew_time", "time", "Time of all people", "t n", "minutes × people", "order of work"),
     Key("crew_time_total", "time", "Time of all people so far", "Σ t n", "running total", "order of work"),
     Key("test_pressure", "pressure", "Pressure of the test", "p_t", "as planned", "plan"),
+    Key("test_pressure_max", "pressure", "Greatest pressure of the test", "p_max", "as planned, else p_t + min(0.1 p_t, 50 psi)",
+        "ASME B31.3 345.5.2, not checked against the standard's text"),
     Key("test_hold", "time", "Hold of the test", "t_h", "as planned", "plan"),
     Key("test_drop", "pressure", "Drop of pressure over the hold", "Δp", "start less end, one temperature", "measured"),
     Key("bar_over", "torque", "Torque that broke the rotor away", "T", "as read", "measured"),

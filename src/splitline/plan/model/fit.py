@@ -34,6 +34,7 @@ from splitline.plan.declare import (
 )
 
 Mounting = Annotated[str, Choice(("oil", "heat", "press"))]
+PartName = Annotated[str, Choice(("hub", "collar", "sleeve", "ring"))]
 HeatBy = Annotated[str, Choice(("induction", "oven", "hot oil", "hot plate", "flame"))]
 Poisson = Annotated[float, Num(above=0, most=0.5)]
 FilmFriction = Annotated[float, Num(least=0, most=0.2)]
@@ -58,6 +59,9 @@ class Fit(Table):
     id: Id = require("Id of the fit: lower-case letters, digits, hyphens", example="thrust-collar")
     title: Text = require("Title printed on screens and sheets", example="Thrust collar")
     notes: Text | None = declare("Notes")
+    part: PartName | None = declare(
+        "What the outer part is called on screens and sheets", shown_default="hub", example="collar"
+    )
     shaft_diameter: Length | None = declare(
         "Fit diameter; mean over the length for a taper", needs="contact_pressure", example="160 mm"
     )
@@ -82,6 +86,21 @@ class Fit(Table):
     )
     taper: Annotated[float, TAPER] | None = declare(
         'Taper on diameter, as "1:30"; left out: cylindrical', needs="advance"
+    )
+    seating_load: Annotated[float, Dim("force", above=0)] | None = declare(
+        "Load with which a taper is seated dry for its zero", example="2 kN"
+    )
+    gauge_distance: Length | None = declare(
+        "Distance between the two planes in which the diameters of a taper are measured; plane 1 is the thick end",
+        needs="tapers",
+        example="60 mm",
+    )
+    taper_tolerance: Length | None = declare(
+        "Greatest difference of both tapers over the length of contact, on diameter",
+        shown_default="a tenth of the least interference",
+        errs="a bound of our own: the drawing governs",
+        source="no published source",
+        example="0.01 mm",
     )
     shaft_material: Annotated[str, Words("materials")] | None = declare(
         "Shaft material from the library", example="34CrNiMo6, quenched and tempered"
@@ -112,6 +131,12 @@ class Fit(Table):
         shown_default="0 mm",
         errs="optimistic for grip: measured surfaces govern",
         example="0.005 mm",
+    )
+    hub_roughness: Gap | None = declare(
+        "Roughness Rz of the bore, gives the smoothing where that is not given", example="6.3 um"
+    )
+    shaft_roughness: Gap | None = declare(
+        "Roughness Rz of the shaft, gives the smoothing where that is not given", example="4 um"
     )
     friction: Friction | None = declare("Grip friction", usual="0.12 to 0.20", needs="torque_capacity", example=0.12)
     friction_mounting: FilmFriction | None = declare(
@@ -226,12 +251,15 @@ class Fit(Table):
         errs="usual; a warmer shaft needs a hotter hub",
         example="20 degC",
     )
+    shaft_cooled_to: Temperature | None = declare(
+        "Temperature to which the shaft is cooled for fitting, where it is", example="-70 degC"
+    )
     carry: Time | None = declare("Time from heater to seat", example="2 min")
     least_gap: Gap | None = declare(
         "Least gap that may be left when it reaches the seat",
         shown_default="half the handling gap",
         errs="safe: less time to carry",
-        source="common practice, no published source",
+        source="a bound of our own, no published source",
         example="0.08 mm",
     )
     heat_by: HeatBy | None = declare("What heats it: induction, oven, hot oil, hot plate or flame", example="induction")
@@ -256,6 +284,10 @@ class Fit(Table):
             said.append("interference_min is more than interference_max")
         if self.advance is not None and self.taper is None:
             said.append('advance needs a taper, as in taper = "1:30"')
+        if self.gauge_distance is not None and self.taper is None:
+            said.append('gauge_distance needs a taper, as in taper = "1:30"')
+        if self.smoothing is not None and (self.hub_roughness is not None or self.shaft_roughness is not None):
+            said.append("give either smoothing or the roughnesses, not both")
         d, bore, outer = self.shaft_diameter, self.shaft_bore, self.hub_outer
         if d is not None and bore is not None and bore >= d:
             said.append("shaft_bore must be less than shaft_diameter")

@@ -1,5 +1,6 @@
 """The smaller tables: insertion, clearance, window, item and step, and the plan's own heading."""
 
+import itertools
 from typing import Annotated
 
 from pydantic import model_validator
@@ -43,6 +44,7 @@ DragBand = Annotated[
     float | tuple[float, float],
     Either((Dim("line_load", least=0), Row((Dim("line_load", least=0),) * 2, "a line load or a pair [low, high]"))),
 ]
+PROBE_ROW = Row((Dim("length", least=0), Dim("voltage")), 'a pair, as in ["0.5 mm", "-4 V"]')
 ClearanceKind = Annotated[str, Choice(("measure", "float-split", "shim", "tilting-pad", "probe"))]
 Display = Annotated[str, Choice(("SI", "US"))]
 TestWith = Annotated[str, Choice(("gas", "liquid"))]
@@ -130,6 +132,9 @@ class Clearance(Table):
     low: Distance | None = declare("Least value accepted", needs="limits", example="0.30 mm")
     high: Distance | None = declare("Greatest value accepted", needs="limits", example="0.45 mm")
     diametral: YesNo | None = declare("true if the limits are on diameter, false if on radius")
+    sides: YesNo | None = declare(
+        "Whether it is read by feelers on opposite sides: their sum is the clearance on diameter", shown_default="false"
+    )
     split: Share | None = declare(
         "Share of the total float towards the active side",
         shown_default="0.5",
@@ -152,7 +157,10 @@ class Clearance(Table):
     )
     between_pads: YesNo | None = declare("Whether the lift acts between two pads", needs="lift_factor")
     as_found: Distance | None = declare("Value found before the work", example="0.38 mm")
-    as_left: Distance | None = declare("Value left after the work; usually entered in the record", example="0.36 mm")
+    as_left: Distance | None = declare(
+        "Value left after the work, or measured where none was found; usually entered in the record",
+        example="0.36 mm",
+    )
     wanted: Distance | None = declare("Wanted value, for a shim to add or take", example="0.36 mm")
     shim: Gap | None = declare("Shim that is in place", example="1.50 mm")
     shim_set: Annotated[tuple[float, ...], Many(Dim("length", above=0), least=1, most=40)] | None = declare(
@@ -168,6 +176,10 @@ class Clearance(Table):
     sensitivity: Annotated[float, Num(above=0, most=100)] | None = declare(
         "Probe sensitivity in mV/um", usual="7.87", example=7.87
     )
+    curve: Annotated[tuple[tuple[float, float], ...], Many(PROBE_ROW, least=2, most=40)] | None = declare(
+        "The probe's own curve: gaps with their voltages, gives the sensitivity where that is not given",
+        example=[["0.5 mm", "-4 V"], ["1.5 mm", "-11.9 V"]],
+    )
     axial_float: Gap | None = declare(
         "Float over which the probe must stay in its linear range, set at the middle of it", example="0.33 mm"
     )
@@ -181,6 +193,10 @@ class Clearance(Table):
             said.append("low is more than high")
         if self.split is not None and self.offset is not None:
             said.append("give either split or offset, not both")
+        if self.sides and (self.kind != "measure" or self.diametral is None):
+            said.append('sides needs kind = "measure" and diametral = true or false')
+        if self.curve is not None and any(b[0] <= a[0] or b[1] >= a[1] for a, b in itertools.pairwise(self.curve)):
+            said.append("curve: gaps must rise from row to row and voltages go further below zero")
         if said:
             raise wrong("; ".join(said))
         return self
@@ -277,6 +293,13 @@ class Step(Table):
     crew: CountOrNone | None = declare("People needed", example=2)
     test: TestWith | None = declare("This step is a pressure or leak test: with gas or with liquid", example="gas")
     test_pressure: PressureAboveZero | None = declare("Pressure of the test", needs="leak_test", example="6 bar")
+    test_pressure_max: PressureAboveZero | None = declare(
+        "Greatest pressure of the test: set of the relief valve",
+        shown_default="10 % above test_pressure, 3.45 bar at most",
+        errs="safe: the lesser",
+        source="ASME B31.3 345.5.2, not checked against the standard's text",
+        example="6.5 bar",
+    )
     test_hold: Time | None = declare(
         "Time between the reading at the start and the one at the end", needs="leak_test", example="30 min"
     )
@@ -298,11 +321,16 @@ class Step(Table):
         said = []
         if len(given) > 1:
             said.append(f"a step points at one thing; {' and '.join(given)} are given")
-        tests = [n for n in ("test_pressure", "test_hold", "test_drop") if getattr(self, n) is not None]
+        tests = [
+            n for n in ("test_pressure", "test_pressure_max", "test_hold", "test_drop") if getattr(self, n) is not None
+        ]
         if tests and self.test is None:
             said.append(f'{tests[0]} needs test = "gas" or test = "liquid"')
         if self.test_drop is not None and self.test_pressure is not None and self.test_drop >= self.test_pressure:
             said.append("test_drop is not less than test_pressure: is the unit right?")
+        most = self.test_pressure_max
+        if most is not None and self.test_pressure is not None and most < self.test_pressure:
+            said.append("test_pressure_max is less than test_pressure")
         if given and (tests or self.bar_over is not None):
             what = tests[0] if tests else "bar_over"
             said.append(f"{what} needs a step of its own, without {given[0]}")

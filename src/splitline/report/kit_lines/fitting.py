@@ -38,7 +38,11 @@ def _fit(fit: Fit, results: Any, system: System) -> Iterator[Line]:
     elif fit.mounting == "heat":
         hot = results.get("hub_temperature_mounting")
         size = f"to {show(hot, 'temperature', system)}" if hot is not None else None
-        yield Line(HEAT, "oven or induction heater", size, 1, 0, (), used)
+        means = f"heater for the {fit.part or 'hub'}" + (f": {fit.heat_by}" if fit.heat_by else "")
+        yield Line(HEAT, means, size, 1, 0, (), used)
+        if fit.shaft_cooled_to is not None:
+            cold = f"to {show(fit.shaft_cooled_to, 'temperature', system)}"
+            yield Line(HEAT, "bath to cool the shaft in", cold, 1, 0, (), used)
         yield Line(HEAT, "contact thermometer", "", 2, 1, (), used)
     elif fit.mounting == "press":
         yield Line(PUMPS, "press or ram with gauge", ram, 1, 0, (), used)

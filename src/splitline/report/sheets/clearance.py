@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from splitline.assess.clearance_reading import reading_of
+from splitline.assess.clearance_reading import beside, reading_of
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Clearance, Plan
 from splitline.report.blocks import MISSING, Blank, Block, Cell, Facts, Heading, Para, Sheet, Strong, Table, Together
@@ -37,9 +37,9 @@ def _one(clearance: Clearance, result: ItemResult, plan: Plan, options: Options)
     unit = split(0.0, "voltage" if clearance.kind == "probe" else "length", options.system)[1]
     found, left = _entered(clearance.as_found, options), _entered(clearance.as_left, options)
     places = ("1", "2", "3") if clearance.kind in ("float-split", "shim", "tilting-pad") else ("1", "2")
-    lines = (
-        (Strong("as found"), found, *(Blank(unit) for _ in places), Blank(), Blank()),
-        (Strong("as left"), left, *(Blank(unit) for _ in places), Blank(), Blank()),
+    values = (("as found", found), *((name, "") for name in beside(clearance)), ("as left, or measured", left))
+    lines: tuple[tuple[Cell, ...], ...] = tuple(
+        (Strong(name), value, *(Blank(unit) for _ in places), Blank(), Blank()) for name, value in values
     )
     head = ("", "in the plan", *(f"reading {place}" for place in places), "instrument, °C", "name, date")
     block = (
@@ -59,17 +59,17 @@ def _how(clearance: Clearance, options: Options) -> str:
 
 
 def _entered(value: float | None, options: Options) -> Cell:
-    return show(value, "length", options.system) if value is not None else ""
+    return show(value, "size", options.system) if value is not None else ""
 
 
 def _about(clearance: Clearance, result: ItemResult, options: Options) -> list[tuple[str, Cell | None]]:
     results, system = result.results, options.system
     way = {True: " on diameter", False: " on radius", None: ""}[clearance.diametral]
-    limits = common.band(clearance.low, clearance.high, "length", system)
+    limits = common.band(clearance.low, clearance.high, "size", system)
     rows: list[tuple[str, Cell | None]] = [
         ("Id, kind", f"{clearance.id}, {clearance.kind}"),
         (f"Limits{way}", limits if clearance.kind == "tilting-pad" else common.strong(limits)),
-        ("Wanted", show(clearance.wanted, "length", system) if clearance.wanted is not None else None),
+        ("Wanted", show(clearance.wanted, "size", system) if clearance.wanted is not None else None),
         ("Shim in place, side", _shim(clearance, system)),
         ("Limits from", clearance.source),
     ]
@@ -81,13 +81,33 @@ def _about(clearance: Clearance, result: ItemResult, options: Options) -> list[t
     if clearance.kind == "float-split":
         split_said = f"{clearance.split:g} to the active side" if clearance.split is not None else None
         rows.append(("Split", split_said or (None if clearance.offset is None else "by offset")))
+        low, high = results.get("position_low"), results.get("position_high")
+        if clearance.split_tolerance is not None:
+            spread = f"within {show(clearance.split_tolerance, 'size', system)} of its place, by the float"
+            rows.append(("Rotor as set", spread if low is None else common.band(low, high, "size", system)))
     return rows
 
 
 def _derived(clearance: Clearance, results: Any) -> list[tuple[str, str]]:
     wanted = {
-        "float-split": (("Rotor from the active stop", "active_side"),),
-        "shim": (("Shim change (minus: take out)", "shim_change"), ("Shim to fit", "shim_new")),
+        "float-split": (
+            ("Rotor from the active stop", "active_side"),
+            ("Set cold, from the active stop", "position_cold"),
+            ("on its active face", "position_active"),
+            ("on its inactive face", "position_inactive"),
+        ),
+        "shim": (
+            ("Shim change (minus: take out)", "shim_change"),
+            ("Shim to fit", "shim_new"),
+            ("out of the set", "shim_pack"),
+            ("Active side, shim change", "shim_active"),
+            ("Inactive side, shim change", "shim_inactive"),
+        ),
+        "probe": (
+            ("Set at mid-float", "probe_set"),
+            ("at the near stop", "probe_near"),
+            ("at the far stop", "probe_far"),
+        ),
         "tilting-pad": (("Lift over clearance", "lift_factor"),),
     }
     return [(label, key) for label, key in wanted.get(clearance.kind, ()) if key in results]
@@ -95,7 +115,7 @@ def _derived(clearance: Clearance, results: Any) -> list[tuple[str, str]]:
 
 def _lift(clearance: Clearance, system: Any) -> Cell:
     limits = reading_of(clearance)
-    return common.band(limits.low, limits.high, "length", system)
+    return common.band(limits.low, limits.high, "size", system)
 
 
 def _voltage(clearance: Clearance, system: Any) -> Cell:
@@ -108,4 +128,4 @@ def _shim(clearance: Clearance, system: Any) -> Cell | None:
         return None
     if clearance.shim is None or clearance.side is None:
         return MISSING
-    return f"{show(clearance.shim, 'length', system)}, {clearance.side}"
+    return f"{show(clearance.shim, 'size', system)}, {clearance.side}"

@@ -23,7 +23,7 @@ from splitline.report.blocks import Cell, Strong, Table
 from splitline.report.sheets import common
 from splitline.report.sheets.joint import pass_words
 from splitline.report.sheets.names import Names
-from splitline.units import System, show
+from splitline.units import System, as_read, show
 
 NOBODY = Names()
 WHAT = "As-built dossier"
@@ -99,7 +99,7 @@ def pull(entry: Tightened, system: System, joint: Joint | None = None) -> str:
 
 def value(entry: Measured, system: System) -> str:
     """A reading as typed, with the unit its limits are in beside it where that is another."""
-    plain = show(entry.value, entry.quantity, system)
+    plain = show(entry.value, as_read(entry.quantity), system)
     typed = entry.typed.strip()
     if not typed or " " not in plain:
         return typed or plain
@@ -109,7 +109,9 @@ def value(entry: Measured, system: System) -> str:
 def limits(entry: Measured, system: System) -> Cell:
     """The limits it was judged by."""
     return (
-        "" if entry.low is None and entry.high is None else common.band(entry.low, entry.high, entry.quantity, system)
+        ""
+        if entry.low is None and entry.high is None
+        else common.band(entry.low, entry.high, as_read(entry.quantity), system)
     )
 
 

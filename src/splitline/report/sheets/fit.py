@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from splitline.assess.fit_step import name_of
 from splitline.assess.fit_steps import Limit, MountingStep
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Fit, Plan
@@ -63,7 +64,7 @@ def about(fit: Fit, result: ItemResult, options: Options) -> Facts:
     rows: list[tuple[str, Cell | None]] = [
         ("Mounted by", common.strong(common.given(fit.mounting))),
         ("Diametral interference", common.strong(pair("interference", "length"))),
-        ("Advance on the taper", common.strong(pair("advance", "length")) if fit.taper else None),
+        ("Advance on the taper", common.strong(pair("advance", "size")) if fit.taper else None),
         (f"per {show(0.01e-3, 'length', system)} interference", _per_hundredth(results, system) if fit.taper else None),
         ("Contact pressure at rest", pair("contact_pressure", "pressure")),
         ("at speed", pair("contact_pressure_at_speed", "pressure") if fit.speed else None),
@@ -72,7 +73,7 @@ def about(fit: Fit, result: ItemResult, options: Options) -> Facts:
     rows += [
         ("Energy in the fit", common.cell(results, "stored_energy", "fit", system)),
         ("Capacity over duty", common.cell(results, "grip_reserve", "fit", system)),
-        ("Stop dimension", show(fit.stop_dimension, "length", system) if fit.stop_dimension is not None else None),
+        ("Stop dimension", show(fit.stop_dimension, "size", system) if fit.stop_dimension is not None else None),
     ]
     return common.facts(rows)
 
@@ -88,25 +89,30 @@ def _by_mounting(fit: Fit, results: Any, options: Options, pair: Any) -> list[tu
         top = fit.max_expansion_pressure
         return [
             ("Bore pressure expected", common.strong(common.band(low, high, "pressure", system))),
-            ("Bore pressure at most", common.shown(top, "pressure", system)),
+            ("Bore pressure at most, drawing", common.shown(top, "pressure", system)),
+            ("Bore pressure never above", common.strong(common.cell(results, "oil_pressure_limit", "fit", system))),
             ("Ram force", common.strong(pair("push_force", "force"))),
+            ("Ram pressure", common.cell(results, "ram_pressure", "fit", system) if fit.ram_area else None),
+            ("Seating load for the zero", show(fit.seating_load, "force", system) if fit.seating_load else None),
             ("Ram holds after release", common.cell(results, "oil_hold", "fit", system)),
             ("Drain before torque", common.cell(results, "drain", "fit", system)),
         ]
     if fit.mounting == "heat":
+        hot = common.cell(results, "hub_temperature_mounting", "fit", system)
         return [
             ("Heat by", common.strong(common.cell(results, "heating_rise", "fit", system))),
-            ("Hub temperature", common.strong(common.cell(results, "hub_temperature_mounting", "fit", system))),
+            (f"{name_of(fit).capitalize()} temperature", common.strong(hot)),
             ("Handling gap", common.cell(results, "handling_gap", "fit", system)),
+            ("Gauge for the hot bore", common.strong(common.cell(results, "bore_gauge", "fit", system))),
+            ("Time to the seat", common.cell(results, "carrying_time", "fit", system)),
+            ("Shaft cooled to", show(fit.shaft_cooled_to, "temperature", system) if fit.shaft_cooled_to else None),
         ]
     return [("Push force", common.strong(pair("push_force", "force")))]
 
 
 def _diameters(fit: Fit, options: Options) -> Table:
     unit = split(0.0, "length", options.system)[1]
-    rows = tuple(
-        row(Strong(what), *(Blank(unit) for _ in range(4)), Blank(), Blank()) for what in ("shaft", "hub bore")
-    )
+    rows = tuple(row(Strong(what), *(Blank(unit) for _ in range(4)), Blank(), Blank()) for what in ("shaft", "bore"))
     head = ("Measured", "plane 1, 0°", "plane 1, 90°", "plane 2, 0°", "plane 2, 90°", "temperature", "by, instrument")
     del fit
     return Table(

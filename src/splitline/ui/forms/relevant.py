@@ -42,19 +42,20 @@ _BY_CHOICE: dict[tuple[str, ...], tuple[tuple[str, ...], dict[str, tuple[str, ..
         {
             "oil": ("oil_hold", "drain", "max_expansion_pressure", "max_pump_pressure", "friction_mounting",
                     "max_ram_force", "ram_area",
-                    "max_ram_pressure", "stop_dimension", "stop_tolerance", "oil_ratio"),
-            "heat": ("handling_gap", "least_gap", "max_temperature", "ambient", "carry", "heat_by", "heater", "oil_ported"),
+                    "max_ram_pressure", "stop_dimension", "stop_tolerance", "oil_ratio", "seating_load"),
+            "heat": ("handling_gap", "least_gap", "max_temperature", "ambient", "shaft_cooled_to",
+                     "carry", "heat_by", "heater", "oil_ported"),
             "press": ("max_ram_force", "ram_area", "max_ram_pressure", "stop_dimension", "stop_tolerance"),
         },
     ),
     ("clearance",): (
         ("kind",),
         {
-            "measure": (),
+            "measure": ("sides",),
             "float-split": ("split", "offset", "split_tolerance", "growth", "thrust_float"),
             "shim": ("wanted", "shim", "side", "shim_set", "position", "wanted_position"),
             "tilting-pad": ("pads", "between_pads"),
-            "probe": ("sensitivity", "reading", "axial_float"),
+            "probe": ("sensitivity", "curve", "reading", "axial_float"),
         },
     ),
 }  # fmt: skip

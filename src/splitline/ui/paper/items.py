@@ -110,7 +110,7 @@ def _mounting(now: Now, state: StepState) -> tuple[PaperRow, ...]:
         if part in done:
             continue
         read = {e.what for e in readings_so_far(now, state.plan.item) if e.pass_ == part and e.step in own}
-        for log in step.log or step.limits:
+        for log in step.readable:
             limits = Limits(log.title, log.kind, log.low, log.high)
             rows.append(PaperRow(f"{part} {log.name}", f"{part}  {log.title}", part=part, limits={log.title: limits}))
         needs = tuple(log.title for log in step.log if log.title not in read)

@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from splitline.assess.clearance_reading import LEFT, MEASURED
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Clearance
+from splitline.record.judged import counted, judged
 from splitline.ui.card.facts import Picture
 from splitline.ui.draw.clearance import Gauge, Point, gauge, gauge_range, round_ticks
 from splitline.ui.draw.places import float_place, gap_place, pads_place, probe_place
@@ -69,7 +71,7 @@ def clearance_gauge(clearance: Clearance, result: ItemResult | None, system: Sys
     for value, word, mark, style in (
         (found, "as found", "▽", "near"),
         (clearance.wanted if clearance.kind == "shim" else None, "wanted", "◇", "accent"),
-        (left, "as left", "▲", "strong"),
+        (left, LEFT if found is not None else MEASURED, "▲", "strong"),
     ):
         if value is not None:
             points.append(
@@ -117,16 +119,20 @@ def _pair(results: Any, key: str, kind: str, word: str, system: System) -> tuple
 
 
 def _said(value: float, system: System) -> str:
-    return show(value, "length", system)
+    return show(value, "size", system)
 
 
 def _outside(clearance: Clearance, value: float, system: System) -> str:
     """How far a value lies outside its limits, in words."""
-    if clearance.low is not None and value < clearance.low:
-        return f", {_said(clearance.low - value, system)} too little"
-    if clearance.high is not None and value > clearance.high:
-        return f", {_said(value - clearance.high, system)} too much"
-    return ", within" if clearance.low is not None or clearance.high is not None else ""
+    low, high = clearance.low, clearance.high
+    verdict, value = judged(value, low, high, "length"), counted(value, low, high, "length")
+    if verdict == "not judged":
+        return ""
+    if verdict == "inside":
+        return ", within"
+    if low is not None and value < low:
+        return f", {_said(low - value, system)} too little"
+    return f", {_said(value - (high or 0.0), system)} too much"
 
 
 def _ends(found: Gauge) -> tuple[float, float]:

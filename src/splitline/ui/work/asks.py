@@ -15,7 +15,7 @@ from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import DANGER_FIRST
 from splitline.ui.work.task import Limits
 from splitline.ui.work.text import TextScreen
-from splitline.units import KINDS, System, read, show
+from splitline.units import KINDS, System, as_read, read, show
 
 if TYPE_CHECKING:
     from splitline.ui.work.asking import Question
@@ -124,7 +124,7 @@ def value_of(text: str, quantity: str) -> float:
 
 def value_said(value: float, quantity: str, system: System, unit: str = "") -> str:
     """A value as the pad and its limits show it."""
-    return f"{value * 100:.4g} %" if quantity == "share" else show(value, quantity, system, unit or None)
+    return f"{value * 100:.4g} %" if quantity == "share" else show(value, as_read(quantity), system, unit or None)
 
 
 def units_of(quantity: str, system: System) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from splitline.ui.work.task import Task
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen
 
-BROKE = ("ram pressure fell", "pump failed", "ram released too early", "oil leaks", "hub or collar moved")
+BROKE = ("ram pressure fell", "pump failed", "ram released too early", "oil leaks", "the part moved")
 
 
 async def broke(screen: WorkScreen, task: Task) -> None:

@@ -53,11 +53,13 @@ def hold_lines(hold: Hold, wait: float, now: datetime) -> list[tuple[str, str]]:
     left = hold.left(wait, now)
     if left <= 0 or hold.since is None:
         return []
-    minutes, seconds = divmod(round(left), 60)
+    hours, rest = divmod(round(left), 3600)
+    minutes, seconds = divmod(rest, 60)
+    said = f"{hours}:{minutes:02d} h" if hours else f"{minutes}:{seconds:02d} min"
     end = hold.since + timedelta(seconds=wait)
     return [
         (f"since {hold.since:%H:%M}, over at {end:%H:%M}; it counts on while this screen is off", ""),
-        (f"Done opens in {minutes}:{seconds:02d} min, when the time is over.", "dim"),
+        (f"Done opens in {said}, when the time is over.", "dim"),
     ]
 
 

@@ -6,29 +6,39 @@ from collections.abc import Iterable
 from typing import Any
 
 from splitline.assess.assessment import Assessment
-from splitline.assess.clearance_reading import POSITION_SET
+from splitline.assess.clearance_reading import LEFT, MEASURED, POSITION_FOUND, POSITION_SET, PROBE_ENDS, SIDES
 from splitline.assess.context import Observed
-from splitline.assess.fit_measured import PLACES
+from splitline.assess.fit_measured import FACE, LOCKED, PLACES
 from splitline.assess.step_test import AT_END, AT_START, BARRED
+from splitline.fitting.jacks import jack_force
 from splitline.plan.model import Plan
 from splitline.record.entry import JOINED, Entry, Measured, Signed
 
 # What is read on the fitter's screen -> the name an assessment knows it by.
 _NAMES = {
     "as found": "as_found",
-    "as left": "as_left",
+    LEFT: "as_left",
+    MEASURED: "as_left",
     "contact": "taper_contact",
+    "blue contact": "taper_contact",
+    LOCKED[FACE]: "face_locked",
+    LOCKED["advance from the zero"]: "advance_locked",
     "zero, from a fixed face": "zero",
     "interference": "measured_interference",
     "probe gap voltage": "reading",
     "hook radius": "crane.radius",
     POSITION_SET: "position_set",
+    POSITION_FOUND: "position",
+    SIDES[0]: "side.left",
+    SIDES[1]: "side.right",
+    PROBE_ENDS[0]: "probe.near",
+    PROBE_ENDS[1]: "probe.far",
     AT_START: "test_start",
     AT_END: "test_end",
     BARRED: "bar_over",
     "temperature of both parts": "parts_temperature",
     **{f"shaft, {place}": f"shaft.{n}" for n, place in enumerate(PLACES, 1)},
-    **{f"hub bore, {place}": f"hub.{n}" for n, place in enumerate(PLACES, 1)},
+    **{f"{said}, {place}": f"hub.{n}" for said in ("bore", "hub bore") for n, place in enumerate(PLACES, 1)},
 }
 
 
@@ -77,7 +87,7 @@ def _jacks(plan: Plan, insertion: str, pressure: float) -> float | None:
     found = next((each for each in plan.insertions if each.id == insertion), None)
     if found is None or found.jack_area is None:
         return None
-    return pressure * found.jack_area * (found.jacks or 1)
+    return jack_force(pressure, found.jack_area, found.jacks or 1) if pressure >= 0 else None
 
 
 def _preload(joint: str, bolt: int, stretch: float, before: Assessment) -> float | None:

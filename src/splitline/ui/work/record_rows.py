@@ -14,7 +14,7 @@ from splitline.ui.draw.rows import Row, Seg, clean, fit, right, row_width, rule,
 from splitline.ui.widgets.lines import Line
 from splitline.ui.work.entry_words import entry_said
 from splitline.ui.work.values import tools_said
-from splitline.units import System, show
+from splitline.units import System, as_read, show
 
 _STATES = {"done": (marks.DONE, "done"), "now": (marks.NOW, "strong"), "open": (marks.OPEN, ""),
            "to sign": (marks.HOLD, "near"), "waits": (marks.OPEN, "dim")}  # fmt: skip
@@ -150,7 +150,7 @@ def _pull(pull: Tightened, cells: int, system: System) -> str:
 
 
 def _reading(reading: Measured, indent: int, system: System) -> Row:
-    value = reading.typed or show(reading.value, reading.quantity, system)
+    value = reading.typed or show(reading.value, as_read(reading.quantity), system)
     style = {"inside": "ok", "outside": "fails"}.get(reading.verdict, "dim")
     mark = {"inside": "●", "outside": "▲"}.get(reading.verdict, "·")
     where = f" {reading.at}" if reading.at else ""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from splitline.assess.fit_steps import FACE, Limit, MountingStep
+from splitline.assess.fit_measured import FACE, LOCKED
+from splitline.assess.fit_steps import Limit, MountingStep
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Plan
 from splitline.record.entry import Measured, Signed
@@ -13,8 +14,8 @@ from splitline.record.order import StepState
 from splitline.ui.work.holds import Hold, hold_lines, hold_of
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Figure, Limits, Task
-from splitline.ui.work.tasks_parts import common, readings_so_far, said, title_of
-from splitline.units import show, split
+from splitline.ui.work.tasks_parts import answers, common, readings_so_far, said, title_of
+from splitline.units import as_read, show, split
 
 
 def takes_off(plan: Plan, step: str) -> bool:
@@ -100,14 +101,47 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
     )
 
 
+def mounted_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
+    """After the last mounting step: what was made, before the step of the order of work is closed."""
+    result = now.assessment.find("fit", step.plan.item)
+    results = result.results if result is not None else {}
+    off = takes_off(now.assessment.plan, step.plan.id)
+    wanted = () if off else _MADE
+    figures = tuple(
+        Figure(title, *split(results[key], kind, now.system))
+        for key, title, kind in wanted
+        if results.get(key) is not None
+    )
+    taken = [entry for entry in readings_so_far(now, step.plan.item) if entry.step == step.plan.id]
+    closing = "It is off." if off else "It is mounted."
+    lines = [(closing, "strong"), *common(step, now), *(said(entry, now) for entry in taken[-4:])]
+    number = next((n for n, state in enumerate(now.states, 1) if state.plan.id == step.plan.id), 0)
+    return Task(
+        kind="plain",
+        key=f"step {step.plan.id} {step.started is not None} {now.last_strike}",
+        title=title_of(step),
+        right=f"step {number} of {len(now.states)}",
+        figures=figures,
+        lines=tuple(lines),
+        answers=(*answers(step, now), *later),
+        readings=(Limits("length", "length"), Limits("temperature", "temperature"), Limits("force", "force")),
+        step=step,
+        item=step.plan.item,
+    )
+
+
+_MADE = (
+    ("advance_made", "advance, locked", "size"),
+    ("measured_interference", "interference measured", "length"),
+    ("contact_pressure_measured", "contact pressure of it", "pressure"),
+)
 _GAUGED = {"ram_force": "ram_pressure", "held_force": "held"}
 
 
 def _told(todo: MountingStep) -> tuple[Limit, ...]:
     """What the step is bounded by, each figure once: what is told before the act, then what is only read."""
     known = {limit.name for limit in todo.limits}
-    read = [limit for limit in todo.log if limit.name not in known]
-    return (*todo.limits, *(each for each in read if (each.low, each.high, each.target) != (None,) * 3))
+    return (*todo.limits, *(limit for limit in todo.log if limit.name not in known and limit.told))
 
 
 def _figures(todo: MountingStep, now: Now) -> tuple[Figure, ...]:
@@ -116,6 +150,8 @@ def _figures(todo: MountingStep, now: Now) -> tuple[Figure, ...]:
     told = _told(todo)
     names = {limit.name for limit in told}
     for limit in told:
+        if not limit.told:
+            continue  # stands in words: it says what the plan lacks
         if _GAUGED.get(limit.name) in names:
             continue  # the gauge of the ram reads pressure; its force stands in words
         if limit.name == "face" and "advance" in names:
@@ -123,14 +159,14 @@ def _figures(todo: MountingStep, now: Now) -> tuple[Figure, ...]:
         figure = _figure(limit, now)
         face = next((each for each in told if each.name == "face"), None)
         if limit.name == "advance" and face is not None and face.target is not None:
-            figure = replace(figure, accepted=f"read {show(face.target, 'length', now.system)}")
+            figure = replace(figure, accepted=f"read {show(face.target, 'size', now.system)}")
         found.setdefault((figure.text, figure.unit, limit.name.partition("_")[0]), figure)
     return tuple(found.values())
 
 
 def _figure(limit: Limit, now: Now) -> Figure:
     def written(value: float) -> tuple[str, str]:
-        return (f"{value * 100:.4g}", "%") if limit.kind == "share" else split(value, limit.kind, now.system)
+        return (f"{value * 100:.4g}", "%") if limit.kind == "share" else split(value, as_read(limit.kind), now.system)
 
     low, high = limit.low, limit.high
     if limit.target is not None:
@@ -148,17 +184,18 @@ def _figure(limit: Limit, now: Now) -> Figure:
 
 def _advance_of(todo: MountingStep, now: Now, step: StepState, read: list[Measured]) -> list[tuple[str, str]]:
     """The advance a reading from the fixed face stands for."""
-    if not any(limit.title == FACE for limit in todo.log):
+    faces = (FACE, LOCKED[FACE])
+    if not any(limit.title in faces for limit in todo.log):
         return []
     result = now.assessment.find("fit", step.plan.item)
     zero = result.results.get("zero_dimension") if result else None
     if zero is None:
         return []
-    known = show(zero, "length", now.system)
-    last = next((entry.value for entry in reversed(read) if entry.what == FACE), None)
+    known = show(zero, "size", now.system)
+    last = next((entry.value for entry in reversed(read) if entry.what in faces), None)
     if last is None:
         return [(f"advance = zero {known} less the dimension read", "")]
-    return [(f"advance {show(zero - last, 'length', now.system)} = zero {known} less the dimension read", "strong")]
+    return [(f"advance {show(zero - last, 'size', now.system)} = zero {known} less the dimension read", "strong")]
 
 
 def _clock(left: float) -> Figure:
@@ -186,7 +223,7 @@ def _lines(
 
 def _in_words(todo: MountingStep, now: Now) -> tuple[tuple[str, str], ...]:
     """The figures once more, in words: last, since they stand large above."""
-    return tuple((limit.said(now.system), "") for limit in _told(todo))
+    return tuple((limit.said(now.system), "" if limit.told else "missing") for limit in _told(todo))
 
 
 def _to_read(missing: list[str]) -> tuple[tuple[str, str], ...]:
@@ -197,7 +234,7 @@ def _readings(
     todo: MountingStep, steps: tuple[MountingStep, ...], result: ItemResult | None, held: bool
 ) -> tuple[Limits, ...]:
     """What can be read in this step; during a hold its gauges, and the advance as it is judged afterwards."""
-    asked = list(todo.log or todo.limits)
+    asked = list(todo.readable)
     if held:
         asked += [log for log in next((each.log for each in steps if each.name == "ram-off"), ()) if log not in asked]
     found = [Limits(log.title, log.kind, log.low, log.high) for log in asked]

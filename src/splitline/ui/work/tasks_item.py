@@ -7,7 +7,7 @@ from splitline.ui.work.gate import shut_task
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer, Limits, Task
 from splitline.ui.work.tasks_clearance import clearance_task
-from splitline.ui.work.tasks_fit import mounting_task
+from splitline.ui.work.tasks_fit import mounted_task, mounting_task
 from splitline.ui.work.tasks_insertion import insertion_task
 from splitline.ui.work.tasks_lift import lift_task
 from splitline.ui.work.tasks_parts import answers, common, title_of
@@ -28,8 +28,7 @@ def item_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         return shut
     if kind == "fit":
         found = mounting_task(step, now, later)
-        if found is not None:
-            return found
+        return found if found is not None else mounted_task(step, now, later)
     if kind == "insertion":
         return insertion_task(step, now, later)
     if kind == "clearance":

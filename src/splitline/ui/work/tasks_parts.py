@@ -7,7 +7,7 @@ from splitline.record.order import StepState
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Answer
-from splitline.units import show
+from splitline.units import as_read, show
 
 
 def title_of(step: StepState) -> str:
@@ -45,7 +45,7 @@ def readings_so_far(now: Now, item: str) -> list[Measured]:
 
 
 def said(entry: Measured, now: Now) -> tuple[str, str]:
-    value = entry.typed or show(entry.value, entry.quantity, now.system)
+    value = entry.typed or show(entry.value, as_read(entry.quantity), now.system)
     where = f" {entry.at}" if entry.at else ""
     if entry.bolt is not None:
         joint = now.job.joint(entry.item)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from splitline.assess.step_test import AT_END, AT_START, BARRED
+from splitline.assess.step_test import AT_END, AT_START, BARRED, test_limit
 from splitline.plan.model import Step
 from splitline.record.entry import Measured
 from splitline.record.order import StepState
@@ -46,10 +46,12 @@ def _tested(plan: Step, taken: list[Measured], now: Now) -> Parts:
     lacking = [name for name in ("test_pressure", "test_hold", "test_drop") if getattr(plan, name) is None]
     if lacking:
         lines.append((f"THE PLAN LACKS {', '.join(lacking)}: ask the planner before any pressure", "missing"))
+    most = test_limit(plan)
     figures = [
         Figure(title, *split(value, kind, now.system))
         for title, value, kind in (
             ("test pressure", plan.test_pressure, "pressure"),
+            ("never above", most, "pressure"),
             ("drop, at most", plan.test_drop, "pressure"),
         )
         if value is not None
@@ -62,9 +64,9 @@ def _tested(plan: Step, taken: list[Measured], now: Now) -> Parts:
         figures.insert(0, Figure(caption, f"{seconds // 60}:{seconds % 60:02d}", "min"))
     elif plan.test_hold is not None:
         figures.append(Figure("hold", *split(plan.test_hold, "time", now.system)))
-    start = Limits(AT_START, "pressure", plan.test_pressure, None, typical="both readings at one temperature")
+    start = Limits(AT_START, "pressure", plan.test_pressure, most, typical="both readings at one temperature")
     least = None if first is None or plan.test_drop is None else first.value - plan.test_drop
-    end = Limits(AT_END, "pressure", least, None, typical="both readings at one temperature")
+    end = Limits(AT_END, "pressure", least, most, typical="both readings at one temperature")
     if last is not None:
         return tuple(figures), (start, end), lines, True
     if first is None:
