@@ -16,7 +16,7 @@ SRC = Path(__file__).parents[1] / "src" / "splitline"
 # Floors from the ground up; a room may import rooms of its own or a lower floor.
 FLOORS = [
     {"errors", "unit_factors", "unit_registry", "whole_file"},
-    {"units", "outlet", "output_file"},
+    {"units", "outlet", "output_file", "toml_bounds"},
     {"library"},
     {"bolting", "tightening", "lifting", "fitting"},
     {"plan"},

@@ -81,7 +81,8 @@ def _screen(arguments: list[str]) -> int:
     words = [word for word in arguments if not word.startswith("-")]
     if len(words) > 1 and not Path(words[0]).exists():
         raise SplitlineError(f'"{words[0]}" is not a command{_nearest(words[0])}; commands: {", ".join(COMMANDS)}')
-    args = parser.parse_args(arguments)
+    with printing():
+        args = parser.parse_args(arguments)
     target = Path(args.target)
     if not target.exists():
         near = _nearest(args.target)

@@ -33,6 +33,7 @@ PRINTS: dict[str, list[str]] = {
     "pin": ["pin", "--help"],
     "schema": ["schema"],
 }
+PRINTS_TOO = PRINTS | {"--help": ["--help"], "--version": ["--version"]}
 JSON = [["check", PLAN, "--json"], ["kit", PLAN, "--json"], ["order", PLAN, "discharge-head", "--json"], ["schema"]]
 FILES = {
     "sheet": ["sheet", PLAN, "--item", "total-float", "-o"],
@@ -72,12 +73,12 @@ def test_every_encoding_takes_what_a_command_prints(command: str, encoding: str,
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "utf-8"])
-@pytest.mark.parametrize("command", PRINTS)
+@pytest.mark.parametrize("command", PRINTS_TOO)
 @pytest.mark.parametrize("output", [full, closed_pipe])
 def test_an_output_that_takes_no_more_is_two_and_a_sentence(
     command: str, encoding: str, output: Callable[[], int], there: dict[str, str]
 ) -> None:
-    told = ran(filled(PRINTS[command], there), encoding, output())
+    told = ran(filled(PRINTS_TOO[command], there), encoding, output())
     assert told.code == 2
     assert told.err.startswith("splitline: the output ")
     assert told.err.count("\n") == 1

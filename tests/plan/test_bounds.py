@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import tracemalloc
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from splitline.plan.read import open_plan
 from splitline.record.journal import Journal
 from tests.commands.drive import ran
 
+DEMO = Path(__file__).parents[2] / "plans" / "k410-closeup.toml"
 HEAD = 'format = 1\n\n[plan]\ntitle = "x"\n'
 BAD = {
     "digits": f"tag = {'1' * 5000}\n",
@@ -21,6 +23,9 @@ BAD = {
     "hex": f"tag = 0x{'f' * 5000}\n",
     "float": f"tag = {'9' * 5000}.5\n",
     "dotted": f"{'.'.join(['a'] * 1200)} = 1\n",
+    "dotted beyond memory": f"{'.'.join(['a'] * 20_000)} = 1\n",
+    "dotted and quoted beyond memory": ".".join(['"a"'] * 20_000) + " = 1\n",
+    "dotted in braces beyond memory": f"x = {{{' . '.join(['a'] * 20_000)} = 1}}\n",
     "heading": f"[{'.'.join(['a'] * 1200)}]\n",
     "key": f"{'k' * 40_000} = 1\n",
     "quoted key": f'"{"k" * 40_000}" = 1\n',
@@ -46,6 +51,43 @@ def test_it_is_refused_in_words(tmp_path: Path, name: str) -> None:
         assert told.code == 2
         assert "fault" not in told.err
         assert len(told.err) < 2000
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_a_site_s_library_and_pins_are_refused_in_words_too(tmp_path: Path, name: str) -> None:
+    from splitline.errors import LibraryError, RecordError
+    from splitline.record.pins import pins_of
+
+    shutil.copy(DEMO, tmp_path / "plan.toml")
+    for file in ("library.toml", "people.toml"):
+        (tmp_path / file).write_text(BAD[name])
+    tracemalloc.start()
+    try:
+        with pytest.raises(LibraryError):
+            Library.load(tmp_path)
+        with pytest.raises(RecordError, match="PINs cannot be read"):
+            pins_of(tmp_path)
+        assert tracemalloc.get_traced_memory()[1] < 40_000_000
+    finally:
+        tracemalloc.stop()
+    told = ran(["check", str(tmp_path / "plan.toml")])
+    assert told.code == 2
+    assert "fault" not in told.err
+    assert len(told.err) < 2000
+
+
+def test_a_library_far_too_large_is_no_library(tmp_path: Path) -> None:
+    from splitline.errors import LibraryError
+
+    (tmp_path / "library.toml").write_bytes(b"# \n" * 700_000)
+    with pytest.raises(LibraryError, match="right file"):
+        Library.load(tmp_path)
+
+
+def test_dots_in_words_are_no_key(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text(f'{HEAD}notes = """\n{"." * 900}\n{"Ja. " * 300}\n{"1.2 m, " * 300}\n"""  # {"a." * 600}\n')
+    assert open_plan(path).problems == ()
 
 
 def test_long_digits_in_words_are_no_number(tmp_path: Path) -> None:

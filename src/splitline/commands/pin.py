@@ -35,10 +35,13 @@ def run(args: argparse.Namespace) -> int:
         set_pin(args.folder, args.name, None)
         print(f"{args.name}: signs without a PIN from now on")
         return 0
-    pin = getpass.getpass(f"New PIN of {args.name} (4 to 12 digits): ")
-    wrong = check_pin(pin)
-    if not wrong and getpass.getpass("The same again: ") != pin:
-        wrong = "the two were not the same"
+    try:
+        pin = getpass.getpass(f"New PIN of {args.name} (4 to 12 digits): ")
+        wrong = check_pin(pin)
+        if not wrong and getpass.getpass("The same again: ") != pin:
+            wrong = "the two were not the same"
+    except EOFError:
+        wrong = "no PIN was typed"
     if wrong:
         print(f"{wrong}; nothing was changed", file=sys.stderr)
         return 2

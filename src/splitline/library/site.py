@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import difflib
 import re
-import tomllib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from splitline.errors import LibraryError
 from splitline.library.columns import Column
+from splitline.toml_bounds import bounded
 
 SITE_FILE = "library.toml"
 ANY_DIAMETER = 1.0  # m: above every thread
@@ -35,8 +35,8 @@ def read_site(
     """Rows of a library.toml; LibraryError lists every mistake as ``FILE:LINE: place: what to write``."""
     try:
         text = raw.decode("utf-8")
-        content = tomllib.loads(text)
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+        content = bounded(text)
+    except ValueError as error:
         raise LibraryError(f"{where}: not a TOML file: {error}") from error
     lines = _lines(text)
     rows: list[SiteRow] = []

@@ -17,6 +17,7 @@ from splitline.library.columns import Column, column_of
 from splitline.library.site import SITE_FILE, read_site
 
 DATA = Path(__file__).parent / "data"
+MOST_BYTES = 2_000_000  # a site's row takes some 300 bytes
 CLOSED = ("threads",)  # read from designations: a site's row would have no effect
 SAME = {"tapped": "materials"}  # another word of the plan for the same table
 
@@ -161,9 +162,15 @@ class Library:
         """The library for plans in folder ``beside``; LibraryError lists every mistake of its library.toml."""
         path = beside / SITE_FILE if beside is not None else None
         try:
-            raw = path.read_bytes() if path is not None and path.is_file() else b""
+            if path is not None and path.is_file():
+                with path.open("rb") as file:
+                    raw = file.read(MOST_BYTES + 1)
+            else:
+                raw = b""
         except OSError as error:
             raise LibraryError(f"{path}: cannot be read: {error.strerror}") from error
+        if len(raw) > MOST_BYTES:
+            raise LibraryError(f"{path}: more than {MOST_BYTES / 1e6:.0f} MB: is this the right file?")
         return cls(_site_rows(raw, str(path)) if raw else {}, _digest(raw))
 
     def table(self, name: str) -> Table:

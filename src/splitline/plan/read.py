@@ -11,7 +11,6 @@ from pathlib import Path
 from splitline.errors import PlanError
 from splitline.library.store import Library
 from splitline.plan import NOT_PLANS
-from splitline.plan.bounds import too_deep, too_long
 from splitline.plan.draft import Draft, Origin
 from splitline.plan.edits import Tree
 from splitline.plan.migrate import migrated, plain_lists
@@ -19,6 +18,7 @@ from splitline.plan.model import FORMAT
 from splitline.plan.names import Names
 from splitline.plan.problem import PlanFileError, Problem
 from splitline.plan.syntax import syntax_problems
+from splitline.toml_bounds import too_deep, too_long
 
 MOST_BYTES = 2_000_000  # a joint of 400 bolts with every list filled in takes 40 kB
 
@@ -110,7 +110,7 @@ def parsed(text: str, path: Path | None = None) -> Tree:
     where = f"{path} cannot be read" if path is not None else "the plan cannot be read"
     long = too_long(text)
     if long is not None:
-        raise PlanFileError(f"{where}: it is no plan", (long,))
+        raise PlanFileError(f"{where}: it is no plan", (Problem((), long[1], long[0]),))
     try:
         tree = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):

@@ -68,10 +68,10 @@ class Claims:
                 )
                 for r in rows
             ]
-        except (OSError, ValueError, KeyError, TypeError):
+            now = self._clock()
+            return tuple(claim for claim in found if now - claim.seen < LIFE)
+        except (OSError, ValueError, KeyError, TypeError, RecursionError):
             return ()
-        now = self._clock()
-        return tuple(claim for claim in found if now - claim.seen < LIFE)
 
     def mine(self, claim: Claim) -> bool:
         """Held by this screen, or left behind by a screen of the same crew that is gone."""

@@ -6,7 +6,6 @@ clearance does not touch the digest of a cover.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache, partial
@@ -16,6 +15,7 @@ from splitline.errors import RecordError
 from splitline.plan.canonical import HEADING, canonical, digest, item_digests
 from splitline.plan.changes import Changed, changes, moved
 from splitline.plan.edits import ABSENT
+from splitline.toml_bounds import bounded
 
 LONGEST = 48  # characters of a value that are told
 
@@ -70,8 +70,8 @@ class Difference:
 def differences(before: str, after: str) -> tuple[Difference, ...]:
     """Every value that differs, old and new, in the order of the file; () where one of the texts is not TOML."""
     try:
-        old, new = tomllib.loads(before), tomllib.loads(after)
-    except tomllib.TOMLDecodeError:
+        old, new = bounded(before), bounded(after)
+    except ValueError:
         return ()
     return tuple(_difference(each, old, new) for each in changes(old, new))
 
@@ -101,8 +101,8 @@ def _told(value: Any) -> str:
 def digests(text: str) -> Digests:
     """Digests of a plan text. RecordError: not TOML."""
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        table = bounded(text)
+    except ValueError as error:
         raise RecordError(f"the plan is not valid TOML: {error}") from None
     return Digests(digest(table), item_digests(table))
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 import hashlib
 import hmac
 import os
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from splitline.errors import RecordError
 from splitline.record.people import People
+from splitline.toml_bounds import bounded
 from splitline.whole_file import write_whole
 
 FILE = "people.toml"
@@ -54,7 +54,7 @@ def pins_of(folder: Path) -> Pins:
     """The PINs of a folder; none without the file. RecordError: the file is there and cannot be read."""
     path = folder / FILE
     try:
-        rows = tomllib.loads(path.read_text("utf-8")).get("person", [])
+        rows = bounded(path.read_text("utf-8")).get("person", [])
         kept = {str(row["name"]): (str(row["salt"]), str(row["pin"])) for row in rows}
         for salt, pin in kept.values():
             bytes.fromhex(salt), bytes.fromhex(pin)

@@ -6,13 +6,13 @@ point and a reading as found come before the work: whoever goes on sees the new 
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
 from splitline.record.compare import differences, order_change
 from splitline.record.entry import ABSENT, AS_FOUND, WITNESS, Entry, Measured, Planned, SetAside, Signed, Tightened
+from splitline.toml_bounds import bounded
 
 TARGETS = ("joint", "lift", "fit", "insertion", "clearance")
 BEFORE_WORK = ("set-up", WITNESS, ABSENT)
@@ -115,8 +115,8 @@ _NO_SHAPE = _Shape({}, {})
 @lru_cache(maxsize=32)
 def _shape(text: str) -> _Shape:
     try:
-        plan = tomllib.loads(text)
-    except (ValueError, RecursionError):
+        plan = bounded(text)
+    except ValueError:
         return _NO_SHAPE
     targets = {str(step["id"]): str(step[kind]) for step in _rows(plan.get("step")) for kind in TARGETS if kind in step}
     starts = {str(each["id"]): str(each.get("from", "")).partition(".")[0] for each in _rows(plan.get("window"))}
