@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from splitline.assess import joint_accept, joint_cases, joint_scatter, joint_tools, tightening
+from splitline.assess import joint_accept, joint_cases, joint_scatter, joint_wrench, tightening
 from splitline.assess.keys import OF, registry
 from splitline.assess.result import verdict_of
 from splitline.bolting import stiffness as st
@@ -48,7 +48,7 @@ def test_every_key_stands_in_the_tables() -> None:
         ("0.05 metal faces, 0.10 gasketed", 0.05, joint_scatter.RELAXATION),
         ("more than 10 % apart is `near`", 0.10, joint_accept.MAKER_APART),
         ("from 20 % of their range", 0.20, tl.HAND_SHARE),
-        ("at one pressure within 2 %", 0.02, joint_tools.UNEQUAL),
+        ("at one pressure within 2 %", 0.02, joint_wrench.UNEQUAL),
         ("torque 25 % lubricated", 0.25, scatter(LIBRARY, "torque wrench").value),
         ("35 % dry, tensioner", 0.35, scatter(LIBRARY, "torque wrench", dry=True).value),
         ("tensioner 15 %, stretch 5 %", 0.05, scatter(LIBRARY, "stretch").value),

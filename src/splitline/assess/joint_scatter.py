@@ -7,15 +7,16 @@ from dataclasses import dataclass
 from splitline.assess.bench import Bench, Lines
 from splitline.assess.context import Context
 from splitline.assess.joint_preload import NO_TWIST
+from splitline.assess.joint_sheet import PRACTICE, SHEET, gasketed, method_of
 from splitline.assess.joint_types import Grip, Hardware
+from splitline.assess.sheet import Assumed, Each
 from splitline.bolting import joint_load as jl
 from splitline.bolting import torque as tq
 from splitline.bolting.joint_load import tightening_factor
-from splitline.library.scatter import scatter
+from splitline.library.scatter import Scatter, scatter
 from splitline.plan.model.joint import Joint
 
 RELAXATION, RELAXATION_GASKET = 0.05, 0.10
-PRACTICE = "common practice, no published source"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,27 +28,45 @@ class Spread:
     source: str
 
 
-def spread_of(bench: Bench, ctx: Context, joint: Joint, dry: bool) -> Spread:
-    """Scatter and relaxation of the plan, or the usual ones of method and seal, said."""
-    tightening = joint.tightening
-    share = tightening.scatter if tightening is not None else None
-    source = "scatter of the plan"
-    if share is None:
-        method = tightening.method if tightening is not None else "torque wrench"
-        found = scatter(ctx.library, method, dry)
-        share, source = found.value, found.source
-        said = "" if tightening is not None else " (no method is given: a torque wrench is assumed)"
-        bench.default("tightening.scatter", f"± {share:.0%}", f"{method}: {source}{said}")
-        if found.note:
-            bench.note(f"Scatter of {method}: {found.note}")
-    relaxation = tightening.relaxation if tightening is not None else None
-    if relaxation is None:
-        gasketed = joint.load is not None and joint.load.seal == "gasket"
-        relaxation = RELAXATION_GASKET if gasketed else RELAXATION
-        bench.default(
-            "tightening.relaxation", f"{relaxation:g}", f"{'gasketed' if gasketed else 'metal faces'}; {PRACTICE}"
-        )
-    return Spread(share, relaxation, source)
+@SHEET.result(each={"frictions": Each("friction")})
+def usual_scatter(joint: Joint, frictions: tuple[Grip, ...], context: Context) -> Scatter | None:
+    """Of the method, where the plan gives none; a torque wrench is assumed where it gives no method either."""
+    if joint.tightening is not None and joint.tightening.scatter is not None:
+        return None
+    return scatter(context.library, method_of(joint) or "torque wrench", frictions[0].dry)
+
+
+@SHEET.result()
+def spread(joint: Joint, usual_scatter: Scatter | None = None) -> Spread:
+    """Scatter and relaxation of the plan, or the usual ones of method and seal."""
+    how = joint.tightening
+    share, source = (how.scatter or 0.0 if how is not None else 0.0), "scatter of the plan"
+    if usual_scatter is not None:
+        share, source = usual_scatter.value, usual_scatter.source
+    if how is not None and how.relaxation is not None:
+        return Spread(share, how.relaxation, source)
+    return Spread(share, RELAXATION_GASKET if gasketed(joint) else RELAXATION, source)
+
+
+@SHEET.note()
+def scatter_taken(joint: Joint, usual_scatter: Scatter) -> Assumed:
+    unsaid = " (no method is given: a torque wrench is assumed)" if joint.tightening is None else ""
+    basis = f"{method_of(joint) or 'torque wrench'}: {usual_scatter.source}{unsaid}"
+    return Assumed(usual_scatter.value, "tightening.scatter", basis, text=f"± {usual_scatter.value:.0%}")
+
+
+@SHEET.note()
+def about_the_scatter(joint: Joint, usual_scatter: Scatter) -> str | None:
+    method = method_of(joint) or "torque wrench"
+    return f"Scatter of {method}: {usual_scatter.note}" if usual_scatter.note else None
+
+
+@SHEET.note()
+def relaxation_taken(joint: Joint, spread: Spread) -> Assumed | None:
+    if joint.tightening is not None and joint.tightening.relaxation is not None:
+        return None
+    faces = "gasketed" if gasketed(joint) else "metal faces"
+    return Assumed(spread.relaxation, "tightening.relaxation", f"{faces}; {PRACTICE}", text=f"{spread.relaxation:g}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +141,7 @@ LIMIT_YIELD = "yield of the bolt; usage over 0.90 is shown as near (VDI 2230-1:2
 
 
 def put_high(
-    bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torque: float | None, high: float, method: str | None
+    bench: Bench, lines: Lines, hw: Hardware, grip: Grip, torque: float | None, high: float, method: str
 ) -> float | None:
     """Worst pair for overload: the high preload with the low friction that gives it at this torque.
 

@@ -97,6 +97,11 @@ def method_of(joint: Joint) -> str:
     return joint.tightening.method if joint.tightening is not None else ""
 
 
+def gasketed(joint: Joint) -> bool:
+    """Whether a gasket lies between the faces."""
+    return joint.load is not None and joint.load.seal == "gasket"
+
+
 @SHEET.result()
 def bolt_count(joint: Joint) -> int | None:
     return _count(joint)

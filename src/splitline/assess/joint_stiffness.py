@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from splitline.assess.context import Context
 from splitline.assess.joint_hardware import Blank
-from splitline.assess.joint_sheet import SHEET, SHIGLEY, SIZE, VDI, Sized
+from splitline.assess.joint_sheet import SHEET, SHIGLEY, SIZE, VDI, Sized, gasketed
 from splitline.assess.joint_types import Material
 from splitline.assess.sheet import Absent, Assumed, Rule
 from splitline.bolting import stiffness as st
@@ -177,12 +177,8 @@ def cone(size: Sized, layers: tuple[st.Layer, ...], bearing_diameter: float, hol
     return Cone(value, min(layer.diameter for layer in layers), float(len(layers)))
 
 
-def _gasketed(joint: Joint) -> bool:
-    return joint.load is not None and joint.load.seal == "gasket"
-
-
 def _metal(joint: Joint) -> bool:
-    return not _gasketed(joint)
+    return not gasketed(joint)
 
 
 @SHEET.result(name="gasket_compliance", when=_metal)

@@ -1,192 +1,236 @@
-"""Hydraulic tensioners: pressure per pass, load loss, stress while pulled, protrusion, stroke, groups."""
+"""Hydraulic tensioners: load loss, pressure per pass, stress while pulled, protrusion, stroke, groups."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_tools import PRACTICE, Plan, check_step, joint_settings, put_sets, tool_name, tools_for
-from splitline.assess.joint_types import Hardware
-from splitline.assess.settings import SetTool, SizeSettings
+from splitline.assess.context import Context
+from splitline.assess.joint_hardware import Strength
+from splitline.assess.joint_sheet import PRACTICE, SHEET, SIZE, Sized, method_of
+from splitline.assess.joint_tools import PUMP, TOOL, PumpAt, ToolAt, preload_set
+from splitline.assess.settings import Setting, SetTool, SizeSettings
+from splitline.assess.sheet import Against, Assumed, Rule
 from splitline.bolting import tools as tl
+from splitline.bolting.thread import Section, Thread
 from splitline.plan.model.joint import Joint
-from splitline.plan.model.tightening import Tool
+from splitline.plan.passes import Passes
+from splitline.units import show
+
+ALONE = "as if no later group took load from it: what the groups take from one another is not known"
+OWN = "the tool's own limit"
+
+
+def tensioned(joint: Joint) -> bool:
+    return method_of(joint) == "hydraulic tensioner"
+
+
+@SHEET.note(SIZE, when=tensioned, after=("preload",))
+def hand_tight(joint: Joint) -> Assumed | None:
+    if joint.tightening is None or joint.tightening.nut_torque is not None:
+        return None
+    basis = f"{PRACTICE}; the tool maker's figure governs"
+    return Assumed(None, "tightening.nut_torque", basis, text="hand-tight")
+
+
+@SHEET.check("stud_protrusion", "thread above the nut for the tensioner{size.of}", SIZE, sense="at least", kind="length",
+             basis=f"1.0 d; {PRACTICE}", when=tensioned, after=("preload",))  # fmt: skip
+def gripped(thread: Thread, stud_protrusion: float) -> Against:
+    """Thread above the nut for the tensioner to grip."""
+    return Against(tl.protrusion_needed(thread.d), stud_protrusion)
+
+
+SHEET.given("stud_protrusion", "size.bolting.stud_protrusion", field="bolting.stud_protrusion")
+
+
+@SHEET.result(SIZE, when=tensioned)
+def sized(serving: tuple[ToolAt, ...]) -> tuple[ToolAt, ...] | None:
+    """The tensioners for these studs whose piston is known."""
+    return tuple(tool for tool in serving if tool.plan.piston_area is not None) or None
+
+
+@SHEET.check(
+    "tensioner_pressure", "tensioner pressure{size.of}", SIZE, kind="pressure", when=tensioned, after=("preload",)
+)
+def piston_known(serving: tuple[ToolAt, ...], sized: tuple[ToolAt, ...] = ()) -> Rule | None:
+    if sized or not serving:
+        return None
+    return Rule("missing", "needs the tensioner's piston_area", ("tightening.tool.piston_area",))
+
+
+# load loss
 
 
 @dataclass(frozen=True, slots=True)
-class Pulled:
-    """What one size of studs brings to its tensioners: N, m, N/m."""
+class Loss:
+    """Load while pulled over load left: least, taken and greatest as the bridge squeezes the members."""
 
-    preload: float
-    stretch: float | None
-    bolt: float | None
-    member: float | None
-    gasket: float = 0.0  # what a gasket gives under one stud, m/N
+    least: float
+    taken: float
+    greatest: float
 
 
-ALONE = "as if no later group took load from it: what the groups take from one another is not known"
+@SHEET.result(SIZE, when=tensioned)
+def computed_loss(
+    thread: Thread, bolt_modulus: float, bolt_stiffness: float, member_stiffness: float, gasket_compliance: float
+) -> Loss:
+    nut = tl.nut_give(thread.d, bolt_modulus)
+    parts = (1.0 / bolt_stiffness, 1.0 / member_stiffness - gasket_compliance, nut, gasket_compliance)
+    return Loss(*(tl.tensioner_loss(*parts, beside) for beside in (1.0, tl.BESIDE, 0.0)))
 
 
-def put_tensioner(
-    bench: Bench, lines: Lines, joint: Joint, hw: Hardware, plan: Plan, work: Pulled
-) -> tuple[float | None, SizeSettings]:
-    """Pressures and checks of the tensioners; returns the preload from the last set value, and the settings."""
-    preload, stretch = work.preload, work.stretch
-    if not hw.of:
-        check_step(bench, plan, "pressure")
-    if joint.tightening is not None and joint.tightening.nut_torque is None:
-        bench.default("tightening.nut_torque", "hand-tight", f"{PRACTICE}; the tool maker's figure governs")
-    _protrusion(bench, hw)
-    tools = tools_for(joint, hw)
-    sized = [(number, tool) for number, tool in tools if tool.piston_area is not None]
-    title = "tensioner pressure" + hw.of
-    unset = SizeSettings(hw.bolts, preload, None, stretch)
-    if not sized:
-        if tools:
-            needs = ("tightening.tool.piston_area",)
-            bench.missing("tensioner_pressure", title, needs, note="needs the tensioner's piston_area", kind="pressure")
-        return None, unset
-    _, tool = sized[0]
-    computed = _computed(hw, work)
-    loss = _loss(bench, lines, hw, tool, work, computed)
-    if loss is None:
-        note = "needs tightening.tool.loss, or what the stiffness of stud and members needs"
-        bench.missing("tensioner_pressure", title, ("tightening.tool.loss",), note=note, kind="pressure")
-        return None, unset
-    _equal(bench, sized, hw)
-    size = SizeSettings(hw.bolts, preload, None, stretch, _set_tools(sized, loss if computed is None else computed[1]))
-    return _pressures(lines, joint, plan, tool, loss, size), size
+def _stated(sized: tuple[ToolAt, ...]) -> bool:
+    return sized[0].plan.loss is not None
 
 
-def _set_tools(sized: list[tuple[int, Tool]], loss: float) -> tuple[SetTool, ...]:
-    """Tensioners on one pump: the pressure of its first is that of all. ``loss``: of a tool that states none itself."""
+@SHEET.result(SIZE, name="tensioner_loss", when=_stated, kind="number", title="Tensioner load loss", symbol="loss",
+              formula="as given", source="plan", puts={}, after=("preload",))  # fmt: skip
+def stated_loss(sized: tuple[ToolAt, ...]) -> float | None:
+    return sized[0].plan.loss
+
+
+@SHEET.result(
+    SIZE, kind="number", title="Tensioner load loss", symbol="loss", after=("preload", "sized"),
+    formula="(1/k_b + 1/k_m + δ_n)/(1/k_b + β/k_m), δ_n = 0.4 d/(E A), β = 0.5; a gasket gives alike in both",
+    source="springs in series; nut after VDI 2230-1:2003, 5.1.1, not checked against the standard's text",
+    puts={"k_b": ("bolt_stiffness", "stiffness"), "k_m": ("member_stiffness", "stiffness"), "d": ("thread.d", "length")},
+)  # fmt: skip
+def tensioner_loss(size: Sized, computed_loss: Loss) -> Assumed:
+    low, high = computed_loss.least, computed_loss.greatest
+    basis = f"from stiffness, {low:.3f} to {high:.3f} as the bridge squeezes the members; the tool's own factor governs"
+    loss = computed_loss.taken
+    return Assumed(loss, "tightening.tool.loss" + size.of, basis, text=f"{loss:.3f}")
+
+
+@SHEET.check("tensioner_pressure", "tensioner pressure{size.of}", SIZE, kind="pressure", after=("preload", "sized"))
+def loss_known(tensioner_loss: float | None = None) -> Rule | None:
+    if tensioner_loss is not None:
+        return None
+    note = "needs tightening.tool.loss, or what the stiffness of stud and members needs"
+    return Rule("missing", note, ("tightening.tool.loss",))
+
+
+# pressures
+
+
+@SHEET.result(SIZE, name="set_tools", when=tensioned, after=("tensioner_loss",))
+def set_tensioners(
+    sized: tuple[ToolAt, ...], tensioner_loss: float, computed_loss: Loss | None = None
+) -> tuple[SetTool, ...]:
+    """Tensioners on one pump: the pressure of its first is that of all. A tool that states no loss has the computed one."""
+    usual = tensioner_loss if computed_loss is None else computed_loss.taken
     first: dict[str, float] = {}
-    for _, tool in sized:
-        own = tool.loss if tool.loss is not None else loss
-        first.setdefault(tool.pump or "", (tool.piston_area or 0.0) / own)
+    for tool in sized:
+        loss = tool.plan.loss if tool.plan.loss is not None else usual
+        first.setdefault(tool.plan.pump or "", (tool.plan.piston_area or 0.0) / loss)
     return tuple(
         SetTool(
-            tool_name(tool, number),
-            "pressure",
-            force_per_pressure=first[tool.pump or ""],
-            pressure_max=tool.pressure_max,
-            pump=tool.pump or "",
+            tool.name, "pressure", force_per_pressure=first[tool.plan.pump or ""], pressure_max=tool.plan.pressure_max,
+            pump=tool.plan.pump or "",
         )
-        for number, tool in sized
-    )
+        for tool in sized
+    )  # fmt: skip
 
 
-def _computed(hw: Hardware, work: Pulled) -> tuple[float, float, float] | None:
-    """Load loss from stiffness: least, taken, greatest; None while a stiffness is not known."""
-    modulus = hw.material.modulus
-    if hw.thread is None or modulus is None or work.bolt is None or work.member is None:
-        return None
-    nut = tl.nut_give(hw.thread.d, modulus)
-    parts = (1.0 / work.bolt, 1.0 / work.member - work.gasket, nut, work.gasket)
-    least, taken, greatest = (tl.tensioner_loss(*parts, beside) for beside in (1.0, tl.BESIDE, 0.0))
-    return least, taken, greatest
-
-
-def _loss(
-    bench: Bench, lines: Lines, hw: Hardware, tool: Tool, work: Pulled, computed: tuple[float, float, float] | None
-) -> float | None:
-    if tool.loss is not None:
-        lines.put("tensioner_loss", tool.loss, {}, formula="as given", source="plan")
-        return tool.loss
-    if computed is None or hw.thread is None or work.bolt is None or work.member is None:
-        return None
-    least, loss, greatest = computed
-    puts = {"k_b": (work.bolt, "stiffness"), "k_m": (work.member, "stiffness"), "d": (hw.thread.d, "length")}
-    lines.put("tensioner_loss", loss, {**puts})
-    said = f"from stiffness, {least:.3f} to {greatest:.3f} as the bridge squeezes the members; the tool's own factor governs"
-    bench.default("tightening.tool.loss" + hw.of, f"{loss:.3f}", said)
-    return loss
-
-
-def _pressures(lines: Lines, joint: Joint, plan: Plan, tool: Tool, loss: float, size: SizeSettings) -> float | None:
-    area, preload = tool.piston_area, size.preload or 0.0
-    if area is None:
-        return None
-    pressure = tl.tensioner_pressure(preload, loss, area)
-    puts = {"F": (preload, "force"), "loss": (loss, "number"), "A_piston": (area, "area")}
-    lines.put("tensioner_pressure", pressure, {**puts})
-    setting = put_sets(lines, joint_settings(joint, plan, (size,)), plan)
-    if setting.value is None:
-        return None
-    reached = tl.preload_from_pressure(setting.value, loss, area)
-    puts = {"set value": (setting.value, "pressure"), "loss": (loss, "number"), "A_piston": (area, "area")}
-    lines.put("preload_set", reached, {**puts}, formula="p_set·A_piston / loss", source="set value rounded down")
-    return reached
-
-
-def check_pull(
-    bench: Bench, lines: Lines, joint: Joint, hw: Hardware, plan: Plan, size: SizeSettings, predicted: float | None
-) -> None:
-    """Pump, stud and stroke against the highest pull there is: of the highest pass, or of the group that is pulled higher
-    for what later groups take from it.
-
-    ``predicted``: load that the highest pulled group of this size must keep when its tools are released, N, whatever
-    the limits; None where it is not known.
-    """
-    loss = lines.get("tensioner_loss")
-    if not size.tools or loss is None or not size.preload:
-        return
-    planned = max(plan.passes) * size.preload
-    most = max(planned, predicted or 0.0)
-    groups = len(bench.get("order_steps") or ()) > 1
-    note = ALONE if predicted is None and groups else ""
-    if most > planned * (1 + 1e-9):
-        note = f"the first group keeps {bench.show(most, 'force')} on release, {most / planned - 1:.1%} over the highest pass"
-    tools = joint.tightening.tool if joint.tightening is not None else ()
-    for number, tool in enumerate(tools, 1):
-        name = tool_name(tool, number)
-        own = size.tool(name)
-        if own is None or own.force_per_pressure is None:
-            continue
-        title, basis = f"pressure of {name}{hw.of}", "the tool's own limit"
-        with bench.about(tool=name):
-            if tool.pressure_max is None:
-                field = (f"tightening.tool.{number - 1}.pressure_max",)
-                bench.missing("tool_range", title, field, basis, f"greatest pressure of {name} is not given")
-            else:
-                needed = most / own.force_per_pressure
-                bench.at_most("tool_range", title, needed, tool.pressure_max, "pressure", basis, note)
-            if tool.stroke is not None and size.stretch is not None:
-                basis = "stretch while pulled, all slack taken up; the tool's stroke"
-                pulled = loss * size.stretch * most / size.preload
-                bench.at_most("stroke", f"stroke of {name}{hw.of}", pulled, tool.stroke, "length", basis, note)
-    if hw.section is not None:
-        pull = tl.stress_at_pull(most, loss, hw.section.area)
-        puts = {"F": (most, "force"), "loss": (loss, "number"), "A_min": (hw.section.area, "area")}
-        lines.put("stress_at_pull", pull, {**puts})
-        if hw.yield_strength is not None:
-            what = f"stress while the tensioner pulls{hw.of}"
-            basis = f"yield: {hw.strength_source}; load loss {loss:.3f}"
-            bench.at_most("stress_at_pull", what, pull, hw.yield_strength, "stress", basis, note)
-
-
-def _equal(bench: Bench, sized: list[tuple[int, Tool]], hw: Hardware) -> None:
+@SHEET.check("one_pump", "tensioners on one pump{pump.of}{size.of}", SIZE, PUMP, basis=f"equal piston areas; {PRACTICE}",
+             after=("tensioner_loss",))  # fmt: skip
+def equal_tensioners(size: Sized, pump: PumpAt, sized: tuple[ToolAt, ...], context: Context) -> Rule | None:
     """Tensioners at work together on one pump: their piston areas must be equal."""
-    if hw.of and not any(tool.threads for _, tool in sized):
-        return  # said for the main size already
-    for pump in dict.fromkeys(tool.pump or "" for _, tool in sized):
-        own = [(number, tool) for number, tool in sized if (tool.pump or "") == pump]
-        areas = [tool.piston_area or 0.0 for _, tool in own]
-        if max(areas) - min(areas) <= 0.02 * max(areas):
-            continue
-        said = ", ".join(f"{tool_name(tool, n)} {bench.show(tool.piston_area or 0.0, 'area')}" for n, tool in own)
-        note = f"{said}: unequal tensioners on one pump are refused, give each its own (tightening.tool.pump)"
-        title = f"tensioners on one pump{f', {pump}' if pump else ''}{hw.of}"
-        bench.fails("one_pump", title, f"equal piston areas; {PRACTICE}", note)
+    own = [tool for tool in sized if (tool.plan.pump or "") == pump.name]
+    areas = [tool.plan.piston_area or 0.0 for tool in own]
+    told = size.number and not any(tool.plan.threads for tool in sized)  # for the main size already
+    if told or not own or max(areas) - min(areas) <= 0.02 * max(areas):
+        return None
+    shown = ", ".join(f"{tool.name} {show(tool.plan.piston_area or 0.0, 'area', context.system)}" for tool in own)
+    note = f"{shown}: unequal tensioners on one pump are refused, give each its own (tightening.tool.pump)"
+    return Rule("fails", note)
 
 
-def _protrusion(bench: Bench, hw: Hardware) -> None:
-    """Thread above the nut for the tensioner to grip."""
-    if hw.thread is None:
-        return
-    title, basis = "thread above the nut for the tensioner" + hw.of, f"1.0 d; {PRACTICE}"
-    if hw.protrusion is None:
-        needs = ("bolting.stud_protrusion",)
-        bench.missing("stud_protrusion", title, needs, basis, "needs bolting.stud_protrusion", "at least", "length")
-        return
-    bench.at_least("stud_protrusion", title, tl.protrusion_needed(hw.thread.d), hw.protrusion, "length", basis)
+@SHEET.result(SIZE)
+def piston_area(sized: tuple[ToolAt, ...]) -> float | None:
+    """Of the tensioner the results speak of, m²."""
+    return sized[0].plan.piston_area
+
+
+@SHEET.result(SIZE, kind="pressure", title="Tensioner pressure at target", symbol="p_t", formula="F·loss / A_piston",
+              source="definition",
+              puts={"F": ("preload", "force"), "loss": ("tensioner_loss", "number"),
+                    "A_piston": ("piston_area", "area")})  # fmt: skip
+def tensioner_pressure(preload: float, tensioner_loss: float, piston_area: float) -> float:
+    return tl.tensioner_pressure(preload, tensioner_loss, piston_area)
+
+
+@SHEET.result(SIZE, name="set_from", when=tensioned)
+def from_loss(tensioner_loss: float) -> bool:
+    return True
+
+
+@preload_set(when=tensioned, formula="p_set·A_piston / loss",
+              puts={"set value": ("last_setting.value", "pressure"), "loss": ("tensioner_loss", "number"),
+                    "A_piston": ("piston_area", "area")})  # fmt: skip
+def preload_of_piston(last_setting: Setting, tensioner_loss: float, piston_area: float) -> float:
+    return tl.preload_from_pressure(last_setting.value or 0.0, tensioner_loss, piston_area)
+
+
+# pump, stud and stroke against the highest pull there is
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """Load that must be left when the tools are released, N: of the highest pass, or of a group that is pulled higher."""
+
+    most: float
+    note: str
+
+
+@SHEET.result(SIZE, when=tensioned)
+def pull(
+    size: Sized, preload: float, planned: Passes, size_settings: SizeSettings, context: Context,
+    group_pulls: tuple[float, ...] = (), order_steps: tuple[tuple[int, ...], ...] = (),
+) -> Pull | None:  # fmt: skip
+    if not size_settings.tools:
+        return None
+    highest = max(planned.shares) * preload
+    if not group_pulls:
+        return Pull(highest, ALONE if len(order_steps) > 1 else "")
+    most = max(highest, group_pulls[size.number])
+    if most <= highest * (1 + 1e-9):
+        return Pull(most, "")
+    kept = show(most, "force", context.system)
+    return Pull(most, f"the first group keeps {kept} on release, {most / highest - 1:.1%} over the highest pass")
+
+
+@SHEET.result(SIZE, TOOL)
+def pulling(tool: ToolAt, pull: Pull, size_settings: SizeSettings) -> SetTool | None:
+    own = size_settings.tool(tool.name)
+    return own if own is not None and own.force_per_pressure is not None else None
+
+
+@SHEET.check("tool_range", "pressure of {tool.name}{size.of}", SIZE, TOOL, kind="pressure", basis=OWN, quiet=True)
+def within_its_pressure(tool: ToolAt, pull: Pull, pulling: SetTool) -> Against | Rule:
+    if pulling.pressure_max is None:
+        return Rule("missing", f"greatest pressure of {tool.name} is not given", (tool.own("pressure_max"),))
+    return Against(pull.most / (pulling.force_per_pressure or 1.0), pulling.pressure_max, pull.note)
+
+
+@SHEET.check("stroke", "stroke of {tool.name}{size.of}", SIZE, TOOL, kind="length", quiet=True,
+             basis="stretch while pulled, all slack taken up; the tool's stroke", after=("pulling",))  # fmt: skip
+def within_its_stroke(
+    tool: ToolAt, pull: Pull, stretch: float, preload: float, tensioner_loss: float
+) -> Against | None:
+    if tool.plan.stroke is None:
+        return None
+    return Against(tensioner_loss * stretch * pull.most / preload, tool.plan.stroke, pull.note)
+
+
+@SHEET.result(SIZE, kind="stress", title="Stress while the tensioner pulls", symbol="σ_pull", formula="F·loss / A_min",
+              source="definition",
+              puts={"F": ("pull.most", "force"), "loss": ("tensioner_loss", "number"),
+                    "A_min": ("section.area", "area")})  # fmt: skip
+def stress_at_pull(pull: Pull, tensioner_loss: float, section: Section) -> float:
+    return tl.stress_at_pull(pull.most, tensioner_loss, section.area)
+
+
+@SHEET.check("stress_at_pull", "stress while the tensioner pulls{size.of}", SIZE, kind="stress", quiet=True,
+             basis="yield: {strength.source}; load loss {tensioner_loss:.3f}")  # fmt: skip
+def pulled_under_yield(stress_at_pull: float, yield_strength: float, strength: Strength, pull: Pull) -> Against:
+    return Against(stress_at_pull, yield_strength, pull.note)

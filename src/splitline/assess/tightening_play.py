@@ -142,9 +142,9 @@ def _passes(way: Way, found: Predicted, layout: Layout, made_up: JointMadeUp) ->
     if not way.order:
         steps = found.steps
     elif way.order == "clumps":
-        steps = arranged(chunked(clumped(count, 4), way.tools), made_up)
+        steps = arranged(chunked(clumped(count, 4), way.tools), made_up.sizes)
     else:
-        steps = arranged(steps_of(way.order, layout, count, way.tools), made_up)
+        steps = arranged(steps_of(way.order, layout, count, way.tools), made_up.sizes)
     return planned_passes(steps, found.targets, way.shares, found.schedule.snug, way.rounds)
 
 

@@ -92,7 +92,9 @@ class Worksheet:
         scope = self._scopes.get(name)
         if scope is None:
             scope = self._scopes[name] = self.sheet.scope_of(name)
-        if len(scope) != len(place):
+        if not scope:
+            place = HERE
+        elif len(scope) != len(place):
             place = _project(place, scope)
         found = self._cells.get((name, place))
         if found is None:
@@ -230,8 +232,9 @@ class Worksheet:
 
     def _call(self, way: Way, at: Place) -> Cell:
         """One way taken at a place."""
-        if any(not self.cell(name, at).there for name in way.after):
-            return Cell(way.name, at, IDLE)
+        for name in way.after:
+            if not self.cell(name, at).there:
+                return Cell(way.name, at, IDLE)
         if way.when is not None:
             held = self._held(way.when, at)
             if not held.there or not held.value:
@@ -239,7 +242,7 @@ class Worksheet:
         into, lacking = self._arguments(way, at)
         if lacking is not None:
             return Cell(way.name, at, lacking, way, into)
-        before = self._before.get((way.name, at))
+        before = self._before.get((way.name, at)) if self._before else None
         if before is not None and before.way is way and _same(before.into, into):
             return Cell(way.name, at, before.value, way, into, before.assumed)
         return self._computed(way, at, into)
@@ -257,7 +260,7 @@ class Worksheet:
         taken: list[Cell] = []
         idle = False
         for arg in way.args:
-            if arg in way.each:
+            if way.each and arg in way.each:
                 value = self._each(way.each[arg], at)
             else:
                 cell = self.cell(arg, at)
@@ -276,7 +279,8 @@ class Worksheet:
             return into, IDLE
         if lacking:
             return into, _together(lacking)
-        self._went_in.update((cell.name, cell.place) for cell in taken)
+        for cell in taken:
+            self._went_in.add((cell.name, cell.place))
         return into, None
 
     def _each(self, each: Each, at: Place) -> Any:

@@ -56,7 +56,10 @@ def modulus(library: Library, group: str) -> Curve:
 
 def moduli(library: Library) -> tuple[Curve, ...]:
     """Modulus of elasticity (Pa) against temperature of every group of the library."""
-    return tuple(modulus(library, row.name) for row in library.rows("modulus"))
+    if "moduli" not in library.kept:
+        library.kept["moduli"] = tuple(modulus(library, row.name) for row in library.rows("modulus"))
+    found: tuple[Curve, ...] = library.kept["moduli"]
+    return found
 
 
 def expansion(library: Library, group: str) -> Curve:

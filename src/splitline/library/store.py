@@ -75,6 +75,7 @@ _CLASS = re.compile(r"\bcl(?:ass)?\b\.?\s*(?=\d)")
 _METRIC_EDITION = re.compile(r"\b(a\d{3})(?:/a\d{3})?m\b")
 
 
+@lru_cache(maxsize=4096)
 def plain(name: str) -> str:
     """A name as it is compared: case, spaces, × or x, the kind of dash, "grade" and "Cl." do not matter."""
     text = name.replace("×", "x").replace("–", "-").replace("‑", "-").casefold()
@@ -156,6 +157,7 @@ class Library:
 
     site: Mapping[str, Mapping[str, Row]] = field(default_factory=dict)
     version: str = ""
+    kept: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)  # what is made of its rows once
 
     @classmethod
     def load(cls, beside: Path | None = None) -> Library:
