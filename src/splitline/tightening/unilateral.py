@@ -62,6 +62,11 @@ class Unilateral:
         self.taking_part[list(moving)] = True
         return tuple(sorted(moving))
 
+    def stand(self, positions: Array) -> None:
+        """The nuts of the first parts stand at ``positions`` (m); forces find their rest anew."""
+        self.position[: len(positions)] = positions
+        self._settle(np.array([], dtype=int), np.array([]))
+
     def _short(self, bolt: int, load: float) -> bool:
         return not self.taking_part[bolt] or bool(self.force[bolt] < load * (1 - 1e-12))
 
