@@ -29,12 +29,19 @@ PRINTS: dict[str, list[str]] = {
     "sheet": ["sheet", PLAN, "--item", "total-float", "-o", f"{FOLDER}/float.md"],
     "kit": ["kit", PLAN],
     "record": ["record", RECORD, "--verify"],
+    "studs": ["studs", PLAN, "discharge-head"],
     "serve": ["serve", "--help"],
     "pin": ["pin", "--help"],
     "schema": ["schema"],
 }
 PRINTS_TOO = PRINTS | {"--help": ["--help"], "--version": ["--version"]}
-JSON = [["check", PLAN, "--json"], ["kit", PLAN, "--json"], ["order", PLAN, "discharge-head", "--json"], ["schema"]]
+JSON = [
+    ["check", PLAN, "--json"],
+    ["kit", PLAN, "--json"],
+    ["order", PLAN, "discharge-head", "--json"],
+    ["studs", PLAN, "discharge-head", "--json"],
+    ["schema"],
+]
 FILES = {
     "sheet": ["sheet", PLAN, "--item", "total-float", "-o"],
     "kit": ["kit", PLAN, "-o"],

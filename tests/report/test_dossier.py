@@ -100,7 +100,10 @@ def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> No
 
 def test_the_map_crosses_out_what_is_not_pulled_and_writes_what_the_others_were_set_to(made: Bundle) -> None:
     joint = next(sheet for sheet in made.sheets if sheet.item == HEAD)
-    (picture,) = [block for block in blocks_of(joint) if isinstance(block, Picture)]  # one reading makes no chart
+    picture, estimate = [
+        block for block in blocks_of(joint) if isinstance(block, Picture)
+    ]  # one reading makes no chart
+    assert estimate.caption.startswith("Grey: above need, below yield. Lowest stud")
     assert picture.caption.startswith("Seen from outside, facing the cover. ")
     labels = [shape.text for shape in picture.drawing.shapes if isinstance(shape, Label)]
     assert labels.count("15") == 4 + 1  # bar, under the four that were pulled; and the number of stud 15

@@ -31,7 +31,7 @@ def pulls_of(passes: Sequence[Pass]) -> list[Pull]:
 
 
 def after(joint: Joint, pulls: Sequence[Pull], doubts: Doubts) -> Estimate:
-    estimate = Estimate(joint, doubts, [pull.tool for pull in pulls])
+    estimate = Estimate(joint, doubts, [tool for pull in pulls for tool in pull.tools])
     for each in pulls:
         estimate.pull(each)
     return estimate
@@ -94,7 +94,7 @@ def test_a_breakaway_torque_tells_what_a_neighbour_took() -> None:
 
 def test_each_tool_has_an_error_of_its_own() -> None:
     joint = Elastic(np.diag([1e-9] * 4))
-    pulls = [Pull((n,), (1e5,), "W1" if n < 3 else "W2") for n in range(1, 5)]
+    pulls = [Pull((n,), (1e5,), ("W1" if n < 3 else "W2",)) for n in range(1, 5)]
     found = after(joint, pulls, Doubts(0.02, 0.0, tool=0.05))
     found.read(Read(1, 1.06e5, 1e2))
     assert found.loads[1] > 1.04e5  # the same wrench
@@ -218,14 +218,15 @@ def test_a_reading_that_cannot_be_explained_is_surprising() -> None:
 def test_what_is_refused() -> None:
     found = Estimate(cover(8), Doubts(SIGMA, COMMON), ["W1", "W2"])
     for pull, said in (
-        (Pull((9,), (1e5,), "W1"), "not studs 1 to 8"),
-        (Pull((1, 1), (1e5, 1e5), "W1"), "each once"),
-        (Pull((1,), (0.0,), "W1"), "above 0"),
-        (Pull((1,), (1e5,), "W3"), "none of the tools"),
+        (Pull((9,), (1e5,), ("W1",)), "not studs 1 to 8"),
+        (Pull((1, 1), (1e5, 1e5), ("W1",)), "each once"),
+        (Pull((1,), (0.0,), ("W1",)), "above 0"),
+        (Pull((1,), (1e5,), ("W3",)), "none of the tools"),
+        (Pull((1, 2, 3), (1e5, 1e5, 1e5), ("W1", "W2")), "a tool each"),
     ):
         with pytest.raises(InputError, match=said):
             found.pull(pull)
-    found.pull(Pull((1,), (1e5,), "W1"))
+    found.pull(Pull((1,), (1e5,), ("W1",)))
     for read, said in (
         (Read(2, 1e5, 1e3), "not been tightened"),
         (Read(1, -1e5, 1e3), "below 0"),

@@ -7,7 +7,7 @@ import shutil
 from pathlib import Path
 
 from splitline.record.as_built import build
-from splitline.record.entry import JOINED, Measured
+from splitline.record.entry import JOINED, Measured, Tightened
 from splitline.record.evidence import verify
 from splitline.record.export import csv_text, json_text
 from splitline.record.markdown import markdown
@@ -62,6 +62,9 @@ def one_act(at: Desk, now: Now, task: Task, clock: Ticking) -> None:
 
 
 def set_up(at: Desk, now: Now, task: Task) -> None:
+    told = [text for text, _ in task.lines if text.startswith("Estimate: lowest")]
+    begun = any(isinstance(each, Tightened) and each.joint == task.joint for each in now.alive)
+    assert bool(told) == begun, "before each pass but the first: the stud most in doubt"
     joint = now.joint(task.joint)
     assert joint is not None
     assert joint.tightening is not None

@@ -10,6 +10,7 @@ COMMANDS: dict[str, str] = {
     "lift": "leg tensions of a symmetric lift, without a plan",
     "order": "the tightening order of one joint, pass by pass",
     "sheet": "print sheets: PDF, Markdown or CSV",
+    "studs": "what is in every stud now, and which to measure next",
     "kit": "tools, slings and consumables a plan needs",
     "record": "what was done: tables, exports, verification",
     "serve": "the same screens in a tablet's browser",

@@ -43,6 +43,7 @@ class JointAsBuilt:
     set_ups: tuple[Signed, ...]
     readings: tuple[Measured, ...]  # those of no single bolt
     progress: JointProgress
+    counted: tuple[Tightened | Measured, ...] = ()  # every pull and reading that counts, in the order of the record
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +172,12 @@ def _joint(joint: JointPlan, alive: tuple[Entry, ...]) -> JointAsBuilt:
         set_ups=tuple(e for e in alive if isinstance(e, Signed) and e.act == "set-up" and e.joint == joint.id),
         readings=tuple(entry for entry in readings if entry.bolt is None),
         progress=progress,
+        counted=tuple(
+            entry
+            for entry in alive
+            if (isinstance(entry, Tightened) and entry.joint == joint.id)
+            or (isinstance(entry, Measured) and entry.item == joint.id)
+        ),
     )
 
 

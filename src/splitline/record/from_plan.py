@@ -36,9 +36,14 @@ def job_of(plan: Plan, orders: Orders) -> Job:
 NOUNS = {"bolt": "bolt", "cap-screw": "screw"}  # by ``bolting.kind``; all others are studs
 
 
+def noun_of(joint: Joint) -> str:
+    """What its fasteners are called."""
+    return NOUNS.get((joint.bolting.kind if joint.bolting else None) or "", "stud")
+
+
 def _joint(joint: Joint, order: Sequence[Sequence[int]]) -> JointPlan:
     steps = tuple(tuple(int(bolt) for bolt in step) for step in order)
-    noun = NOUNS.get((joint.bolting.kind if joint.bolting else None) or "", "stud")
+    noun = noun_of(joint)
     if not steps:
         return JointPlan(joint.id, joint.title, noun=noun)
     planned_passes = passes_of(joint.tightening)

@@ -50,11 +50,15 @@ class Doubts:
 
 @dataclass(frozen=True, slots=True)
 class Pull:
-    """Studs (from 1) pulled together, the load each was set to (N), and the tool."""
+    """Studs (from 1) pulled together, the load each was set to (N), and the tool on each; one for all where one is named."""
 
     studs: tuple[int, ...]
     loads: tuple[float, ...]
-    tool: str = ""
+    tools: tuple[str, ...] = ("",)
+
+    def tool_of(self, place: int) -> str:
+        """The tool on the stud named at ``place``, from 0."""
+        return self.tools[place] if len(self.tools) > 1 else self.tools[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,15 +169,15 @@ class Estimate:
         InputError for a stud that is not of this joint, one named twice, a load not above 0, or an unknown tool.
         """
         rows = self._checked(pull)
-        tool = 3 * self._count + self.tools.index(pull.tool if pull.tool in self.tools else self.tools[0])
+        tools = [3 * self._count + self.tools.index(pull.tool_of(place)) for place in range(len(rows))]
         wanted = np.asarray(pull.loads, dtype=np.float64)
-        factor = 1 + self._mean[[self._count + row for row in rows]] + self._mean[tool]
+        factor = 1 + self._mean[[self._count + row for row in rows]] + self._mean[tools]
         before = self._state.loads() if self.doubts.model else None
         moved = self._state.pull(tuple(rows), wanted * factor)
         self._kept = None
         if not moved:
             return ()
-        self._transition(moved, {row: float(load) for row, load in zip(rows, wanted, strict=True)}, tool)
+        self._transition(moved, {row: (float(load), at) for row, load, at in zip(rows, wanted, tools, strict=True)})
         if before is not None:
             self._blur(before, moved)
         return tuple(row + 1 for row in moved)
@@ -221,17 +225,25 @@ class Estimate:
             raise InputError(f"studs {', '.join(map(str, pull.studs))} are not studs 1 to {self._count}, each once")
         if len(pull.loads) != len(rows) or not all(np.isfinite(load) and load > 0 for load in pull.loads):
             raise InputError("every stud pulled needs a set load above 0")
-        if pull.tool not in self.tools and len(self.tools) > 1:
-            raise InputError(f'"{pull.tool}" is none of the tools {", ".join(self.tools)}')
+        if len(pull.tools) not in (1, len(rows)):
+            raise InputError(
+                f"{len(rows)} studs pulled together have one tool, or a tool each; {len(pull.tools)} are named"
+            )
+        for tool in pull.tools:
+            if tool not in self.tools:
+                raise InputError(
+                    f'"{tool}" is none of the tools {", ".join(each or "of no name" for each in self.tools)}'
+                )
         return rows
 
-    def _transition(self, moved: tuple[int, ...], wanted: dict[int, float], tool: int) -> None:
+    def _transition(self, moved: tuple[int, ...], wanted: dict[int, tuple[float, int]]) -> None:
         """x becomes x + G·(set·(1 + u + tool) − load held): exact while nobody goes slack, along the path otherwise."""
         count, at = self._count, list(moved)
         lacking = np.zeros((len(at), len(self._mean)))
         lacking[:, :count] = -self._state.to_loads[at]
         for row, stud in enumerate(at):
-            lacking[row, count + stud] = lacking[row, tool] = wanted[stud]
+            load, tool = wanted[stud]
+            lacking[row, count + stud] = lacking[row, tool] = load
         gain = self._state.gain(moved)
         anew = [2 * count + stud for stud in at]  # a pull sets the load: what the model had wrong there is over
         self._cov[anew, :] = 0.0
@@ -353,7 +365,7 @@ class _ByCoefficients:
 
     def __init__(self, joint: Measured) -> None:
         self.joint = joint
-        self._loads = np.zeros(joint.bolts)
+        self._loads: Array = np.zeros(joint.bolts)
         self._same = np.eye(joint.bolts)
         self._tightened = np.zeros(joint.bolts, dtype=bool)
 
@@ -389,14 +401,15 @@ class _ByCoefficients:
             return ()
         moved = tuple(rows[at] for at in short)
         self._tightened[list(moved)] = True
-        self._loads += self.gain(moved) @ (loads[short] - held[short])
+        change = self.gain(moved) @ (loads[short] - held[short])
+        self._loads = self._loads + change
         self._loads[list(moved)] = loads[short]
         return moved
 
     def gain(self, moved: tuple[int, ...]) -> Array:
         at = list(moved)
         columns = self.joint.coefficients[:, at]
-        answer: Array = np.linalg.solve(columns[at].T, columns.T).T
+        answer: Array = np.array(np.linalg.solve(columns[at].T, columns.T).T, dtype=np.float64)
         answer[~self._tightened] = 0.0
         return answer
 

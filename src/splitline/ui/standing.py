@@ -11,10 +11,13 @@ from splitline.errors import RecordError
 from splitline.record.from_plan import job_of
 from splitline.record.journal import Journal
 from splitline.record.order import step_states
+from splitline.record.paths import beside
+from splitline.record.struck import live
 
 if TYPE_CHECKING:
     from splitline.assess.result import ItemResult
     from splitline.plan.model import Plan
+    from splitline.record.entry import Entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +38,16 @@ class Standing:
         if self.altered:
             return "▲ record altered or cut"
         return f"{len(self.done)} of {self.steps} steps done" if self.begun else "not begun"
+
+
+def entries_beside(path: Path | None) -> tuple[Entry, ...]:
+    """Entries that count of the record beside a plan; none where there is no record, or it cannot be read."""
+    if path is None or not beside(path).record.is_file():
+        return ()
+    try:
+        return live(Journal(path).refresh().entries)
+    except (RecordError, OSError):
+        return ()
 
 
 def standing_of(path: Path, plan: Plan, results: Mapping[tuple[str, str], ItemResult]) -> Standing:

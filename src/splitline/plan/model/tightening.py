@@ -128,6 +128,12 @@ class Tightening(Table):
         errs="one batch and one tool: half",
         example=0.5,
     )
+    confidence: Annotated[float, Num(least=0.5, most=0.9999)] | None = declare(
+        "Wanted chance that every bolt ends above need and below yield",
+        shown_default="0.95",
+        errs="what is told after readings; no check hangs on it",
+        example=0.95,
+    )
     relaxation: Annotated[float, Num(least=0, most=0.5)] | None = declare(
         "Preload lost by embedding",
         shown_default="0.05 metal faces, 0.10 gasketed",

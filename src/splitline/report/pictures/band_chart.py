@@ -23,6 +23,7 @@ class Charted:
     high: float | None = None
     worst: bool = False
     outside: bool = False
+    span: tuple[float, float] | None = None  # its own doubt, SI
 
 
 def band_chart(
@@ -38,7 +39,7 @@ class _Chart:
     def __init__(self, points: Sequence[Charted], quantity: str, system: System, wide: float, high: float) -> None:
         self.points, self.quantity, self.system, self.wide, self.high = points, quantity, system, wide, high
         self.unit = split(0.0, quantity, system)[1]
-        every = [v for p in points for v in (p.value, p.low, p.high) if v is not None]
+        every = [v for p in points for v in (p.value, p.low, p.high, *(p.span or ())) if v is not None]
         shown = [from_si(value, quantity, self.unit) for value in every]
         low, top = min(shown), max(shown)
         room = (top - low) * 0.12 or abs(top) * 0.05 or 1.0
@@ -96,6 +97,10 @@ class _Chart:
             self.shapes += [Line(x - 1, y - 1, x + 1, y + 1, 0.4), Line(x - 1, y + 1, x + 1, y - 1, 0.4)]
             return
         y = self.y(point.value)
+        if point.span is not None:
+            ends = [self.y(end) for end in point.span]
+            self.shapes.append(Line(x, ends[0], x, ends[1], 0.35))
+            self.shapes += [Line(x - 0.7, end, x + 0.7, end, 0.35) for end in ends]
         if point.outside:
             self.shapes.append(Polygon(((x, y - 1.5), (x + 1.4, y + 1.1), (x - 1.4, y + 1.1)), 0.2, 0.0))
             return

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from splitline.assess.gauge import gauge_said
 from splitline.assess.result import ItemResult
+from splitline.assess.stud_loads import TOLD, advice, sentence, stud_loads
 from splitline.assess.tightening_list import order_list
 from splitline.plan.model import Joint
 from splitline.record.as_built import BoltLine, JointAsBuilt
@@ -14,6 +15,7 @@ from splitline.record.as_left import AsLeft, as_left, as_read, per_bolt
 from splitline.record.closing import ranges
 from splitline.record.entry import Measured, Signed, Tightened
 from splitline.record.fact_kinds import StudValue
+from splitline.record.from_plan import noun_of
 from splitline.record.progress import PassProgress
 from splitline.report.blocks import Beside, Block, Cell, Large, Para, Picture, Points, Sheet, Strong, Table, text_of
 from splitline.report.pictures.band_chart import Charted, band_chart
@@ -51,6 +53,7 @@ def joint_as_built(
     else:
         blocks += [*([picture] if picture is not None else []), *planned]
     blocks += _chart(joint, options)
+    blocks += _in_every_stud(joint, plan, result, options)
     blocks.append(_passes(joint, studs))
     if not any(each.done or each.aside for each in joint.progress.passes):
         blocks.append(Para("No bolt of it is tightened.", "strong"))
@@ -145,6 +148,31 @@ def _chart(joint: JointAsBuilt, options: Options) -> list[Block]:
     caption += [f"Ring: {read.why}."] if read.worst and not any(p.outside for p in points) else []
     caption += ["Cross on the axis: not read."] if any(p.value is None for p in points) else []
     return [Picture(drawing, " ".join(caption))]
+
+
+def _in_every_stud(joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options) -> list[Block]:
+    """Preloads as estimated, each with its doubt, against need and yield; and what the estimate stands on."""
+    if plan is None or result is None:
+        return []
+    found = stud_loads(result, plan, joint.counted)
+    if found is None or found.planned:
+        return []
+    noun = noun_of(plan)
+    points = [
+        Charted(str(each.stud), each.load, found.need, found.limit, span=(each.low, each.high)) for each in found.studs
+    ]
+    title = f"{TOLD}, estimated"
+    drawing = band_chart(points, "force", options.system, options.room, 42, title, noun)
+    if drawing is None:
+        return []
+    low = sentence(found, noun, options.system)
+    taken = "; ".join(f"{what} {value}" for what, value, _ in found.defaults)
+    said = " ".join((f"{low[:1].upper()}{low[1:]}.", *advice(found, noun, options.system)))
+    return [
+        Picture(
+            drawing, f"Grey: above need, below yield. {said} Taken: {taken} (common practice, no published source)."
+        )
+    ]
 
 
 def _passes(joint: JointAsBuilt, studs: Studs) -> Table:

@@ -3,25 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
 from splitline.assess.result import Group, ItemResult
+from splitline.assess.stud_loads import TOLD, StudLoads, StudNow, advice, chance_text, sentence, stud_loads
 from splitline.assess.tightening_play import chance_of, compare_ways, need_of, play
 from splitline.errors import SplitlineError
 from splitline.library.threads import parse_designation
 from splitline.plan.model import Joint
+from splitline.record.from_plan import noun_of
 from splitline.ui.draw.bolt_map import Mark, bolt_map
 from splitline.ui.draw.joint_diagram import Springs, joint_diagram
 from splitline.ui.draw.joint_section import BoltSection, joint_section
 from splitline.ui.draw.passes import Rule, pass_bars, step_row
 from splitline.ui.draw.rows import Row, beside, wrap
+from splitline.ui.draw.stud_bands import Band, stud_bands
 from splitline.ui.draw.ways import chance_said, ways_table
 from splitline.ui.scenes.joint import JointScene, joint_scene
 from splitline.ui.scenes.view import View
+from splitline.ui.standing import entries_beside
 from splitline.units import System, show
 
 
-def joint_views(joint: Joint, result: ItemResult | None, system: System) -> tuple[View, ...]:
+def joint_views(joint: Joint, result: ItemResult | None, system: System, path: Path | None = None) -> tuple[View, ...]:
     """Views that can be drawn of what is known."""
     found: list[View] = []
     scene = joint_scene(joint, result, system)
@@ -31,7 +36,11 @@ def joint_views(joint: Joint, result: ItemResult | None, system: System) -> tupl
         found.append(View("m", "map", lambda w, h, f: _map(scene, shares, w, h, f), max(len(steps), 1), why="order"))
         if steps:
             found.append(View("n", "order", lambda w, h, f: _order(scene, w, h), why="order"))
-        found += [view for view in (_played(scene, system), _ways(scene, system)) if view is not None]
+        found += [
+            view
+            for view in (_played(scene, system), _studs(scene, system, path), _ways(scene, system))
+            if view is not None
+        ]
     if (part := _section(joint, result)) is not None:
         labels = _section_labels(joint, result, part, system)
         found.append(View("s", "section", lambda w, h, f: joint_section(part, labels, w, h), why="stretch"))
@@ -146,6 +155,49 @@ def _played(scene: JointScene, system: System) -> View | None:
         return [*rows, *(((f" {line}", "dim"),) for line in lines)]
 
     return View("p", "passes", draw, len(frames), len(frames) - 1, "predicted_low")
+
+
+def _studs(scene: JointScene, system: System, path: Path | None) -> View | None:
+    """What is in every stud: as planned, or by the record beside the plan; computed beside the screen."""
+    result = scene.result
+    if result is None or result.joint.predicted is None:
+        return None
+    kept: list[StudLoads] = []
+
+    def prepare() -> None:
+        found = stud_loads(result, scene.joint, entries_beside(path))
+        kept[:] = [found] if found is not None else []
+
+    def draw(width: int, height: int, frame: int) -> list[Row]:
+        if not kept:
+            return [(), ((" estimating what is in every stud ...", "dim"),)]
+        found, noun = kept[0], noun_of(scene.joint)
+        said = [*wrap(f"{TOLD}; {sentence(found, noun, system)}", width - 2, 3)]
+        said += [line for text in advice(found, noun, system) for line in wrap(text, width - 2, 3)]
+        said = said[: max(height // 3, 3)]
+        bands = [
+            Band(each.stud, each.low, each.load, each.high, _doubtful(each, found), _likely(each, system), each.read)
+            for each in found.studs
+        ]
+        ends = (("need", found.need), ("yield", found.limit))
+        rules = [f"│ {word} {show(value, 'force', system)}" for word, value in ends if value is not None]
+        legend = "   ".join(("● expected", "◆ read", *rules, *(("right: chance above need",) if found.need else ())))
+        rows = stud_bands(bands, found.need, found.limit, legend, width, height - len(said))
+        return [*rows, *(((f" {line}", "dim"),) for line in said)]
+
+    return View("b", "in every stud", draw, why="predicted_deviation", prepare=prepare)
+
+
+def _doubtful(each: StudNow, found: StudLoads) -> str:
+    if each.below_need is None:
+        return "number"
+    return "ok" if each.below_need <= 1 - found.confidence else "fails" if each.below_need > 0.5 else "near"
+
+
+def _likely(each: StudNow, system: System) -> str:
+    if each.below_need is None:
+        return show(each.load, "force", system)
+    return chance_text(1 - each.below_need)
 
 
 def _tools(scene: JointScene, tools: Sequence[int], moved: Sequence[int], width: int, height: int) -> list[Row]:

@@ -36,7 +36,7 @@ def views_of(session: Session, kind: str, index: int) -> tuple[View, ...]:
         return ()
     result = session.result(kind, index)
     if kind == "joint":
-        return joint_views(item, result, session.system)
+        return joint_views(item, result, session.system, session.path)
     if kind == "lift":
         return lift_views(item, result, session.system)
     if kind == "fit":

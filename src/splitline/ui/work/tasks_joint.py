@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.accepted import accepted_of
 from splitline.assess.result import ItemResult
+from splitline.assess.stud_loads import estimated, sentence
 from splitline.record.entry import JOINED, Measured
 from splitline.record.job import JointPlan
 from splitline.record.order import StepState
@@ -66,6 +67,7 @@ def _set_up(
         *([(lost, "fails")] if lost else []),
         (f"Before {pass_words(current.plan.name)}: enter {asked}, once; then it is locked.", "strong"),
         *_witness(step, current),
+        *_in_every_stud(whole, now),
         ("", ""),
     ]
     left, waits = counts_open(now, step.plan.id), wait_left(now, step)
@@ -90,6 +92,18 @@ def _set_up(
         noun=whole.noun,
         pass_=current.plan.name,
     )
+
+
+def _in_every_stud(whole: JointPlan, now: Now) -> tuple[tuple[str, str], ...]:
+    """What the pass before left in the lowest stud, in one sentence; a reading that cannot be explained is asked about."""
+    joint, result = now.joint(whole.id), now.assessment.find("joint", whole.id)
+    if joint is None or result is None:
+        return ()
+    found = estimated(result, joint, now.alive)
+    if found is None or found.planned:
+        return ()
+    asked = [(f"Stud {each.stud}: its reading cannot be explained. Ask the planner.", "fails") for each in found.asked]
+    return ((f"Estimate: {sentence(found, whole.noun, now.system)}", ""), *asked)
 
 
 def _witness(step: StepState, current: PassProgress) -> tuple[tuple[str, str], ...]:
