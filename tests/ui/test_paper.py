@@ -298,6 +298,8 @@ async def test_by_keys_alone(tmp_path: Path) -> None:
         assert len(screen.filled.ticks) == 8
         assert len(entries(app.work.desk.path)) == before
         await pilot.press("e")
+        await settle(pilot, lambda: "pressure: read with which instrument" in seen(app))
+        await pilot.press("2")  # not noted
         await settle(pilot, lambda: "Enter all: 7" in seen(app))
         assert "tightened: 8 studs" in seen(app)
         await pilot.press("1")
@@ -329,6 +331,8 @@ async def test_by_touch_alone(tmp_path: Path) -> None:
         await pilot.click(target(app, "\0back"))
         await settle(pilot, lambda: app.screen is screen and not screen._busy)
         await pilot.click(target(app, "enter"))
+        await settle(pilot, lambda: "pressure: read with which instrument" in seen(app))
+        await pilot.click(target(app, "none"))
         await settle(pilot, lambda: "left open: 7 4 8" in seen(app))
 
 

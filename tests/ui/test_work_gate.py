@@ -183,7 +183,7 @@ class Asked:
 
 async def test_who_accepts_sees_every_check_first(tmp_path: Path) -> None:
     at = at_work(tmp_path, "joint", "fails")
-    screen: Any = Asked(at, "Tomas", "by drawing")
+    screen: Any = Asked(at, "Tomas", "lead", "by drawing")
     await flows.accept_plan(screen, task(at))
     assert any("Bolt stress" in text for text in screen.lines)
     assert task(at).kind == "set-up"
@@ -200,7 +200,7 @@ async def test_one_acceptance_takes_what_fails_of_the_item_and_of_the_step(tmp_p
     at = Desk(plan_file(tmp_path, text=plan_of("fit")), Ticking(), assess)
     at.take_seat("Ines")
     at.stand_plan()
-    screen: Any = Asked(at, "Tomas", "by drawing")
+    screen: Any = Asked(at, "Tomas", "lead", "by drawing")
     await flows.accept_plan(screen, task(at))
     assert any("Bolt stress" in text for text in screen.lines)
     assert any("Passes covered" in text for text in screen.lines)

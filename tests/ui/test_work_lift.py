@@ -274,7 +274,7 @@ async def test_a_lift_to_be_trimmed_is_ticked_with_its_tilt(
 ) -> None:
     at = Desk(plan_file(tmp_path, text=ONE_LIFT), Ticking())
     at.take_seat("Ines")
-    screen: Any = Answering(at, "clear", typed)
+    screen: Any = Answering(at, "clear", "none", typed)
     await trial(screen, task(at))
     now, after = at.task()
     assert (after.kind, tried(now, "on")) == (kind, ticked)
@@ -284,6 +284,6 @@ async def test_a_lift_to_be_trimmed_is_ticked_with_its_tilt(
 async def test_going_back_from_the_tilt_ticks_nothing(tmp_path: Path) -> None:
     at = Desk(plan_file(tmp_path, text=ONE_LIFT), Ticking())
     at.take_seat("Ines")
-    screen: Any = Answering(at, "clear", None)
+    screen: Any = Answering(at, "clear", "none", None)
     await trial(screen, task(at))
     assert not tried(at.task()[0], "on")

@@ -119,6 +119,8 @@ async def test_a_reading_on_the_pad_is_judged_while_typed(tmp_path: Path) -> Non
         await pilot.press("1")
         await settle(pilot, lambda: "Which stud" in seen(app))
         await pilot.press("2")
+        await settle(pilot, lambda: "stretch: read with which instrument" in seen(app))
+        await pilot.press("2")  # not noted
         await settle(pilot, lambda: "accepted 0.036 mm to 0.046 mm" in seen(app))
         assert all(each.region.height >= 3 and each.region.bottom <= 24 for each in app.screen.query(Target))
         await pilot.press("0", "comma", "0", "4", "9")

@@ -138,13 +138,13 @@ async def test_their_own_stop_is_accepted_only_after_a_warning_that_is_recorded(
     shown = task(at)
     gap = replace(next(each for each in shown.readings if each.what == "gap"), high=5e-5)
     acts.read(at, shown, gap, 9e-5, "0.09 mm")
-    screen: Any = Asked(at, "Ines", None, "Ines", "yes", "by drawing")
+    screen: Any = Asked(at, "Ines", None, "Ines", "yes", "machinery engineer", "by drawing")
     await flows.accept(screen, task(at))
     assert at.refresh().stops
     await flows.accept(screen, task(at))
     assert screen.titles.count("Ines accepts their own entry?") == 2
     accepted = last(at)
-    assert (accepted.done_by, accepted.own) == ("Ines", True)
+    assert (accepted.done_by, accepted.own, accepted.role) == ("Ines", True, "machinery engineer")
 
 
 async def test_another_person_is_not_warned(tmp_path: Path) -> None:
@@ -152,7 +152,7 @@ async def test_another_person_is_not_warned(tmp_path: Path) -> None:
     shown = task(at)
     gap = replace(next(each for each in shown.readings if each.what == "gap"), high=5e-5)
     acts.read(at, shown, gap, 9e-5, "0.09 mm")
-    screen: Any = Asked(at, "Tomas", "by drawing")
+    screen: Any = Asked(at, "Tomas", "lead", "by drawing")
     await flows.accept(screen, task(at))
     accepted = last(at)
     assert (accepted.done_by, accepted.own) == ("Tomas", False)
@@ -184,6 +184,6 @@ async def test_only_batches_of_the_lubricant_chosen_are_offered(tmp_path: Path) 
 
     joint: Any = at.assessment.plan.find("joint", "head")
     screen: Any = Seen(at, "molybdenum disulfide paste", "B7")
-    assert await _lubricant(screen, task(at), joint) == ("molybdenum disulfide paste", "B7")
+    assert await _lubricant(screen, task(at), joint) == ("molybdenum disulfide paste", "B7", "")
     assert "B7" in offered[-1]
     assert "C3" not in offered[-1]

@@ -111,10 +111,14 @@ def _counted(step: Step, place: int, plan: Plan, bench: Bench, ctx: Context) -> 
 
 def _counted_item(item: Item, step: Step, bench: Bench, ctx: Context) -> None:
     title, basis = f"Counted out: {item.title}", COMMON
-    count = item.quantity if item.quantity is not None else "all"
+    went_in = ctx.observed.get(step.id, f"counted in:{item.id}")
+    planned = (
+        int(went_in) if isinstance(went_in, int | float) else item.quantity
+    )  # what went in comes out, whatever was planned
+    count = planned if planned is not None else "all"
     entered = ctx.observed.get(step.id, f"counted:{item.id}")
-    if isinstance(entered, int | float) and item.quantity is not None:
-        if entered == item.quantity:
+    if isinstance(entered, int | float) and planned is not None:
+        if entered == planned:
             bench.passes("count_out", title, basis, f"{entered:g} of {count} counted out")
         else:
             bench.fails("count_out", title, basis, f"{entered:g} of {count} counted out: do not close")

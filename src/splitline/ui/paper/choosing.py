@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -13,6 +14,7 @@ from splitline.ui.paper.table import Filled, PaperSheet
 from splitline.ui.work import asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.flow_set_up import SetUp, ask_set_up
+from splitline.ui.work.task import LISTED, SWAPPED, UNKNOWN, Pairing
 
 if TYPE_CHECKING:
     from splitline.ui.paper.screen import PaperScreen
@@ -64,4 +66,22 @@ async def opened(
             return None
         with_tools = sheet_of(screen.now, key, tuple(given.tool.split(JOINED)))
         sheet = replace(with_tools or sheet, set_up=True, task=sheet.task)
-    return sheet, Filled(at, person), given
+    pairing = await _pairing(screen, sheet, given)
+    return (replace(sheet, pairing=pairing), Filled(at, person), given) if pairing is not None else None
+
+
+async def _pairing(screen: PaperScreen, sheet: PaperSheet, given: SetUp | None) -> Pairing | None:
+    """Which of two tools was on which fastener of a step, asked where several pulled at once. None: somebody went back."""
+    own = screen.now.set_up(sheet.task.joint, sheet.task.pass_) if screen.now is not None else None
+    tools = (given.tool if given is not None else own.tool if own is not None else "").split(JOINED)
+    steps = Counter(row.place for row in sheet.rows if row.act == "tighten")
+    if len(tools) < 2 or max(steps.values(), default=0) != len(tools):
+        return UNKNOWN
+    listed, swapped = " + ".join(tools), " + ".join(reversed(tools))
+    choices = [
+        Choice(LISTED, listed, "in the order of the numbers"),
+        Choice(SWAPPED, swapped, "the other way round"),
+        Choice(UNKNOWN, "Not noted", "goes on record so"),
+    ]
+    found = await screen.ask(ChoiceScreen("Which tool on which number of a step", choices))
+    return next((each for each in (LISTED, SWAPPED, UNKNOWN) if each == found), None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from splitline.record.order import StepState
 from splitline.ui.paper.table import TRAVEL, PaperRow, PaperSheet
-from splitline.ui.work.lift_readings import TRIAL
+from splitline.ui.work.lift_readings import TRIAL, limits_of_leg
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_fit import alike, mounted, sequence
@@ -85,9 +85,18 @@ def _lift(now: Now, state: StepState, task: Task) -> tuple[PaperRow, ...]:
     locked = refused if task.answers[:1] and task.answers[0].id == "accept-plan" else ""
     others = [name for name in wanted if not enterable(name)]
     locked = locked or (f"the planner still owes: {', '.join(others)}" if others else "")
-    reads = [PaperRow(each.what, each.what, limits={each.what: each}) for each in task.readings]
+    reads = [PaperRow(each.what, each.what, limits={each.what: each}) for each in task.readings if not each.legs]
+    reads += _leg_rows(now, state, task)
     trial = () if tried(now, state.plan.id) else (PaperRow(TRIAL, "trial lift, hung well", TRIAL, locked),)
     return (*before, *tags, *reads, *trial, PaperRow("done", "lift done", "done", after.locked or locked))
+
+
+def _leg_rows(now: Now, state: StepState, task: Task) -> list[PaperRow]:
+    """A line a leg, where something is read in legs."""
+    result = now.assessment.find("lift", state.plan.item)
+    legs = range(1, max((each.legs for each in task.readings), default=0) + 1)
+    each_leg = [(n, limits_of_leg(result, n, now.system)) for n in legs]
+    return [PaperRow(f"leg {n}", f"leg {n}, load", at=f"leg {n}", limits={own.what: own}) for n, own in each_leg]
 
 
 def _push_in(now: Now, state: StepState, task: Task) -> tuple[PaperRow, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Awaitable, Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import ClassVar
 
@@ -384,6 +385,8 @@ class PaperScreen(Offers):
         if not found:
             self._say("nothing is filled in yet", "near")
             return
+        if not await store.instruments(self, found):
+            return
         lines = store.summary(sheet, filled, found, self.set_up)
         count = len(found) + (self.set_up is not None and sheet.set_up)
         outside = any(todo.judged is not None and todo.judged.outside for todo in found)
@@ -411,7 +414,7 @@ class PaperScreen(Offers):
         self.now = self.desk.refresh()
         if why:
             fresh = sheet_of(self.now, sheet.key)
-            self.sheet = fresh or sheet
+            self.sheet = replace(fresh, pairing=sheet.pairing) if fresh is not None else sheet
             if self.sheet.set_up is False:
                 self.set_up = None
             self._show()

@@ -6,6 +6,7 @@ import uuid
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from splitline.errors import RecordError
 from splitline.record.entry import AS_FOUND
@@ -14,12 +15,16 @@ from splitline.ui.paper.joints import pass_task
 from splitline.ui.paper.table import COUNT, MOVED, TRAVEL, Filled, Judged, PaperRow, PaperSheet, judge
 from splitline.ui.work import acts
 from splitline.ui.work.desk import After, Desk
+from splitline.ui.work.flow_instrument import taken
 from splitline.ui.work.flow_set_up import SetUp
 from splitline.ui.work.gate import check_gate
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Task
 from splitline.ui.work.tasks_item import item_task
 from splitline.units import System
+
+if TYPE_CHECKING:
+    from splitline.ui.paper.screen import PaperScreen
 
 _MOST = 5  # readings outside their limits that are named one by one
 
@@ -90,9 +95,9 @@ def begin(desk: Desk, sheet: PaperSheet, given: SetUp | None, at: datetime, by: 
     made = int(desk.stand_plan())
     if given is not None and sheet.set_up:
         _as_done(
-            desk, at, by,
+            desk, sheet, at, by,
             lambda: acts.set_up(
-                desk, sheet.task, given.lubricant, given.batch, given.tool, given.serial, given.due
+                desk, sheet.task, given.lubricant, given.batch, given.tool, given.serial, given.due, given.why
             ),
         )  # fmt: skip
         made += 1
@@ -101,15 +106,31 @@ def begin(desk: Desk, sheet: PaperSheet, given: SetUp | None, at: datetime, by: 
 
 def carry_out(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
     """Store one entry; what was stored, in words. RecordError: it was not, and why."""
-    return _as_done(desk, todo.at, todo.by, lambda: _act(desk, sheet, todo))
+    return _as_done(desk, sheet, todo.at, todo.by, lambda: _act(desk, sheet, todo))
 
 
-def _as_done(desk: Desk, at: datetime, by: str, act: Callable[[], str]) -> str:
-    before, desk.after = desk.after, After(at, by)
+async def instruments(screen: PaperScreen, found: list[Todo]) -> bool:
+    """What every kind of reading was taken with, asked once each and person; False: somebody went back."""
+    for todo in found:
+        limits = todo.rows[0].limits.get(todo.read)
+        if todo.what != "read" or limits is None:
+            continue
+        before, screen.desk.after = screen.desk.after, After(todo.at, todo.by)
+        try:
+            if not await taken(screen, limits):
+                return False
+        finally:
+            screen.desk.after = before
+    return True
+
+
+def _as_done(desk: Desk, sheet: PaperSheet, at: datetime, by: str, act: Callable[[], str]) -> str:
+    before, pairing = desk.after, desk.pairing
+    desk.after, desk.pairing = After(at, by), sheet.pairing
     try:
         return act()
     finally:
-        desk.after = before
+        desk.after, desk.pairing = before, pairing
 
 
 def _act(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
@@ -167,9 +188,15 @@ def _ready(task: Task, act: str) -> None:
 def _read(desk: Desk, sheet: PaperSheet, todo: Todo) -> str:
     row, judged = todo.rows[0], todo.judged
     limits = row.limits.get(todo.read)
+    task = replace(sheet.task, part=row.part or sheet.task.part)
+    if row.reads:  # of a step of the order of work: its own task tells what is read now, and by what it is judged
+        now = desk.refresh()
+        task = item_task(_state(now, sheet, row), now, ())
+        limits = next((each for each in task.readings if each.what == todo.read), None)
+        if limits is None:
+            raise RecordError(f"{row.label}: not yet, by the time given; nothing was stored")
     if judged is None or judged.value is None or limits is None:
         raise RecordError(f"{todo.read}: the value cannot be read; nothing was stored")
-    task = replace(sheet.task, part=row.part or sheet.task.part)
     strike = desk.refresh().last_strike
     same = (task.item, task.pass_, task.part, row.bolt, limits.what, todo.where, judged.typed, todo.at, todo.by, strike)
     uid = uuid.uuid5(uuid.NAMESPACE_OID, "paper " + repr(same)).hex  # the same line of the same sheet, twice, is once

@@ -9,7 +9,7 @@ from typing import Literal
 
 from splitline.errors import UnitsError
 from splitline.ui.work.asks import far_off, limits_said, units_of, value_of
-from splitline.ui.work.task import Limits, Task
+from splitline.ui.work.task import UNKNOWN, Limits, Pairing, Task
 from splitline.units import System
 
 Kind = Literal["pass", "readings", "item"]
@@ -33,6 +33,7 @@ class PaperRow:
     words: str = ""  # what is written instead of a figure
     part: str = ""  # number of a mounting step, or id of a step of the order of work
     sign: str = ""  # hold or witness: the name is that of who signed, and not filled down
+    reads: bool = False  # its readings belong to the step its part names, and are judged as they stand then
     needs: tuple[str, ...] = ()  # readings without which it cannot be done
 
     @property
@@ -55,6 +56,7 @@ class PaperSheet:
     facts: tuple[tuple[str, str], ...] = ()
     finish: bool = False  # a finishing round: a nut moved or did not
     set_up: bool = False  # lubricant and tool are to be entered first
+    pairing: Pairing = UNKNOWN  # how two tools sat on the fasteners of a step, as far as somebody knows
 
     def row(self, key: str) -> PaperRow | None:
         """The row of this key."""

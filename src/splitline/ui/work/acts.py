@@ -6,6 +6,7 @@ RecordError: nothing was stored, and why. With ``desk.after`` set, what is store
 from __future__ import annotations
 
 import uuid
+from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
@@ -18,6 +19,7 @@ from splitline.record.entry import (
     AS_FOUND,
     WITNESS,
     Accepted,
+    Entry,
     Measured,
     Note,
     SetAside,
@@ -32,10 +34,11 @@ from splitline.record.progress import brought_back, check_bolts, concession, joi
 from splitline.record.stops import check_accept, check_open
 from splitline.record.struck import check_strike, live
 from splitline.record.tools import check_hands
-from splitline.ui.work.counts import miscount
+from splitline.ui.work.counts import counted_in, miscount
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.gate import ACCEPTED, check_gate
 from splitline.ui.work.holds import check_mounting
+from splitline.ui.work.instruments import NOT_NOTED, kind_of
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_fit import alike
 from splitline.ui.work.values import tools_said
@@ -51,7 +54,7 @@ def bolts_said(bolts: tuple[int, ...], noun: str = "stud") -> str:
     return f"{noun}{'s' if len(bolts) > 1 else ''} {' + '.join(map(str, bolts))}"
 
 
-def _done(desk: Desk, person: str = "") -> dict[str, Any]:
+def stamped(desk: Desk, person: str = "") -> dict[str, Any]:
     """When and by whom: now and here, or as a paper sheet says. ``person``: who signs, where it is somebody else."""
     after = desk.after
     return {
@@ -81,7 +84,7 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
         raise RecordError(f"{lost}; nothing was stored")
     entry = Tightened(
         uid=desk.uid(task.key),
-        **_done(desk),
+        **stamped(desk),
         joint=task.joint,
         pass_=task.pass_,
         step=task.place,
@@ -97,6 +100,8 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
         moved=moved,
         shown=task.shown,
         crew=desk.person,
+        pulled_with=task.pulled_with,
+        pressures=task.pressures,
     )
     part = part_of(joint, step.plan.passes, step.plan.bolts)
 
@@ -125,7 +130,7 @@ def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> st
         raise RecordError(f"there are no {task.noun}s to set aside; nothing was stored")
     part = part_of(joint, step.plan.passes, step.plan.bolts)
     entry = SetAside(
-        uid=desk.uid(f"aside {task.key} {bolts}"), **_done(desk), joint=task.joint, pass_=task.pass_, bolts=bolts,
+        uid=desk.uid(f"aside {task.key} {bolts}"), **stamped(desk), joint=task.joint, pass_=task.pass_, bolts=bolts,
         reason=reason,
     )  # fmt: skip
 
@@ -137,7 +142,7 @@ def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> st
     return f"set aside: {bolts_said(bolts, task.noun)}, {reason}. Pass {task.pass_} stays open"
 
 
-def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
+def concede(desk: Desk, task: Task, person: str, reason: str, role: str = "") -> str:
     """A named person lets bolts that were set aside stay so in this pass."""
     joint = desk.job.joint(task.joint)
     if joint is None:
@@ -149,12 +154,12 @@ def concede(desk: Desk, task: Task, person: str, reason: str) -> str:
     for number in numbers:
         desk.store(
             Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=concession(number),
-                     reason=reason)
+                     reason=reason, role=role)
         )  # fmt: skip
     return f"accepted by {person}: {bolts_said(task.bolts, task.noun)} stay set aside in pass {task.pass_}"
 
 
-def bring_back(desk: Desk, task: Task, number: int, person: str, reason: str) -> str:
+def bring_back(desk: Desk, task: Task, number: int, person: str, reason: str, role: str = "") -> str:
     """A named person brings bolts accepted as set aside by entry ``number`` back into the instruction."""
     joint = desk.job.joint(task.joint or task.item)
 
@@ -166,8 +171,9 @@ def bring_back(desk: Desk, task: Task, number: int, person: str, reason: str) ->
     if not bolts or not reason.strip() or not person.strip():
         raise RecordError("nothing is left out by this entry, or name or reason is missing; nothing was stored")
     entry = Accepted(
-        uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=brought_back(number), reason=reason
-    )
+        uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=brought_back(number), reason=reason,
+        role=role,
+    )  # fmt: skip
 
     def check(record: Record) -> None:
         if not left(record):
@@ -177,13 +183,18 @@ def bring_back(desk: Desk, task: Task, number: int, person: str, reason: str) ->
     return f"brought back by {person}: {bolts_said(bolts, task.noun)}, {reason}"
 
 
-def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None) -> str:
-    """Lubricant and tool of this pass, asked once and locked."""
+def set_up(
+    desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None, why: str = ""
+) -> str:
+    """Lubricant and tool of this pass, asked once and locked. ``why``: the reason of a batch that was not on this joint."""
+    uid = desk.uid(task.key) if task.kind == "set-up" else uuid.uuid4().hex
+    earlier = (e for e in desk.journal.refresh().entries if e.uid != uid)
+    before = other_batch(earlier, task.joint, lubricant, batch)
     plan = task.step.plan if task.step is not None else StepPlan("", kind="joint", item=task.joint)
     check_gate(desk.refresh(), plan)
     entry = Signed(
-        uid=desk.uid(task.key) if task.kind == "set-up" else uuid.uuid4().hex,
-        **_done(desk),
+        uid=uid,
+        **stamped(desk),
         act="set-up",
         step=task.step.plan.id if task.step else "",
         joint=task.joint,
@@ -194,6 +205,8 @@ def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial
         serial=serial,
         calibration_due=due,
         crew=desk.person,
+        batch_before=before,
+        reason=why if before else "",
     )
 
     def check(record: Record) -> None:
@@ -201,7 +214,18 @@ def set_up(desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial
             _workable(desk, record, task.step.plan.id)
 
     desk.store(entry, check)
-    return f"set up: {lubricant}, batch {batch}; {tools_said(tool, serial)}"
+    changed = f", {before} BEFORE" if before else ""
+    return f"set up: {lubricant}, batch {batch}{changed}; {tools_said(tool, serial)}"
+
+
+def other_batch(entries: Iterable[Entry], joint: str, lubricant: str, batch: str) -> str:
+    """The last batch of this lubricant on this joint, where ``batch`` was never on it; "" where it was, or none."""
+    own = [
+        e.batch
+        for e in live(entries)
+        if isinstance(e, Signed) and (e.act, e.joint, e.lubricant) == ("set-up", joint, lubricant) and e.batch
+    ]
+    return own[-1] if own and batch not in own else ""
 
 
 def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = "") -> str:
@@ -214,7 +238,7 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
     record = desk.journal.refresh()
     entry = Signed(
         uid=desk.uid(f"{act} {task.key}"),
-        **_done(desk, person),
+        **stamped(desk, person),
         act=act,
         step=plan.id,
         role={"hold": plan.hold, WITNESS: plan.witness, ABSENT: plan.witness}.get(act, ""),
@@ -259,10 +283,14 @@ def read(
     at: str = "",
     uid: str = "",
 ) -> str:
-    """A reading, judged at once. ``uid``: of a reading that may be given in again, off the same paper sheet."""
+    """A reading, judged at once, with the instrument taken for such readings in this sitting.
+
+    ``uid``: of a reading that may be given in again, off the same paper sheet.
+    """
+    tool = desk.instruments.get((desk.hand, kind_of(limits)), NOT_NOTED)
     entry = Measured(
         uid=uid or uuid.uuid4().hex,
-        **_done(desk),
+        **stamped(desk),
         item=task.item or (task.step.plan.id if task.step else "job"),
         what=limits.what,
         at=at,
@@ -274,6 +302,9 @@ def read(
         typed=typed,
         low=limits.low,
         high=limits.high,
+        instrument=tool.name,
+        serial=tool.serial,
+        calibration_due=tool.due,
     )
     desk.store(entry)
     where = f" of {task.noun} {bolt}" if bolt else ""
@@ -290,23 +321,26 @@ def read(
 def count_out(desk: Desk, task: Task, item: str, number: int) -> str:
     """Parts of an item counted out before closing."""
     step = task.step.plan.id if task.step else ""
-    entry = Signed(uid=uuid.uuid4().hex, **_done(desk), act="count-out", step=step, role=item, count=number)
+    entry = Signed(uid=uuid.uuid4().hex, **stamped(desk), act="count-out", step=step, role=item, count=number)
     desk.store(entry)
     found = next((each for each in desk.assessment.plan.items if each.id == item), None)
     title = found.title if found is not None else item
-    if found is not None and found.quantity is not None and number != found.quantity:
-        return f"{title}: {miscount(number, found.quantity)}"
+    wanted = counted_in(live(desk.journal.refresh().entries)).get(item, found.quantity if found is not None else None)
+    if wanted is not None and number != wanted:
+        return f"{title}: {miscount(number, wanted)}"
     return f"stored: {number} out, {title}"
 
 
 def tag(desk: Desk, task: Task, name: str, text: str) -> str:
     """Words only the job knows: the tag of a sling."""
     step = task.step.plan.id if task.step else ""
-    desk.store(Signed(uid=uuid.uuid4().hex, **_done(desk), act="tag", step=step, role=name, statement=text))
+    desk.store(Signed(uid=uuid.uuid4().hex, **stamped(desk), act="tag", step=step, role=name, statement=text))
     return f"stored: {name} {text}"
 
 
-def accept_plan(desk: Desk, task: Task, keys: tuple[str, ...], person: str, why: str, item: str = "") -> str:
+def accept_plan(
+    desk: Desk, task: Task, keys: tuple[str, ...], person: str, why: str, item: str = "", role: str = ""
+) -> str:
     """A named person lets work go on by a plan with checks that fail or cannot be made.
 
     ``item``: whose checks, where it is not the task's item but its step.
@@ -320,6 +354,7 @@ def accept_plan(desk: Desk, task: Task, keys: tuple[str, ...], person: str, why:
             item=item or task.item or (task.step.plan.id if task.step is not None else ""),
             checks=tuple(sorted(set(keys))),
             text=why,
+            role=role,
         )
     )
     return f"accepted by {person}: {why}"
@@ -338,9 +373,10 @@ def strike(desk: Desk, number: int, reason: str) -> str:
     return f"entry {number} is struck: {reason}"
 
 
-def accept(desk: Desk, stop: str, person: str, reason: str, own: bool = False) -> str:
+def accept(desk: Desk, stop: str, person: str, reason: str, own: bool = False, role: str = "") -> str:
     """A named person takes the responsibility for a stop; ``own``: for their own entry, warned of that."""
-    entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason, own=own)
+    entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason, own=own,
+                     role=role)  # fmt: skip
     desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry, desk.people))
     return f"accepted by {person}: {reason}"
 

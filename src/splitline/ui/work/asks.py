@@ -18,6 +18,7 @@ from splitline.ui.work.text import TextScreen
 from splitline.units import KINDS, System, as_read, read, show
 
 if TYPE_CHECKING:
+    from splitline.record.job import Job
     from splitline.ui.work.asking import Question
     from splitline.ui.work.desk import Desk
     from splitline.ui.work.now import Now
@@ -89,6 +90,27 @@ async def signer(screen: Asker, title: str, lines: Sequence[tuple[str, str]] = (
             return owner  # under the name the PIN stands for, however it was typed
         said = [(f"That is not {person}'s PIN. Nothing was signed.", "fails")]
     return None if pins.asks(person) else person
+
+
+ROLES = ("supervisor",)  # where the plan names none; common practice, no published source
+
+
+def roles_of(job: Job) -> tuple[str, ...]:
+    """Roles the plan's hold and witness points name."""
+    named = [role for step in job.steps for role in (step.hold, step.witness) if role]
+    return tuple(dict.fromkeys(named)) or ROLES
+
+
+async def role(screen: Asker, person: str) -> str | None:
+    """As whom somebody accepts; asked once a person and sitting."""
+    known = screen.desk.roles.get(person)
+    if known:
+        return known
+    lines = ((f"It goes on record beside the name; {person} answers for it in this role.", "dim"),)
+    found = await reason(screen, f"{person} accepts as", roles_of(screen.desk.job), lines)
+    if found:
+        screen.desk.roles[person] = found
+    return found
 
 
 async def reason(screen: Asker, title: str, usual: Sequence[str], lines: Sequence[tuple[str, str]] = ()) -> str | None:
@@ -212,6 +234,12 @@ async def bolt(
 
     text = await screen.ask(PadScreen(f"Number of the {noun}", check=wrong))
     return int(text) if text else None
+
+
+async def leg(screen: Asker, legs: int) -> int | None:
+    """Which leg of a lift."""
+    found = await screen.ask(ChoiceScreen("Which leg", [Choice(str(n), f"Leg {n}") for n in range(1, legs + 1)]))
+    return int(found) if found else None
 
 
 async def where(screen: Asker, title: str) -> str | None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from splitline.record.entry import Signed
+from splitline.record.entry import Entry, Signed
 from splitline.record.order import StepState
 from splitline.ui.work.now import Now
 
@@ -36,11 +37,18 @@ def counts_open(now: Now, step: str) -> tuple[ToCount, ...]:
     named = {check.part for check in checks}
     entries = [e for e in now.alive if isinstance(e, Signed) and e.act == "count-out" and e.step == step]
     counted = {e.role: e.count for e in entries}
-    return tuple(
-        ToCount(item.id, item.title, item.quantity or 1, counted.get(item.id), item.quantity is None)
-        for item in now.assessment.plan.items
-        if item.id in named and not (item.quantity is None and counted.get(item.id, 0) > 0)
-    )
+    went_in = counted_in(now.alive)
+    found = []
+    for item in now.assessment.plan.items:
+        wanted = went_in.get(item.id, item.quantity)
+        if item.id in named and not (wanted is None and counted.get(item.id, 0) > 0):
+            found.append(ToCount(item.id, item.title, wanted or 1, counted.get(item.id), wanted is None))
+    return tuple(found)
+
+
+def counted_in(alive: Iterable[Entry]) -> dict[str, int]:
+    """How many of each item went in, by the last count of it: as many must come out."""
+    return {e.role: e.count for e in alive if isinstance(e, Signed) and e.act == "count-in"}
 
 
 def count_lines(items: tuple[ToCount, ...]) -> tuple[tuple[str, str], ...]:
@@ -58,7 +66,7 @@ def miscount(counted: int, wanted: int) -> str:
     if counted < wanted:
         left = wanted - counted
         return f"{counted} of {wanted} are out, {left} STILL INSIDE. Nothing is closed before all are found"
-    return f"{counted} are out, the plan knows of {wanted}. Count again; nothing is closed before it agrees"
+    return f"{counted} are out, {wanted} were to come. Count again; nothing is closed before it agrees"
 
 
 def how_many(item: ToCount) -> str:

@@ -30,9 +30,10 @@ from splitline.record.stops import Stop, open_stops
 from splitline.record.struck import live
 from splitline.record.windows import window_state
 from splitline.ui.work import seat
+from splitline.ui.work.instruments import Instrument
 from splitline.ui.work.now import Now
 from splitline.ui.work.observed import observed_of
-from splitline.ui.work.task import Task
+from splitline.ui.work.task import LISTED, Pairing, Task
 from splitline.ui.work.tasks import task_now
 from splitline.ui.work.values import instructed
 
@@ -66,10 +67,13 @@ class Desk:
         self.view_only = view_only
         self.tablet = seat.client()
         self.client = client or f"{self.tablet}/{uuid.uuid4().hex}"
-        self.journal = Journal(self.path, clock, patience=PATIENCE, tick=tick)
+        self.journal = Journal(self.path, clock, patience=PATIENCE, tick=tick, device=seat.device())
         self.person = ""
         self.chosen = ""  # step picked by hand
         self.after: After | None = None  # entering from paper
+        self.instruments: dict[tuple[str, str], Instrument] = {}  # by person and kind of reading, in this sitting
+        self.roles: dict[str, str] = {}  # as whom a person accepted in this sitting
+        self.pairing: Pairing = LISTED  # how this crew's tools sit on the fasteners of one step
         self._assessor = assessor
         self._claims: Claims | None = None
         self._mine: Claim | None = None
@@ -204,6 +208,11 @@ class Desk:
         now = self.refresh()
         return now, task_now(now)
 
+    @property
+    def hand(self) -> str:
+        """Whose hands an act is: the person at the screen, or the one on the paper sheet."""
+        return self.after.by if self.after else self.person
+
     def moment(self) -> datetime:
         """The time that is judged by: now, or when it was done where a paper sheet is entered."""
         return self.after.at if self.after else self.clock()
@@ -233,6 +242,7 @@ class Desk:
             mine=self._mine,
             chosen=self.chosen,
             view_only=self.view_only,
+            pairing=self.pairing,
             problems=self.problems,
             planned=self.planned,
         )

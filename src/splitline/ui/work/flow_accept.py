@@ -22,9 +22,10 @@ async def concede(screen: WorkScreen, task: Task) -> None:
     """A named person lets studs set aside stay so."""
     said = ((f"The joint then has fewer tight {task.noun}s than planned. Ask who may decide this.", "caution"),)
     person = await asks.signer(screen, "Who accepts this", said)
-    why = await asks.reason(screen, "Why", ACCEPT) if person else None
-    if person and why:
-        screen.act(lambda: acts.concede(screen.desk, task, person, why))
+    role = await asks.role(screen, person) if person else None
+    why = await asks.reason(screen, "Why", ACCEPT) if role else None
+    if person and role and why:
+        screen.act(lambda: acts.concede(screen.desk, task, person, why, role))
 
 
 async def bring_back(screen: WorkScreen, task: Task) -> None:
@@ -40,9 +41,10 @@ async def bring_back(screen: WorkScreen, task: Task) -> None:
     said = next(choice.label for choice in choices if choice.value == found)
     lines = ((f"{said}: instructed again from the pass it was set aside in, pass by pass.", "strong"),)
     person = await asks.signer(screen, "Who brings it back", lines)
-    why = await asks.reason(screen, "Why", BACK, lines) if person else None
-    if person and why:
-        screen.act(lambda: acts.bring_back(screen.desk, task, int(found), person, why))
+    role = await asks.role(screen, person) if person else None
+    why = await asks.reason(screen, "Why", BACK, lines) if role else None
+    if person and role and why:
+        screen.act(lambda: acts.bring_back(screen.desk, task, int(found), person, why, role))
 
 
 async def accept(screen: WorkScreen, task: Task) -> None:
@@ -60,9 +62,10 @@ async def accept(screen: WorkScreen, task: Task) -> None:
         )
         if not await asks.sure(screen, f"{person} accepts their own entry?", "Accept all the same", said):
             return
-    why = await asks.reason(screen, "Why", ACCEPT, ((text, "strong"),)) if person else None
-    if person and why:
-        screen.act(lambda: acts.accept(screen.desk, task.stop, person, why, own))
+    role = await asks.role(screen, person) if person else None
+    why = await asks.reason(screen, "Why", ACCEPT, ((text, "strong"),)) if role else None
+    if person and role and why:
+        screen.act(lambda: acts.accept(screen.desk, task.stop, person, why, own, role))
 
 
 async def accept_plan(screen: WorkScreen, task: Task) -> None:
@@ -73,11 +76,12 @@ async def accept_plan(screen: WorkScreen, task: Task) -> None:
     more = len(checks) - MOST
     lines += ((f"and {more} more", "near"),) if more > 0 else ()
     person = await asks.signer(screen, "Who accepts this", lines)
-    why = await asks.reason(screen, "Why", ACCEPT, lines) if person else None
-    if person and why:
+    role = await asks.role(screen, person) if person else None
+    why = await asks.reason(screen, "Why", ACCEPT, lines) if role else None
+    if person and role and why:
         for ward in wards:
             keys = tuple(check.key for check in ward.wrong)
-            if not screen.act(partial(acts.accept_plan, screen.desk, task, keys, person, why, ward.id)):
+            if not screen.act(partial(acts.accept_plan, screen.desk, task, keys, person, why, ward.id, role)):
                 return
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from splitline.assess.cautions import trial_lift
 from splitline.ui.work import acts, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
+from splitline.ui.work.flow_instrument import taken
 from splitline.ui.work.lift_readings import TILT, TRIAL, must_trim, tilt_read
 from splitline.ui.work.reasons import SET_DOWN
 from splitline.ui.work.task import Task
@@ -54,6 +55,8 @@ async def _tilt(screen: WorkScreen, task: Task) -> bool:
     if tilt_read(now, task.item, step.plan.id):
         return True
     limits = next(each for each in task.readings if each.what == TILT)
+    if not await taken(screen, limits):
+        return False
     value = await asks.amount(screen, limits, "Tilt after trimming, spirit level on the face")
     if value is None:
         return False

@@ -31,6 +31,7 @@ class SetUp:
     tool: str
     serial: str
     due: date
+    why: str = ""  # of a batch that was not on this joint
 
 
 async def set_up(screen: WorkScreen, task: Task) -> None:
@@ -38,7 +39,9 @@ async def set_up(screen: WorkScreen, task: Task) -> None:
     found = await ask_set_up(screen, task)
     if found is not None:
         screen.act(
-            lambda: acts.set_up(screen.desk, task, found.lubricant, found.batch, found.tool, found.serial, found.due)
+            lambda: acts.set_up(
+                screen.desk, task, found.lubricant, found.batch, found.tool, found.serial, found.due, found.why
+            )
         )
 
 
@@ -56,13 +59,13 @@ async def ask_set_up(screen: Asker, task: Task) -> SetUp | None:
             return None
         if again == AGAIN:
             return _as_before(before)
-    stuff = (first.lubricant, first.batch) if first else await _lubricant(screen, task, joint)
+    stuff = (first.lubricant, first.batch, first.reason) if first else await _lubricant(screen, task, joint)
     tools = await _tools(screen, task, joint) if stuff is not None else None
     if stuff is None or tools is None or not await _free(screen, tuple((each[0], each[1]) for each in tools)):
         return None
     name = JOINED.join(each[0] for each in tools)
     serial = JOINED.join(each[1] for each in tools)
-    return SetUp(stuff[0], stuff[1], name, serial, min(each[2] for each in tools))
+    return SetUp(stuff[0], stuff[1], name, serial, min(each[2] for each in tools), stuff[2])
 
 
 async def _free(screen: Asker, tools: tuple[tuple[str, str], ...]) -> bool:
@@ -95,6 +98,7 @@ def _open_passes(screen: Asker) -> set[tuple[str, str]]:
 
 
 AGAIN = "again"
+BATCH = ("the tin was empty", "the old batch is out of date", "the old tin was dirty", "the old batch is not at hand")
 
 
 def _before(screen: Asker, task: Task) -> Signed | None:
@@ -134,7 +138,8 @@ def _as_before(before: Signed) -> SetUp:
     return SetUp(before.lubricant, before.batch, before.tool, before.serial, before.calibration_due)
 
 
-async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str] | None:
+async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str, str] | None:
+    """Lubricant, its batch, and why the batch is another one than was on this joint."""
     planned = joint.friction.lubricant if joint.friction and joint.friction.lubricant else ""
     title = "Lubricant on thread and nut face"
     choices = [Choice(planned, planned, "as planned")] if planned else _used_here(screen, joint.id)
@@ -144,8 +149,12 @@ async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str]
         lubricant = await screen.ask(ChoiceScreen(title, [*choices, other]))
     if lubricant == asks.OTHER:
         lubricant = await screen.ask(TextScreen(title, _meant(joint, planned)))
-    if lubricant is None:
-        return None
+    found = await ask_batch(screen, joint.id, lubricant) if lubricant is not None else None
+    return (lubricant, *found) if lubricant is not None and found is not None else None
+
+
+async def ask_batch(screen: Asker, joint: str, lubricant: str) -> tuple[str, str] | None:
+    """The batch of a lubricant; where another one was on this joint, why. None: somebody went back."""
     before = [
         e.batch
         for e in (screen.now.alive if screen.now else ())
@@ -161,7 +170,17 @@ async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str]
         batch = await screen.ask(
             TextScreen("Batch of the lubricant", ((f"{lubricant}: as printed on the tin", "dim"),))
         )
-    return (lubricant, batch) if batch else None
+    if not batch:
+        return None
+    other = acts.other_batch(screen.now.alive if screen.now else (), joint, lubricant, batch)
+    if not other:
+        return batch, ""
+    lines = (
+        (f"{lubricant}: batch {other} was on this joint until now, {batch} is another one.", "caution"),
+        ("Friction may differ from batch to batch: the change goes on record with its reason.", ""),
+    )
+    why = await asks.reason(screen, "Why another batch", BATCH, lines)
+    return (batch, why) if why else None
 
 
 def _used_here(screen: Asker, joint: str) -> list[Choice]:

@@ -17,16 +17,17 @@ from splitline.record.entry import (
 from splitline.record.struck import strikes
 from splitline.ui.paper.choosing import ONE_BY_ONE
 from splitline.ui.paper.screen import PaperScreen
-from splitline.ui.work import acts, asks, flow_hold
+from splitline.ui.work import acts, asks, flow_hold, flow_trace
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.counts import counts_open, how_many
 from splitline.ui.work.desk import After
 from splitline.ui.work.entry_words import entry_said
 from splitline.ui.work.flow_accept import accept, accept_plan, bring_back, concede, hands
+from splitline.ui.work.flow_instrument import taken
 from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.flow_set_up import set_up
 from splitline.ui.work.holds import BROKEN
-from splitline.ui.work.lift_readings import TRIAL
+from splitline.ui.work.lift_readings import TRIAL, limits_of_leg
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import (
     ASIDE,
@@ -82,6 +83,13 @@ async def reading(screen: WorkScreen, task: Task) -> None:
         if found is None:
             return
         at = found
+    if limits.legs:
+        leg = await asks.leg(screen, limits.legs)
+        if leg is None or screen.now is None:
+            return
+        at, limits = f"leg {leg}", limits_of_leg(screen.now.assessment.find("lift", task.item), leg, screen.system)
+    if not await taken(screen, limits):
+        return
     title = f"{limits.what}{f' of {task.noun} {number}' if number else ''}{f', {at}' if at else ''}"
     value = await asks.amount(screen, limits, title)
     if value is not None and limits.what in PUSHED:
@@ -297,6 +305,8 @@ async def site(screen: WorkScreen, task: Task) -> None:
             value = await asks.amount(screen, Limits("hook radius", "length"), "Working radius of the crane, measured")
             if value is None:
                 return
+            if not await taken(screen, Limits("hook radius", "length")):
+                return
             screen.act(partial(acts.read, screen.desk, task, Limits("hook radius", "length"), *value))
         elif enterable(need):
             leg = need.split(".")[1]
@@ -367,6 +377,7 @@ def _more(screen: WorkScreen, task: Task) -> list[Choice]:
         choices.append(Choice("witness", "Witness", task.step.plan.witness))
     if task.finish or task.aside or (task.step is not None and task.step.plan.kind not in ("joint", "")):
         choices.append(Choice("reading", "Reading", "of this step"))
+    choices.append(Choice("trace", "Parts, points", "seals, batches, counts in, left to do"))
     paper_words = "back to entering as done" if screen.desk.after else "a filled sheet, as a table"
     choices += [
         Choice("paper", "From paper", paper_words),
@@ -407,4 +418,5 @@ FLOWS = {
     "hold-broken": flow_hold.broke,
     "hold-again": flow_hold.again,
     "accept-plan": accept_plan,
+    "trace": flow_trace.trace,
 }

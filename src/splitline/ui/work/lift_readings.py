@@ -14,6 +14,7 @@ from splitline.units import System, show
 
 TRIAL = "trial"  # act of a signature: it hung clear of the ground and was looked at
 CELL, TILT, UNTRIMMED, RADIUS = "load cell", "tilt", "tilt before trimming", "hook radius"
+LEG = "leg load"
 MRAD = "1 mrad is 1 mm per m on the spirit level"
 
 
@@ -28,6 +29,7 @@ def lift_readings(result: ItemResult | None, system: System, tried: bool) -> tup
             Limits(CELL, "force", low, high),
             Limits(TILT, "angle", typical=MRAD, unit=unit),
             Limits(RADIUS, "length"),
+            *_legs(result),
         )
     allowed = results.get("spigot_tilt", FREE_TILT)
     worst = results.get("axis_tilt_worst", results.get("tilt_worst"))
@@ -36,7 +38,25 @@ def lift_readings(result: ItemResult | None, system: System, tried: bool) -> tup
         found.append(
             Limits(UNTRIMMED, "angle", None, max(worst, allowed), typical=f"{MRAD}; trim with the adjuster", unit=unit)
         )
-    return (*found, Limits(TILT, "angle", None, allowed, typical=MRAD, unit=unit), Limits(RADIUS, "length"))
+    return (
+        *found,
+        Limits(TILT, "angle", None, allowed, typical=MRAD, unit=unit),
+        Limits(RADIUS, "length"),
+        *_legs(result),
+    )
+
+
+def _legs(result: ItemResult | None) -> tuple[Limits, ...]:
+    """What one leg pulls, where something is read in it."""
+    return (Limits(LEG, "force", legs=len(result.legs)),) if result is not None and result.legs else ()
+
+
+def limits_of_leg(result: ItemResult | None, leg: int, system: System) -> Limits:
+    """The reading of one leg: it pulls no more than what its parts must be rated for."""
+    own = next((each for each in (result.legs if result is not None else ()) if each.number == leg), None)
+    if own is None:
+        return Limits(LEG, "force")
+    return Limits(LEG, "force", None, own.governing, typical=f"as planned {own.nominal_said(system)}; hanging still")
 
 
 def at_rest(results: Any) -> tuple[float | None, float | None]:

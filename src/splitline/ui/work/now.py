@@ -15,6 +15,7 @@ from splitline.record.order import StepState
 from splitline.record.stops import Stop
 from splitline.record.tools import taken, taken_said
 from splitline.record.windows import WindowState
+from splitline.ui.work.task import LISTED, Pairing
 from splitline.units import System
 
 
@@ -35,6 +36,7 @@ class Now:
     mine: Claim | None
     chosen: str = ""  # step picked by hand; "": the first that can be worked on
     view_only: bool = False
+    pairing: Pairing = LISTED  # how this crew's tools sit on the fasteners of one step
     problems: tuple[str, ...] = ()  # mistakes of the plan; items with one are left out
     planned: Assessment | None = None  # the plan assessed without anything entered on the job
     trouble: str = ""  # why nothing can be stored here

@@ -54,6 +54,9 @@ def observed_of(plan: Plan, alive: Iterable[Entry], before: Assessment | None = 
             _tools(plan, entry, entered)
         elif isinstance(entry, Signed) and entry.act == "count-out":
             entered[entry.step, f"counted:{entry.role}"] = entry.count
+        elif isinstance(entry, Signed) and entry.act == "count-in":
+            for step in plan.steps:  # it holds wherever the item is counted out again
+                entered[step.id, f"counted in:{entry.role}"] = entry.count
         elif isinstance(entry, Signed) and entry.act == "tag":
             target = kinds.get(entry.step)  # a lift without a step of its own is worked on under its own id
             entered[target[1] if target else entry.step, entry.role] = entry.statement

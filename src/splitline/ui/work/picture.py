@@ -195,6 +195,8 @@ def _headline(task: Task, cells: int, rows: int) -> list[Row]:
     if not out or task.kind not in ("stopped", "sign"):
         return out
     for text, own in task.lines[:REASONS]:  # why, and who signs: as large, where all of it still has room
+        if said in text:
+            continue  # it stands above already
         drawn = letters(text, cells, (rows - len(out) - 1) // LETTER_ROWS)
         if drawn and text:
             out += [(("", ""),), *(((row, own),) for row in drawn)]

@@ -8,6 +8,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import platform
 from pathlib import Path
 
 from splitline.whole_file import write_whole
@@ -19,6 +20,12 @@ PLACE = "SPLITLINE_PLACE"  # a file of that tablet's own
 def client() -> str:
     """Name of this tablet; "" on a terminal."""
     return os.environ.get(CLIENT, "")
+
+
+def device() -> str:
+    """What an entry is made at: this machine by its name, and the tablet on it."""
+    machine, tablet = platform.node() or "this machine", client()
+    return f"tablet {tablet[:6]} at {machine}" if tablet else machine
 
 
 def remembered(plan: Path) -> str:

@@ -9,6 +9,10 @@ from splitline.assess.result import Caution
 from splitline.record.judged import Verdict, judged
 from splitline.record.order import StepState
 
+Pairing = Literal["listed", "swapped", "not noted"]
+LISTED: Pairing = "listed"  # the first tool of the set-up on the first fastener of a step, and so on
+SWAPPED: Pairing = "swapped"
+UNKNOWN: Pairing = "not noted"
 Kind = Literal["stopped", "sign", "set-up", "bolts", "taken", "mounting", "plain", "nothing"]
 
 
@@ -51,6 +55,7 @@ class Limits:
     low: float | None = None
     high: float | None = None
     bolt: bool = False  # of one bolt: ask which
+    legs: int = 0  # of one leg of so many: ask which
     typical: str = ""  # how it is judged, in words
     unit: str = ""  # of the instrument it is read on, where that is not the plan's usual one
 
@@ -89,6 +94,10 @@ class Task:
     doubt: str = ""  # asked back before the step is closed
     wait: float = 0.0  # s a mounting step holds
     sign: str = ""  # hold or witness, where a mounting step asks for a name
+    pulled_with: tuple[
+        str, ...
+    ] = ()  # serial, or name, of the tool told for each of ``bolts``, where several pull at once
+    pressures: tuple[float, ...] = ()  # Pa for each of them, where the tools differ
     noun: str = "stud"  # what the fasteners of the joint are called
     aside: bool = False  # bolts set aside before, offered again
     cautions: tuple[Caution, ...] = ()  # of this very act; never cut

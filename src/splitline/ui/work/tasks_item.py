@@ -13,6 +13,9 @@ from splitline.ui.work.tasks_lift import lift_task
 from splitline.ui.work.tasks_parts import answers, common, title_of
 from splitline.ui.work.tasks_test import test_task
 
+# What can be read in a step that points at nothing, and is no test with readings of its own.
+PLAIN = ("length", "pressure", "time", "temperature", "force", "torque", "angle")
+
 
 def item_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
     """The task of a step that can be worked on."""
@@ -50,7 +53,7 @@ def _plain(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task:
         right=f"step {number} of {len(now.states)}",
         lines=tuple(lines),
         answers=(*answers(step, now), *later),
-        readings=(Limits("length", "length"), Limits("temperature", "temperature"), Limits("force", "force")),
+        readings=tuple(Limits(kind, kind) for kind in PLAIN),
         step=step,
         item=step.plan.item,
     )

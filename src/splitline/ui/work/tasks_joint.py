@@ -9,13 +9,14 @@ from splitline.record.entry import JOINED, Measured
 from splitline.record.job import JointPlan
 from splitline.record.order import StepState
 from splitline.record.progress import PassProgress
+from splitline.record.tools import tools_of
 from splitline.ui import marks
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.gate import shut_task
 from splitline.ui.work.now import Now
 from splitline.ui.work.old_values import OLD, old_said, pulled_otherwise
-from splitline.ui.work.task import Answer, Figure, Kind, Limits, Mark, Task
-from splitline.ui.work.values import Instructed, instructed, nut_lines, tools_said
+from splitline.ui.work.task import LISTED, Answer, Figure, Kind, Limits, Mark, Task
+from splitline.ui.work.values import Instructed, instructed, nut_lines, pairs_of, tools_said
 from splitline.units import show
 
 TAKEN = "▫"
@@ -139,6 +140,7 @@ def _bolts(
     own = now.set_up(whole.id, current.plan.name)
     tools = own.tool.split(JOINED) if own else ()
     values = instructed(now.joint(whole.id), result, current.plan, bolts[0], tools)
+    pairs = pairs_of(result, bolts, tools_of(own) if own else (), now.pairing)
     aside = all(bolt in current.aside for bolt in bolts)
     answers = _answers(current, values, aside)
     noun = f"{whole.noun}{'s' if len(bolts) > 1 else ''}".upper()
@@ -151,12 +153,12 @@ def _bolts(
         figures.append(Figure(caption, large, unit))
     return Task(
         kind="bolts",
-        key=f"{whole.id} {current.plan.name} {bolts} {now.last_strike}",
+        key=f"{whole.id} {current.plan.name} {bolts} {now.last_strike}{'' if now.pairing == LISTED else now.pairing}",
         title=title,
         middle=_heading(whole, current),
         right=f"pull {place} of {len(current.plan.steps)}",
         figures=tuple(figures),
-        lines=_lines(step, whole, current, now, values, rest, bolts),
+        lines=(*_paired(pairs, bolts), *_lines(step, whole, current, now, values, rest, bolts)),
         answers=(*answers, *later),
         readings=readings_of(now, whole.id, values, current.plan.share, bolts[0]),
         marks=_marks(whole.id, current, bolts, rest[0] if rest else (), now),
@@ -170,10 +172,24 @@ def _bolts(
         torque=values.torque if values.set_torque is None else values.set_torque,
         pressure=values.pressure,
         shown=values.shown(now.system),
+        pulled_with=tuple(serial or name for name, serial in pairs),
+        pressures=_each(pairs, values),
         share=current.plan.share,
         finish=current.plan.finish,
         aside=aside,
     )
+
+
+def _paired(pairs: tuple[tuple[str, str], ...], bolts: tuple[int, ...]) -> tuple[tuple[str, str], ...]:
+    """Which tool is told for which fastener: it goes on record so."""
+    said = ", ".join(f"{name} on {bolt}" for (name, _), bolt in zip(pairs, bolts, strict=False))
+    return ((said, "strong"),) if said else ()
+
+
+def _each(pairs: tuple[tuple[str, str], ...], values: Instructed) -> tuple[float, ...]:
+    """The pressure of each fastener's own tool, where the tools differ."""
+    by = dict(values.pressures)
+    return tuple(by[name] for name, _ in pairs) if by and all(name in by for name, _ in pairs) else ()
 
 
 def _answers(current: PassProgress, values: Instructed, aside: bool) -> tuple[Answer, ...]:

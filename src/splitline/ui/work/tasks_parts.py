@@ -6,6 +6,7 @@ from splitline.record.entry import Measured
 from splitline.record.order import StepState
 from splitline.ui.work.counts import count_lines, counts_open, wait_left
 from splitline.ui.work.now import Now
+from splitline.ui.work.seals import seal_lines
 from splitline.ui.work.task import Answer
 from splitline.units import as_read, show
 
@@ -25,6 +26,7 @@ def common(step: StepState, now: Now, counts: bool = True) -> tuple[tuple[str, s
         lines.append((waits, "fails"))
     if counts:
         lines += count_lines(counts_open(now, step.plan.id))
+    lines += seal_lines(now, step.plan)
     return tuple(lines)
 
 

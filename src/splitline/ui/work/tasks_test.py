@@ -80,6 +80,20 @@ def _tested(plan: Step, taken: list[Measured], now: Now) -> Parts:
     return tuple(figures), (end,), lines, False
 
 
+def to_read(plan: Step, now: Now) -> tuple[Limits, ...]:
+    """What a test or a barring over still wants read, first to last; () for a step that is neither."""
+    taken = readings_so_far(now, plan.id)
+    if plan.test is not None:
+        figures, readings, _, _ = _tested(plan, taken, now)
+        del figures
+        first = any(entry.what == AT_START for entry in taken)
+        last = next((each for each in readings if each.what == AT_END), Limits(AT_END, "pressure"))
+        return (last,) if first else (readings[0], last)
+    if plan.bar_over is not None and not any(entry.what == BARRED for entry in taken):
+        return _barred(plan, taken, now)[1]
+    return ()
+
+
 def _barred(plan: Step, taken: list[Measured], now: Now) -> Parts:
     most = plan.bar_over or 0.0
     read = any(entry.what == BARRED for entry in taken)

@@ -9,6 +9,7 @@ from splitline.assess.result import ItemResult
 from splitline.plan.model import Joint
 from splitline.record.entry import JOINED
 from splitline.record.job import PassPlan
+from splitline.ui.work.task import LISTED, UNKNOWN, Pairing
 from splitline.units import System, show, split
 
 
@@ -89,6 +90,24 @@ def instructed(
         pressures=() if alike or not by_pressure else pressures,
         gauge=first.gauge,
     )
+
+
+def pairs_of(
+    result: ItemResult | None, bolts: Sequence[int], tools: Sequence[tuple[str, str]], pairing: Pairing
+) -> tuple[tuple[str, str], ...]:
+    """Tool, by name and serial, of each of ``bolts`` where as many tools pull them at once; () where it is not told.
+
+    ``tools``: those of the set-up, in their order; of unlike sizes only those for this size count.
+    """
+    if len(bolts) < 2 or pairing == UNKNOWN:
+        return ()
+    names = [name for name, _ in tools]
+    if result is not None and result.settings is not None:
+        names = list(result.settings.in_hand(bolts[0], names))
+    own = [each for each in tools if each[0] in names]
+    if len(own) != len(bolts):
+        return ()
+    return tuple(own if pairing == LISTED else reversed(own))
 
 
 def nut_lines(values: Instructed, system: System) -> list[tuple[str, str]]:
