@@ -70,7 +70,7 @@ def test_a_record_without_work_is_a_front_page_and_the_order_of_work(tmp_path: P
     assert [sheet.title for sheet in bundle.sheets] == [
         "As built", "Order of work, as done", "Deviations, remarks, signatures", "Every entry",
     ]  # fmt: skip
-    assert sum(map(len, pages_of(bundle).values())) <= 5
+    assert sum(map(len, pages_of(bundle).values())) <= 4
     said = [
         text_of(cell)
         for block in blocks_of(bundle.sheets[0])

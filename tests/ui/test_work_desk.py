@@ -735,16 +735,16 @@ def test_a_time_limit_about_to_run_out_stands_in_the_middle(tmp_path: Path) -> N
 
 
 def test_a_changed_plan_says_old_and_new_and_marks_what_was_pulled_at_the_old_value(tmp_path: Path) -> None:
-    """25 bar are a tenth of the 250 bar of the target; at a fifth they are the value of another plan."""
+    """25 bar are a tenth of the 250 bar of the target; where the plan now asks less they stay, and are marked."""
     at = started(tmp_path)
     acts.tighten(at, task(at))
-    text = at.path.read_text("utf-8").replace("snug = 0.1", "snug = 0.2").replace('"0.46 mm"', '"0.44 mm"')
+    text = at.path.read_text("utf-8").replace("snug = 0.1", "snug = 0.08").replace('"0.46 mm"', '"0.44 mm"')
     at.path.write_text(text, "utf-8")
     at.load()
     at.stand_plan()
     stopped = task(at)
     said = [line for line, _ in stopped.lines]
-    assert "tightening › snug: was 0.1, now 0.2" in said
+    assert "tightening › snug: was 0.1, now 0.08" in said
     assert "acceptance › stretch_high: was 0.46 mm, now 0.44 mm" in said
     assert "≠ 1 5 pulled in snug at another value than now, the first at 25 bar" in said
     acts.accept(at, stopped.stop, "Aiko", "looked at")
@@ -755,3 +755,22 @@ def test_a_changed_plan_says_old_and_new_and_marks_what_was_pulled_at_the_old_va
     acts.tighten(at, now)
     marks = {mark.bolt: mark.mark for mark in task(at).marks}
     assert (marks[1], marks[2], marks[6]) == ("≠", "✓", "✓")
+
+
+def test_what_was_pulled_to_less_than_the_pass_now_asks_is_pulled_again(tmp_path: Path) -> None:
+    """A tenth of the target is not the fifth that the plan asks now, whatever the pass is called."""
+    at = started(tmp_path)
+    acts.tighten(at, task(at))
+    at.path.write_text(at.path.read_text("utf-8").replace("snug = 0.1", "snug = 0.2"), "utf-8")
+    at.load()
+    at.stand_plan()
+    stopped = task(at)
+    again = "1 5 pulled in snug to less than it asks now, the first at 25 bar: pulled again"
+    assert again in [line for line, _ in stopped.lines]
+    acts.accept(at, stopped.stop, "Aiko", "looked at")
+    now = task(at)
+    assert now.bolts == (1, 5)
+    assert again in [line for line, _ in now.lines]
+    acts.tighten(at, now)
+    assert task(at).bolts == (2, 6)
+    assert not any("pulled again" in line for line, _ in task(at).lines)

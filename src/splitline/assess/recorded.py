@@ -7,7 +7,7 @@ values (:class:`~splitline.assess.settings.JointSettings`).
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -29,7 +29,7 @@ from splitline.record.job import Job
 from splitline.record.journal import Journal, Record
 from splitline.record.paths import beside as paths_beside
 from splitline.record.people import people_of
-from splitline.record.plans import standing
+from splitline.record.plans import in_force, standing
 from splitline.units import System, show
 
 # A set value off by more than this share of what was told is told as set otherwise: a figure of another size, pass or tool
@@ -127,13 +127,21 @@ def _read(draft: Draft, folder: Path) -> PlanRead:
 def told_of(record: Record, path: Path, stands: PlanRead) -> dict[tuple[int, int], ToldAs]:
     """What its own plan tells for each bolt of each pull, by entry and bolt."""
     found: dict[tuple[int, int], ToldAs] = {}
-    plan: PlanRead | None = None if standing(record.entries) is not None else stands
+    by = in_force(record.entries)
+    recorded = standing(record.entries)
     for entry in record.entries:
-        if isinstance(entry, Planned):
-            plan = _plan_of(entry.text, path)
-        elif isinstance(entry, Tightened) and plan is not None:
-            for bolt in entry.bolts:
-                found[entry.number, bolt] = told(entry, bolt, plan)
+        if not isinstance(entry, Tightened):
+            continue
+        own = by[entry.number]
+        plan = stands if recorded is None else _plan_of(own.text, path) if own is not None else None
+        if plan is None:
+            continue
+        for bolt in entry.bolts:
+            as_told = told(entry, bolt, plan)
+            if own is not recorded and not as_told.otherwise:
+                now = told(entry, bolt, stands)
+                as_told = replace(as_told, now=now.text if now.otherwise else "")
+            found[entry.number, bolt] = as_told
     return found
 
 
@@ -164,8 +172,7 @@ def told(entry: Tightened, bolt: int, plan: PlanRead) -> ToldAs:
         for tool, value in (by_tool.items() if len(set(wanted)) > 1 else list(by_tool.items())[:1])
         if value is not None
     )
-    own_pressure = entry.pressures[entry.bolts.index(bolt)] if entry.pressures else entry.pressure
-    was = own_pressure if kind == "pressure" else entry.torque
+    was = entry.pressure_of(bolt) if kind == "pressure" else entry.torque
     if was is None:
         return ToldAs(text)
     otherwise = all(abs(was - value) > APART * abs(value) for value in wanted)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from splitline.record.clock import clock_changes
@@ -16,7 +16,7 @@ from splitline.record.job import Job, JointPlan, PassPlan
 from splitline.record.journal import Record
 from splitline.record.order import StepState, moments, step_states
 from splitline.record.people import NOBODY_KNOWN, People
-from splitline.record.progress import JointProgress, joint_progress
+from splitline.record.progress import JointProgress, PassProgress, joint_progress
 from splitline.record.struck import live, strikes
 from splitline.record.windows import WindowState, window_state
 
@@ -44,6 +44,7 @@ class JointAsBuilt:
     readings: tuple[Measured, ...]  # those of no single bolt
     progress: JointProgress
     counted: tuple[Tightened | Measured, ...] = ()  # every pull and reading that counts, in the order of the record
+    gone: tuple[str, ...] = ()  # passes that hold pulls which no pass of the plan counts any more
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +152,8 @@ def build(
 
 def _joint(joint: JointPlan, alive: tuple[Entry, ...]) -> JointAsBuilt:
     progress = joint_progress(joint, alive)
+    gone = _uncounted(progress, alive)
+    progress = replace(progress, passes=(*gone, *progress.passes))
     readings = [entry for entry in alive if isinstance(entry, Measured) and entry.item == joint.id]
     aside = [entry for entry in alive if isinstance(entry, SetAside) and entry.joint == joint.id]
     numbers = sorted({bolt for each in progress.passes for bolt in each.plan.bolts})
@@ -178,7 +181,21 @@ def _joint(joint: JointPlan, alive: tuple[Entry, ...]) -> JointAsBuilt:
             if (isinstance(entry, Tightened) and entry.joint == joint.id)
             or (isinstance(entry, Measured) and entry.item == joint.id)
         ),
+        gone=tuple(each.plan.name for each in gone),
     )
+
+
+def _uncounted(progress: JointProgress, alive: tuple[Entry, ...]) -> tuple[PassProgress, ...]:
+    """Pulls of a joint that count for no pass: of passes a later plan dropped, or asks at a higher share."""
+    counted = {(bolt, entry.number) for each in progress.passes for bolt, entry in each.done.items()}
+    found: dict[str, dict[int, Tightened]] = {}
+    for entry in alive:
+        if isinstance(entry, Tightened) and entry.joint == progress.joint:
+            name = entry.pass_ if entry.share is None else f"{entry.pass_} at {entry.share * 100:g} %"
+            own = {bolt: entry for bolt in entry.bolts if (bolt, entry.number) not in counted}
+            if own:
+                found.setdefault(name, {}).update(own)
+    return tuple(PassProgress(PassPlan(name, (tuple(own),)), own, {}, frozenset()) for name, own in found.items())
 
 
 def _items(job: Job, kind: str, alive: tuple[Entry, ...]) -> tuple[ItemAsBuilt, ...]:

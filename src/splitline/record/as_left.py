@@ -107,7 +107,7 @@ def _set_quantity(joint: JointAsBuilt) -> str:
 
 def _was_set(line: BoltLine, passes: Sequence[str], quantity: str) -> LeftAt:
     for name, pull in reversed(list(zip(passes, line.pulls, strict=True))):
-        value = getattr(pull, quantity) if pull is not None else None
+        value = None if pull is None else pull.torque if quantity == "torque" else pull.pressure_of(line.bolt)
         if value is not None:
             return LeftAt(line.bolt, value, pass_=name)
     return LeftAt(line.bolt)

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
-from splitline.record.deviations import SECOND_BATCH
+from splitline.record.deviations import EARLIER, SECOND_BATCH
 from splitline.record.entry import AS_FOUND, Measured
 from splitline.record.facts import witness_said
 from splitline.record.order import StepState
@@ -43,7 +43,7 @@ class Shift:
 
 def closed_items(built: AsBuilt) -> tuple[ItemClosed, ...]:
     """Every joint, lift, fit, insertion and clearance."""
-    found = [_joint(joint) for joint in built.joints]
+    found = [_joint(joint, built) for joint in built.joints]
     for kind, items in (
         ("lift", built.lifts), ("fit", built.fits), ("insertion", built.insertions), ("clearance", built.clearances),
     ):  # fmt: skip
@@ -51,7 +51,7 @@ def closed_items(built: AsBuilt) -> tuple[ItemClosed, ...]:
     return tuple(found)
 
 
-def _joint(joint: JointAsBuilt) -> ItemClosed:
+def _joint(joint: JointAsBuilt, built: AsBuilt) -> ItemClosed:
     progress = joint.progress
     name = ("joint", joint.id, joint.title)
     if not joint.passes:
@@ -69,6 +69,10 @@ def _joint(joint: JointAsBuilt) -> ItemClosed:
         return ItemClosed(*name, "; ".join(parts), False, begun=begun)
     short = [f"SHORT: without {', '.join(map(str, progress.short))}, below target"] if progress.short else []
     short += [f"OUTSIDE: {outside}"] if outside else []
+    earlier = [
+        bolt for each in built.deviations if each.kind == EARLIER and each.item == joint.id for bolt in each.bolts
+    ]
+    short += [f"SET BY AN EARLIER PLAN: {ranges(earlier)}"] if earlier else []
     return ItemClosed(*name, f"closed {'; '.join(short)}".strip(), not short, True)
 
 
@@ -173,8 +177,8 @@ def _missing(built: AsBuilt) -> Iterator[str]:
             yield f"{item.title or item.id}: {item.state}"
     yield from (f"not accepted: {each.text}" for each in built.deviations if each.open)
     for fact in built.facts:
-        if isinstance(fact, kinds.Aside) and fact.outcome == "not accepted" and not fact.struck_by:
-            yield f"{fact.item}: bolts {', '.join(map(str, fact.bolts))} set aside in {fact.pass_}, not accepted"
+        if isinstance(fact, kinds.Aside) and fact.left and not fact.struck_by:
+            yield f"{fact.item}: bolts {', '.join(map(str, fact.left))} set aside in {fact.pass_}, not accepted"
         elif isinstance(fact, kinds.SetUp) and fact.tool and fact.calibration_due is None and not fact.struck_by:
             yield f"{fact.item}: calibration of {fact.tool} {fact.serial} in {fact.pass_} not given (entry {fact.entry})"
         elif isinstance(fact, kinds.OpenPoint) and fact.state == "open" and not fact.struck_by:

@@ -31,6 +31,7 @@ from splitline.record.stops import all_stops
 from splitline.record.struck import live
 
 SECOND_BATCH = "second batch"
+EARLIER = "set by an earlier plan"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,7 @@ class Deviation:
     accepted: Accepted | None = None
     stops: bool = False
     details: tuple[str, ...] = ()
+    bolts: tuple[int, ...] = ()
 
     @property
     def open(self) -> bool:
@@ -59,6 +61,7 @@ class ToldAs:
     text: str = ""
     otherwise: bool = False
     set_as: str = ""
+    now: str = ""  # what the plan that stands tells, where that differs from what was set by an earlier one
 
 
 def deviations(
@@ -75,6 +78,7 @@ def deviations(
         for stop in all_stops(job, record, now)
     ]
     found += _otherwise(job, alive, told or {})
+    found += _earlier(job, alive, told or {})
     for entry in alive:
         found += _of_entry(entry)
     found += _batches(alive)
@@ -97,6 +101,27 @@ def _otherwise(job: Job, alive: Sequence[Entry], told: dict[tuple[int, int], Tol
                 )
                 key = f"set otherwise, entry {entry.number}, bolt {bolt}"
                 yield Deviation("set otherwise than told", key, text, entry.joint, entry.number)
+
+
+def _earlier(job: Job, alive: Sequence[Entry], told: dict[tuple[int, int], ToldAs]) -> Iterator[Deviation]:
+    """Bolts last set to the full target by an earlier plan, where the one that stands tells another value."""
+    last: dict[tuple[str, int], Tightened] = {}
+    for entry in alive:
+        if isinstance(entry, Tightened):
+            last |= {(entry.joint, bolt): entry for bolt in entry.bolts}
+    groups: dict[tuple[str, str, str], list[tuple[int, int]]] = {}
+    for (joint, bolt), entry in last.items():
+        as_told = told.get((entry.number, bolt))
+        if as_told is not None and as_told.now and (entry.share is None or entry.share >= 1.0):
+            groups.setdefault((joint, as_told.set_as, as_told.now), []).append((bolt, entry.number))
+    nouns = {joint.id: joint.noun for joint in job.joints}
+    for (joint, was, now), own in groups.items():
+        bolts, number = sorted(bolt for bolt, _ in own), max(entry for _, entry in own)
+        text = (
+            f"{joint}: {nouns.get(joint, 'bolt')} {', '.join(map(str, bolts))} set by an earlier plan to {was}, the plan that "
+            f"stands tells {now}"
+        )
+        yield Deviation(EARLIER, f"set by an earlier plan, entry {number}", text, joint, number, bolts=tuple(bolts))
 
 
 def _of_entry(entry: Entry) -> Iterator[Deviation]:

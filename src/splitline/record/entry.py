@@ -37,6 +37,16 @@ class Entry:
     hash: str = ""
 
 
+LATE = 900.0  # s after which an entry counts as written down afterwards
+
+
+def is_late(entry: Entry) -> bool:
+    """Whether it was written down afterwards."""
+    if entry.done_at is None or entry.entered_at is None:
+        return False
+    return (entry.entered_at - entry.done_at).total_seconds() > LATE
+
+
 @dataclass(frozen=True, kw_only=True)
 class Planned(Entry):
     """The plan as it stands from here on, whole, whenever its digest is new."""
@@ -78,6 +88,10 @@ class Tightened(Entry):
     crew: str = ""
     pulled_with: tuple[str, ...] = ()  # serial (or name) of the tool on each of ``bolts``, where several pull at once
     pressures: tuple[float, ...] = ()  # Pa, set for each of ``bolts``, where their tools differ
+
+    def pressure_of(self, bolt: int) -> float | None:
+        """What the tool on this bolt was set to."""
+        return self.pressures[self.bolts.index(bolt)] if self.pressures else self.pressure
 
 
 WITNESS = "witness"  # act of a signature: the witness was there

@@ -178,6 +178,7 @@ class Aside(Fact):
     bolts: tuple[int, ...] = ()
     reason: str = ""
     outcome: str = ""
+    left: tuple[int, ...] = ()  # neither tightened since, nor accepted, nor brought back
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -330,6 +331,7 @@ KINDS: tuple[type[Fact], ...] = (
 )  # fmt: skip
 
 NAMES = {
+    "left": "bolts left open",
     "pass_": "pass", "moved": "nut moved", "what": "measured", "typed": "as typed", "set_torque": "set torque",
     "set_pressure": "set pressure", "otherwise": "set otherwise than told", "own_work": "of own work",
     "place": "step of pass",

@@ -24,18 +24,19 @@ from splitline.record.entry import (
     Signed,
     Tightened,
     WrongEntry,
+    is_late,
 )
 from splitline.record.fact_kinds import Fact, own_fields, quantity_of
 from splitline.record.journal import Record
 from splitline.record.order import StepState
 from splitline.record.people import NOBODY_KNOWN, People
+from splitline.record.plans import in_force
 from splitline.record.progress import brought_back, concession
 from splitline.record.register import register
 from splitline.record.struck import live, strikes
 from splitline.record.windows import WindowState
 from splitline.units import KINDS, System, as_read, show
 
-LATE = 900.0  # s after which an entry counts as written down afterwards
 _PLAIN = ("share", "ratio")
 
 
@@ -67,12 +68,12 @@ def facts_of(
     """Every fact, by entry; then what follows from them: deviations, steps, time limits."""
     gone = strikes(record.entries)
     alive = live(record.entries)
-    plan: Planned | None = None
+    before: Planned | None = None
+    went_by = in_force(record.entries)
     found: list[Fact] = []
     states = {state.plan.id: state for state in steps}
     for entry in record.entries:
-        before = plan
-        plan = entry if isinstance(entry, Planned) else plan
+        plan = went_by[entry.number]
         struck = gone.get(entry.number)
         base: dict[str, Any] = {
             "entry": entry.number, "done_at": entry.done_at, "done_by": entry.done_by, "entered_at": entry.entered_at,
@@ -92,6 +93,7 @@ def facts_of(
                 kinds.PlanStands(title=entry.title, digest=entry.digest, prepared_by=entry.prepared_by,
                                  file_of=entry.file_of, saved_at=entry.saved_at, changes=said, **base)
             )  # fmt: skip
+            before = entry
         elif isinstance(entry, Signed):
             found.append(_signed(entry, base, states, alive, people))
         elif isinstance(entry, WrongEntry):
@@ -109,13 +111,6 @@ def facts_of(
     )
     found += register(alive)
     return tuple(found)
-
-
-def is_late(entry: Entry) -> bool:
-    """Whether it was written down afterwards."""
-    if entry.done_at is None or entry.entered_at is None:
-        return False
-    return (entry.entered_at - entry.done_at).total_seconds() > LATE
 
 
 def _stud(entry: Tightened, nth: int, told: ToldAs, base: dict[str, Any]) -> Fact:
@@ -171,9 +166,9 @@ def _other(entry: Entry, base: dict[str, Any], entries: Sequence[Entry], alive: 
             calibration_due=entry.calibration_due, **base,
         )  # fmt: skip
     if isinstance(entry, SetAside):
-        said = outcome(entry, alive)
+        said, left = outcome(entry, alive)
         return kinds.Aside(
-            item=entry.joint, pass_=entry.pass_, bolts=entry.bolts, reason=entry.reason, outcome=said, **base
+            item=entry.joint, pass_=entry.pass_, bolts=entry.bolts, reason=entry.reason, outcome=said, left=left, **base
         )
     if isinstance(entry, Accepted):
         of = _KEY.fullmatch(entry.stop)
@@ -207,23 +202,32 @@ def closing_note(number: int, alive: Sequence[Entry]) -> Note | None:
     return next((e for e in alive if isinstance(e, Note) and e.topic == POINT_CLOSED and e.closes == number), None)
 
 
-def outcome(aside: SetAside, alive: Sequence[Entry]) -> str:
-    """What became of bolts set aside: tightened after all, accepted as such, brought back, or still open."""
+def outcome(aside: SetAside, alive: Sequence[Entry]) -> tuple[str, tuple[int, ...]]:
+    """What became of bolts set aside: tightened after all, accepted as such, brought back; and which are still open."""
     words = []
     left = set(aside.bolts)
+    answered = False
     for entry in alive:
         if isinstance(entry, Accepted) and entry.stop == concession(aside.number):
             words.append(f"accepted as such by {entry.done_by}, entry {entry.number}: {entry.reason}")
+            answered = True
         elif isinstance(entry, Accepted) and entry.stop == brought_back(aside.number):
             words.append(f"brought back by {entry.done_by}, entry {entry.number}: {entry.reason}")
+            answered = True
         elif (
             isinstance(entry, Tightened)
             and (entry.joint, entry.pass_) == (aside.joint, aside.pass_)
             and (entry.number > aside.number and left & set(entry.bolts))
         ):
-            left -= set(entry.bolts)
-            words.append(f"tightened later, entry {entry.number}")
-    return "; ".join(words) or "not accepted"
+            own = sorted(left & set(entry.bolts))
+            left -= set(own)
+            which = "" if len(own) == len(aside.bolts) else f"{', '.join(map(str, own))} "
+            words.append(f"{which}tightened later, entry {entry.number}")
+    still = () if answered else tuple(bolt for bolt in aside.bolts if bolt in left)
+    if still:
+        which = "" if len(still) == len(aside.bolts) else f"{', '.join(map(str, still))} "
+        words.append(f"{which}not accepted")
+    return "; ".join(words), still
 
 
 def _deviated(each: Deviation, entries: dict[int, Entry]) -> Fact:
@@ -240,8 +244,12 @@ def _deviated(each: Deviation, entries: dict[int, Entry]) -> Fact:
 def _step(state: StepState, plans: Sequence[Planned]) -> Fact:
     hold, plan = state.hold, state.plan
     stood = [each for each in plans if state.done and each.done_at and each.done_at <= state.done]
+    begun = state.started or state.done
+    over = [each for each in stood if begun is not None and each.done_at is not None and each.done_at > begun]
+    before = stood[: len(stood) - len(over)]
+    revisions = dict.fromkeys(each.revision for each in (*before[-1:], *over) if each.revision)
     return kinds.StepStands(
-        revision=stood[-1].revision if stood else "", plan_entry=stood[-1].number if stood else 0,
+        revision=", ".join(revisions), plan_entry=stood[-1].number if stood else 0,
         item=plan.item, step=plan.id, text=plan.text, state=state.state, started_at=state.started,
         ended_at=state.done, hold=plan.hold, hold_by=hold.done_by if hold else "",
         hold_entry=hold.number if hold else 0, witness=plan.witness, witness_said=witness_said(state),

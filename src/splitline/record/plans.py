@@ -10,7 +10,7 @@ from datetime import datetime
 from pathlib import Path
 
 from splitline.record.compare import Changes, compare, digests
-from splitline.record.entry import Entry, Planned
+from splitline.record.entry import Entry, Planned, is_late
 from splitline.record.journal import Journal, Record
 
 
@@ -24,6 +24,24 @@ def standing(entries: Iterable[Entry]) -> Planned | None:
     for entry in entries:
         if isinstance(entry, Planned):
             found = entry
+    return found
+
+
+def in_force(entries: Iterable[Entry]) -> dict[int, Planned | None]:
+    """The plan each entry went by, by its number: the one that stood in the record before it.
+
+    What was written down afterwards went by the plan that stood when it was done, not when it was entered.
+    """
+    found: dict[int, Planned | None] = {}
+    plans: list[Planned] = []
+    for entry in entries:
+        if isinstance(entry, Planned):
+            plans.append(entry)
+        own = plans
+        done = entry.done_at
+        if is_late(entry) and done is not None:
+            own = [each for each in plans if each.done_at is not None and each.done_at <= done] or plans[:1]
+        found[entry.number] = own[-1] if own else None
     return found
 
 

@@ -4,6 +4,10 @@ A bolt is open in a pass until an entry tightens it there. A pass is open until 
 one opens only then. A bolt set aside keeps its pass open, unless a named person accepts that it stays so; it then is
 out of every later pass too, until a named person brings it back: its passes open again from the one it was set aside
 in. A wrong entry opens its bolts, and so their pass, again. Finishing rounds go on until no nut moves.
+
+A plan may change its passes while the work runs, and passes have numbers for names: a pull counts for its pass only if it
+was made at the share of the target the pass now asks, or higher. A bolt whose own pull falls short of that is done all the
+same where another pull of it, under whatever name, reached the share.
 """
 
 from __future__ import annotations
@@ -18,6 +22,8 @@ from splitline.record.job import JointPlan, PassPlan
 from splitline.record.journal import Record
 from splitline.record.struck import live
 
+ROUNDING = 1e-6  # of a share, in what was written and read again
+
 
 @dataclass(frozen=True, slots=True)
 class PassProgress:
@@ -30,6 +36,8 @@ class PassProgress:
     out: Mapping[int, SetAside] = field(
         default_factory=dict
     )  # accepted as set aside in another pass, and not brought back
+
+    low: Mapping[int, Tightened] = field(default_factory=dict)  # pulled under its name at less than it asks: still open
 
     @property
     def open(self) -> tuple[int, ...]:
@@ -121,14 +129,14 @@ def brought_back(entry: int) -> str:
 
 def joint_progress(joint: JointPlan, entries: Iterable[Entry]) -> JointProgress:
     """Fold the entries over the joint's passes."""
-    done: dict[str, dict[int, Tightened]] = {}
+    pulls: dict[str, dict[int, list[Tightened]]] = {}
     aside: dict[str, dict[int, SetAside]] = {}
     accepted: set[str] = set()
     pulled: dict[int, int] = {}  # last entry of each bolt, whatever the pass
     for entry in live(entries):
         if isinstance(entry, Tightened) and entry.joint == joint.id:
             for bolt in entry.bolts:
-                done.setdefault(entry.pass_, {}).setdefault(bolt, entry)
+                pulls.setdefault(entry.pass_, {}).setdefault(bolt, []).append(entry)
                 aside.get(entry.pass_, {}).pop(bolt, None)
                 pulled[bolt] = entry.number
         elif isinstance(entry, SetAside) and entry.joint == joint.id:
@@ -150,11 +158,12 @@ def joint_progress(joint: JointPlan, entries: Iterable[Entry]) -> JointProgress:
 
     def one(plan: PassPlan) -> PassProgress:
         bolts = set(plan.bolts)
-        own = {bolt: entry for bolt, entry in done.get(plan.name, {}).items() if bolt in bolts}
+        own = _done(plan, pulls)
         left = {b: e for b, e in aside.get(plan.name, {}).items() if b in bolts and b not in own}
         conceded = frozenset(bolt for bolt, entry in left.items() if concession(entry.number) in accepted)
         others = {b: e for b, e in out.items() if b in bolts and b not in own and b not in conceded}
-        return PassProgress(plan, own, left, conceded, others)
+        low = {bolt: found[-1] for bolt, found in pulls.get(plan.name, {}).items() if bolt in bolts and bolt not in own}
+        return PassProgress(plan, own, left, conceded, others, low)
 
     passes = [one(plan) for plan in joint.passes]
     rounds = sum(each.plan.finish for each in passes)
@@ -167,6 +176,24 @@ def joint_progress(joint: JointPlan, entries: Iterable[Entry]) -> JointProgress:
     every = {bolt for each in joint.passes for bolt in each.bolts}
     left = {bolt: entry for bolt, entry in sorted(out.items()) if bolt in every}
     return JointProgress(joint.id, tuple(passes), moving, left)
+
+
+def _done(plan: PassPlan, pulls: Mapping[str, Mapping[int, list[Tightened]]]) -> dict[int, Tightened]:
+    """The pull that counts for each bolt of a pass."""
+    found: dict[int, Tightened] = {}
+    for bolt, own in pulls.get(plan.name, {}).items():
+        if bolt not in plan.bolts:
+            continue
+        others = [] if plan.finish else [e for each in pulls.values() for e in each.get(bolt, ()) if e not in own]
+        counts = next((entry for entry in (*own, *others) if _reaches(entry, plan)), None)
+        if counts is not None:
+            found[bolt] = counts
+    return found
+
+
+def _reaches(entry: Tightened, plan: PassPlan) -> bool:
+    """Whether a pull was made at what the pass asks; a record or plan that tells no share is taken by its pass alone."""
+    return entry.share is None or plan.share is None or entry.share >= plan.share * (1 - ROUNDING)
 
 
 def check_bolts(joint: JointPlan, record: Record, entry: Tightened | SetAside) -> None:

@@ -18,6 +18,8 @@ from splitline.report.sheets.dossier_trace import trace_sheet
 from splitline.report.sheets.names import names_of
 from splitline.units import System
 
+FEW = 12  # rows of the register that need no page of their own
+
 
 def dossier_sheets(plan: Plan, assessment: Assessment, built: AsBuilt, options: Options) -> tuple[Sheet, ...]:
     """All sheets. What is not begun has none: the front page names it."""
@@ -50,4 +52,4 @@ def _register(built: AsBuilt, system: System) -> Sheet:
         "small",
     )
     table = Table(head, rows, (0.6, 0.4, 6.6, 2.2), small=True)
-    return Sheet("dossier", "", "Every entry", (note, table) if rows else (), words.WHAT)
+    return Sheet("dossier", "", "Every entry", (note, table) if rows else (), words.WHAT, follows=len(rows) <= FEW)

@@ -57,9 +57,9 @@ def front_sheet(plan: Plan, built: AsBuilt, names: Names) -> Sheet:
         blocks.append(Para("Every entry stands as it was written.", "strong"))
     if built.beside:
         blocks.append(Cautions(built.beside))
-    blocks += [*_counts(plan, built), *_missing(built, names), *_closed(built), *_looked(built), *_plans(built)]
+    blocks += [*_counts(plan, built), *_missing(built, names), *_closed(built), *_looked(built)]
     blocks.append(Signs((("Dossier read and found complete", "reviewer"), ("Handed over to", "owner"))))
-    blocks.append(Para(EVIDENCE, "small"))
+    blocks += [*_plans(built), Para(EVIDENCE, "small")]
     return Sheet("dossier", "", "As built", tuple(blocks), words.WHAT)
 
 
@@ -202,9 +202,9 @@ def work_as_done(built: AsBuilt, assessment: Assessment, names: Names, options: 
         )
         blocks.append(Table(("Time limit", "Result"), lines, (2, 4), title="Time limits", small=True))
     blocks += _shifts(built)
-    every = lacking(built, names)
-    if len(every) > LISTED or len(closing.not_done(built)) > NAMED:
-        blocks += [Heading("Missing before handover, all of it"), Points(tuple(every))]
+    other = [names.said(text) for text in closing.missing_else(built)]
+    if len(other) > LISTED - NAMED:  # steps not done stand in the table above
+        blocks += [Heading("Missing before handover, besides steps not done"), Points(tuple(other))]
     return Sheet("dossier", "", "Order of work, as done", tuple(blocks), words.WHAT)
 
 

@@ -11,7 +11,6 @@ from splitline.record.closing import closed_items, ranges
 from splitline.record.entry import AS_FOUND, Measured, Signed
 from splitline.report.blocks import (
     MISSING,
-    Beside,
     Block,
     Cell,
     Facts,
@@ -24,8 +23,9 @@ from splitline.report.blocks import (
     text_of,
 )
 from splitline.report.pictures.band_chart import Charted, band_chart
-from splitline.report.sheets import common
+from splitline.report.sheets import common, fit, insertion
 from splitline.report.sheets import dossier_words as words
+from splitline.report.sheets import lift as lift_sheet
 from splitline.report.sheets.common import Options
 from splitline.units import System
 
@@ -38,7 +38,10 @@ def begun(item: ItemAsBuilt) -> bool:
 
 
 def items_sheet(built: AsBuilt, plan: Plan, assessment: Assessment, options: Options) -> Sheet:
-    """Lifts, clearances, insertions, what else was read, fits: those of which something is recorded."""
+    """Lifts, clearances, insertions, what else was read, fits: those of which something is recorded.
+
+    The front page names those that are not begun.
+    """
     blocks: list[Block] = []
     for title, items, make in (
         ("Lifts", built.lifts, _lifts), ("Clearances", built.clearances, _clearances),
@@ -46,8 +49,6 @@ def items_sheet(built: AsBuilt, plan: Plan, assessment: Assessment, options: Opt
         own = [item for item in items if begun(item)]
         if own:
             blocks += [Heading(title), *make(own, built, plan, assessment, options)]
-            fresh = [item.title or item.id for item in items if not begun(item)]
-            blocks += [Para(f"Nothing recorded of: {'; '.join(fresh)}.", "small")] if fresh else []
     for item in built.insertions:
         if begun(item):
             blocks += [Heading(item.title or item.id), *_insertion(item, plan, assessment, options)]
@@ -83,17 +84,15 @@ def _lifts(
 
 
 def _lift_planned(ident: str, plan: Plan, assessment: Assessment, system: System) -> tuple[Cell, ...]:
-    from splitline.report.sheets.lift import still_words, tilt_said
-
     lift, result = plan.find("lift", ident), assessment.find("lift", ident)
     if not isinstance(lift, Lift) or result is None:
         return ("", "", "", "")
     results = result.results
     return (
         common.cell(results, "mass", "lift", system),
-        still_words(results, system) if results.get("still_load_low") is not None else MISSING,
+        lift_sheet.still_words(results, system) if results.get("still_load_low") is not None else MISSING,
         common.cell(results, "crane_load", "lift", system),
-        tilt_said(results.get("tilt_worst"), system),
+        lift_sheet.tilt_said(results.get("tilt_worst"), system),
     )
 
 
@@ -154,18 +153,18 @@ def _figures(readings: Sequence[Measured], system: System) -> Cell:
 
 
 def _insertion(item: ItemAsBuilt, plan: Plan, assessment: Assessment, options: Options) -> list[Block]:
-    from splitline.report.sheets.insertion import about
-
     own, result = plan.find("insertion", item.id), assessment.find("insertion", item.id)
     blocks: list[Block] = []
     if isinstance(own, Insertion) and result is not None:
-        blocks.append(_halves(about(own, result.results, options)))
+        blocks.append(_planned(insertion.about(own, result.results, options)))
     return [*blocks, *read_blocks(item.readings, options)]
 
 
-def _halves(facts: Facts) -> Beside:
-    half = -(-len(facts.rows) // 2)
-    return Beside((Facts(facts.rows[:half]),), (Facts(facts.rows[half:]),), 0.5)
+def _planned(facts: Facts) -> Table:
+    """What the plan wanted, close together."""
+    return Table(
+        ("As planned", ""), tuple((label, value) for label, value in facts.rows), (1.2, 1), beside=3, small=True
+    )
 
 
 def read_blocks(readings: Sequence[Measured], options: Options) -> list[Block]:
@@ -212,17 +211,14 @@ def _strong(text: str, reading: Measured) -> Cell:
 
 def _fits(built: AsBuilt, plan: Plan, assessment: Assessment, options: Options) -> list[Block]:
     """Every fit of which something is recorded: what was planned, the steps of mounting as signed, readings, remarks."""
-    from splitline.report.sheets.fit import about
-
     blocks: list[Block] = []
-    fresh = [item.title or item.id for item in built.fits if not begun(item)]
     for item in built.fits:
         if not begun(item):
             continue
         blocks.append(Heading(item.title or item.id))
         own, result = plan.find("fit", item.id), assessment.find("fit", item.id)
         if isinstance(own, Fit) and result is not None:
-            blocks.append(_halves(about(own, result, options)))
+            blocks.append(_planned(fit.about(own, result, options)))
         steps = [entry for entry in item.signed if entry.act == "mounting"]
         if steps:
             rows = tuple((words.signed(e, own=True), words.who(e), words.when(e), str(e.number)) for e in steps)
@@ -231,4 +227,4 @@ def _fits(built: AsBuilt, plan: Plan, assessment: Assessment, options: Options) 
         blocks += (
             [Para(f"Remarks by time: entries {ranges(n.number for n in item.notes)}.", "small")] if item.notes else []
         )
-    return [*blocks, *([Para(f"Nothing recorded of: {'; '.join(fresh)}.", "small")] if fresh and blocks else [])]
+    return blocks

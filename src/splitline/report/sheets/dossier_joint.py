@@ -13,7 +13,7 @@ from splitline.plan.model import Joint
 from splitline.record.as_built import BoltLine, JointAsBuilt
 from splitline.record.as_left import AsLeft, as_left, as_read, per_bolt
 from splitline.record.closing import ranges
-from splitline.record.entry import Measured, Signed, Tightened
+from splitline.record.entry import Measured, Signed, Tightened, is_late
 from splitline.record.fact_kinds import StudValue
 from splitline.record.from_plan import noun_of
 from splitline.record.progress import PassProgress
@@ -31,6 +31,7 @@ SMALL = 60  # bolts from which the map takes the whole width
 LETTERED, NARROW = 52, 11  # letters that half a page's width takes, and a head needs
 SIDE_BY_SIDE = 12  # bolts from which a narrow table stands in columns
 CHARTED = 3  # bolts read from which there is a chart
+BESIDE = {1: 4, 2: 3, 3: 2, 4: 2}  # columns a table of so many readings stands in
 COLUMNS = 7  # of one table of readings
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -180,7 +181,9 @@ def _passes(joint: JointAsBuilt, studs: Studs) -> Table:
     alike = len(_by_lubricant(joint.set_ups)) <= 1
     for each, closed in zip(joint.progress.passes, joint.closed, strict=True):
         state: Cell = "closed" if closed else Strong("open")
-        if closed and each.short:
+        if each.plan.name in joint.gone:
+            state = Strong("counts for no pass of the plan that stands")
+        elif closed and each.short:
             state = Strong(f"closed SHORT of {words.bolts(each.short)}")
         revisions = dict.fromkeys(
             fact.revision or "not given"
@@ -286,7 +289,7 @@ def _alike(texts: Sequence[str]) -> str:
 
 
 def _is_late(entry: Tightened) -> bool:
-    return entry.entered_by not in ("", entry.done_by) or words.late(entry)
+    return entry.entered_by not in ("", entry.done_by) or is_late(entry)
 
 
 def _late(columns: Iterable[_Column]) -> list[str]:
@@ -340,7 +343,7 @@ def _cell(
         return Strong(
             "set aside" if bolt in column.each.aside else "left out" if bolt in column.each.out else "not done"
         )
-    parts = [words.pulled(done, system, plan).replace(" ", "\u00a0")]
+    parts = [words.pulled(done, bolt, system, plan).replace(" ", "\u00a0")]
     at = done.done_at
     if at is not None and not column.time:
         parts.append(f"{at:%H:%M}" if column.day else f"{at:%Y-%m-%d} {at:%H:%M}")
@@ -366,7 +369,7 @@ def _readings(joint: JointAsBuilt, system: System) -> list[Block]:
             for line in joint.bolts
             if any(line.bolt in found[key] for key in own)
         )
-        beside = 2 if len(own) <= 4 and len(rows) > SIDE_BY_SIDE else 1
+        beside = BESIDE.get(len(own), 1) if len(rows) > SIDE_BY_SIDE else 1
         blocks.append(Table(head, rows, (0.6, *(1.4,) * len(own)), ("right",), "Readings by bolt", beside, small=True))
     return [*blocks, Points(tuple(_taken(found)))] if blocks else []
 

@@ -81,11 +81,12 @@ def _answered(each: Deviation) -> Cell:
 
 
 def _aside(built: AsBuilt, names: Names) -> list[tuple[Cell, ...]]:
-    outcomes = {f.entry: f.outcome for f in built.facts if isinstance(f, kinds.Aside)}
+    found = {f.entry: f for f in built.facts if isinstance(f, kinds.Aside)}
 
     def became(entry: int) -> Cell:
-        said = outcomes.get(entry, "")
-        return Strong(said) if said == "not accepted" else said
+        fact = found.get(entry)
+        said = fact.outcome if fact is not None else ""
+        return Strong(said) if fact is not None and fact.left else said
 
     return [
         (

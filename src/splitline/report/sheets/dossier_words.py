@@ -17,8 +17,8 @@ from splitline.record.entry import (
     Signed,
     Tightened,
     WrongEntry,
+    is_late,
 )
-from splitline.record.facts import is_late
 from splitline.report.blocks import Cell, Strong, Table
 from splitline.report.sheets import common
 from splitline.report.sheets.joint import pass_words
@@ -37,7 +37,7 @@ def who(entry: Entry) -> str:
 
 def by(entry: Entry) -> str:
     """Who did it, with who wrote it down afterwards."""
-    late_ = ", written down afterwards" if late(entry) and entry.entered_by in ("", entry.done_by) else ""
+    late_ = ", written down afterwards" if is_late(entry) and entry.entered_by in ("", entry.done_by) else ""
     return f"{who(entry)}{late_}"
 
 
@@ -48,17 +48,12 @@ def instrument(entry: Measured) -> str:
     return f"{name}{until}" if name else "instrument not given"
 
 
-def late(entry: Entry) -> bool:
-    """Whether it was entered later than the same hour's work would be."""
-    return is_late(entry)
-
-
 def when(entry: Entry) -> str:
     """When it was done, and when entered where that was later than the same day's work would be."""
     if entry.done_at is None:
         return ""
     text = f"{entry.done_at:%Y-%m-%d %H:%M}"
-    return f"{text}, entered {entry.entered_at:%Y-%m-%d %H:%M}" if late(entry) else text
+    return f"{text}, entered {entry.entered_at:%Y-%m-%d %H:%M}" if is_late(entry) else text
 
 
 def span(entries: Iterable[Entry]) -> str:
@@ -70,10 +65,11 @@ def span(entries: Iterable[Entry]) -> str:
     return f"{times[0]:%Y-%m-%d %H:%M} to {last}"
 
 
-def pulled(entry: Tightened, system: System, joint: Joint | None) -> str:
-    """What the tool was set to, in the unit of its gauge alone, and what was read beside it."""
-    if entry.pressure is not None:
-        text = gauge_said(entry.pressure, joint, system)
+def pulled(entry: Tightened, bolt: int, system: System, joint: Joint | None) -> str:
+    """What the tool on a bolt was set to, in the unit of its gauge alone, and what was read beside it."""
+    pressure = entry.pressure_of(bolt)
+    if pressure is not None:
+        text = gauge_said(pressure, joint, system)
     else:
         text = show(entry.torque, "torque", system) if entry.torque is not None else "done"
     if entry.read is not None and entry.read_kind:

@@ -65,9 +65,12 @@ def about(fit: Fit, result: ItemResult, options: Options) -> Facts:
         ("Mounted by", common.strong(common.given(fit.mounting))),
         ("Diametral interference", common.strong(pair("interference", "length"))),
         ("Advance on the taper", common.strong(pair("advance", "size")) if fit.taper else None),
-        (f"per {show(0.01e-3, 'length', system)} interference", _per_hundredth(results, system) if fit.taper else None),
+        (
+            f"Advance per {show(0.01e-3, 'length', system)} interference",
+            _per_hundredth(results, system) if fit.taper else None,
+        ),
         ("Contact pressure at rest", pair("contact_pressure", "pressure")),
-        ("at speed", pair("contact_pressure_at_speed", "pressure") if fit.speed else None),
+        ("Contact pressure at speed", pair("contact_pressure_at_speed", "pressure") if fit.speed else None),
     ]
     rows += _by_mounting(fit, results, options, pair)
     rows += [

@@ -48,7 +48,7 @@ def about(insertion: Insertion, results: Any, options: Options) -> Facts:
             ("Mass", common.shown(insertion.mass, "mass", system)),
             ("Distance", common.shown(insertion.distance, "length", system)),
             ("Push force expected", common.strong(common.band(low, high, "force", system))),
-            ("before the seals enter", common.cell(results, "push_force_free", "insertion", system)),
+            ("Push force before the seals enter", common.cell(results, "push_force_free", "insertion", system)),
             ("Jack pressure at most expected", common.cell(results, "jack_pressure", "insertion", system)),
             ("Jacks", common.given(jack)),
             ("One jack ahead of the other, at most", common.cell(results, "jack_lead", "insertion", system)),

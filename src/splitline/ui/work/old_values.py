@@ -35,9 +35,21 @@ def _differ(one: float | None, other: float | None) -> bool:
 def old_said(now: Now, joint: str, current: PassProgress) -> str:
     """Of a pass, in words; "" where all done in it were pulled to what is set now."""
     bolts = pulled_otherwise(now, joint, current)
-    if not bolts:
-        return ""
-    entry: Tightened = current.done[bolts[0]]
-    was = f", the first at {entry.shown}" if entry.shown else ""
-    many = " ".join(map(str, bolts)) if len(bolts) <= 12 else f"{len(bolts)} of them"
-    return f"{OLD} {many} pulled in {current.plan.name} at another value than now{was}"
+    parts = []
+    if bolts:
+        was = _first(current.done[bolts[0]])
+        parts.append(f"{OLD} {_many(bolts)} pulled in {current.plan.name} at another value than now{was}")
+    if current.low:
+        was = _first(next(iter(current.low.values())))
+        parts.append(
+            f"{_many(tuple(current.low))} pulled in {current.plan.name} to less than it asks now{was}: pulled again"
+        )
+    return "; ".join(parts)
+
+
+def _first(entry: Tightened) -> str:
+    return f", the first at {entry.shown}" if entry.shown else ""
+
+
+def _many(bolts: tuple[int, ...]) -> str:
+    return " ".join(map(str, bolts)) if len(bolts) <= 12 else f"{len(bolts)} of them"

@@ -153,7 +153,8 @@ def _bolts(
         figures.append(Figure(caption, large, unit))
     return Task(
         kind="bolts",
-        key=f"{whole.id} {current.plan.name} {bolts} {now.last_strike}{'' if now.pairing == LISTED else now.pairing}",
+        key=f"{whole.id} {current.plan.name} {current.plan.share} {bolts} {now.last_strike}"
+        f"{'' if now.pairing == LISTED else now.pairing}",
         title=title,
         middle=_heading(whole, current),
         right=f"pull {place} of {len(current.plan.steps)}",
