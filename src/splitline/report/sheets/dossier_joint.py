@@ -26,12 +26,14 @@ from splitline.report.sheets.common import Options
 from splitline.report.sheets.joint import diameters, pass_words, settings
 from splitline.units import System, show
 
-SHARE = 0.46  # of the width that a map takes beside the set values
+SHARE = 0.43  # of the width that a map takes beside the set values
 SMALL = 60  # bolts from which the map takes the whole width
 LETTERED, NARROW = 52, 11  # letters that half a page's width takes, and a head needs
 SIDE_BY_SIDE = 12  # bolts from which a narrow table stands in columns
 CHARTED = 3  # bolts read from which there is a chart
 BESIDE = {1: 4, 2: 3, 3: 2, 4: 2}  # columns a table of so many readings stands in
+FEW = 3  # bolts with readings that need no table
+HIGH = 32.0  # mm of a chart
 COLUMNS = 7  # of one table of readings
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -49,12 +51,16 @@ def joint_as_built(
     blocks: list[Block] = []
     picture = _map(joint, left, plan, result, options)
     narrow = _narrow(plan, len(joint.bolts))
-    if picture is not None and narrow and planned:
-        blocks.append(Beside((picture,), tuple(planned), SHARE))
+    wide = options.room if len(joint.bolts) > SMALL else (options.room - 4) * (1 - SHARE if narrow else 0.5)
+    estimate, words_of_it = _in_every_stud(joint, plan, result, options, wide)
+    charts = [*_chart(joint, options, wide), *estimate]
+    if picture is not None and narrow:
+        blocks.append(Beside((picture,), (*planned, *charts), SHARE))
+    elif len(joint.bolts) > SMALL:
+        blocks += [*([picture] if picture is not None else []), *planned, *charts]
     else:
-        blocks += [*([picture] if picture is not None else []), *planned]
-    blocks += _chart(joint, options)
-    blocks += _in_every_stud(joint, plan, result, options)
+        blocks += [*([picture] if picture is not None else []), *planned, *_in_pairs(charts)]
+    blocks += words_of_it
     blocks.append(_passes(joint, studs))
     if not any(each.done or each.aside for each in joint.progress.passes):
         blocks.append(Para("No bolt of it is tightened.", "strong"))
@@ -64,6 +70,12 @@ def joint_as_built(
     if joint.readings:
         blocks.append(words.readings(joint.readings, options.system, "Other readings", "pass"))
     return Sheet("dossier", joint.id, joint.title or joint.id, tuple(blocks), "Joint, as built")
+
+
+def _in_pairs(charts: Sequence[Block]) -> list[Block]:
+    """Two beside one another."""
+    pair = charts[:2]
+    return [Beside((pair[0],), (pair[1],), 0.5), *charts[2:]] if len(pair) == 2 else list(pair)
 
 
 def _narrow(plan: Joint | None, bolts: int) -> bool:
@@ -108,7 +120,7 @@ def _map(
     looks = Looks(
         diameters(result, len(joint.bolts)), (), (), _middle(left, unit), options.system, values, left.worst, left.short
     )
-    high = room + 4 if narrow else 100 if len(joint.bolts) <= SMALL else 150
+    high = room + 4 if narrow else 72 if len(joint.bolts) <= SMALL else 150
     drawing = bolt_map(plan, looks, room, high, options.paper.zoom)
     if drawing is None:
         return None
@@ -128,7 +140,7 @@ def _what(left: AsLeft) -> str:
     return f"{left.what} as read last, {passes}".rstrip(", ") if left.read else f"what it was set to last, {passes}"
 
 
-def _chart(joint: JointAsBuilt, options: Options) -> list[Block]:
+def _chart(joint: JointAsBuilt, options: Options, wide: float) -> list[Block]:
     """Readings by bolt against their limits; where few bolts were read, those alone."""
     read = as_read(joint)
     if read is None or len(read.values) < CHARTED:
@@ -141,7 +153,7 @@ def _chart(joint: JointAsBuilt, options: Options) -> list[Block]:
     ]
     passes = ", ".join(pass_words(name) for name in read.passes)
     title = f"{read.what} by bolt, {passes}".rstrip(", ")
-    drawing = band_chart(points, read.quantity, options.system, options.room, 42, title, "bolt")
+    drawing = band_chart(points, read.quantity, options.system, wide, HIGH, title, "bolt")
     if drawing is None:
         return []
     caption = ["Grey: inside the limits."] if any(p.low is not None or p.high is not None for p in points) else []
@@ -151,29 +163,27 @@ def _chart(joint: JointAsBuilt, options: Options) -> list[Block]:
     return [Picture(drawing, " ".join(caption))]
 
 
-def _in_every_stud(joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options) -> list[Block]:
+def _in_every_stud(
+    joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options, wide: float
+) -> tuple[list[Block], list[Block]]:
     """Preloads as estimated, each with its doubt, against need and yield; and what the estimate stands on."""
     if plan is None or result is None:
-        return []
+        return [], []
     found = stud_loads(result, plan, joint.counted)
     if found is None or found.planned:
-        return []
+        return [], []
     noun = noun_of(plan)
     points = [
         Charted(str(each.stud), each.load, found.need, found.limit, span=(each.low, each.high)) for each in found.studs
     ]
-    title = f"{TOLD}, estimated"
-    drawing = band_chart(points, "force", options.system, options.room, 42, title, noun)
+    drawing = band_chart(points, "force", options.system, wide, HIGH, "preload, estimated", noun)
     if drawing is None:
-        return []
+        return [], []
     low = sentence(found, noun, options.system)
     taken = "; ".join(f"{what} {value}" for what, value, _ in found.defaults)
     said = " ".join((f"{low[:1].upper()}{low[1:]}.", *advice(found, noun, options.system)))
-    return [
-        Picture(
-            drawing, f"Grey: above need, below yield. {said} Taken: {taken} (common practice, no published source)."
-        )
-    ]
+    text = f"{TOLD[:1].upper()}{TOLD[1:]}: {said} Taken: {taken} (common practice, no published source)."
+    return [Picture(drawing, f"{TOLD}. Grey: above need, below yield.")], [Para(text, "small")]
 
 
 def _passes(joint: JointAsBuilt, studs: Studs) -> Table:
@@ -360,18 +370,31 @@ def _readings(joint: JointAsBuilt, system: System) -> list[Block]:
     """Readings of single bolts: a column each kind and pass, a row each bolt; how they were taken under the table."""
     found = per_bolt(joint)
     keys = list(found)
+    bolts = [line.bolt for line in joint.bolts if any(line.bolt in found[key] for key in keys)]
+    if 0 < len(bolts) <= FEW:
+        return [Points((*(_one_line(bolt, found, system) for bolt in bolts), *_taken(found)))]
     blocks: list[Block] = []
     for first in range(0, len(keys), COLUMNS):
         own = keys[first : first + COLUMNS]
         head = ("Bolt", *(_reading_head(key, found[key], system) for key in own))
         rows = tuple(
-            (Strong(str(line.bolt)), *(_read(found[key].get(line.bolt, ()), key, found[key], system) for key in own))
+            (Strong(str(line.bolt)), *(_read(found[key].get(line.bolt, ()), found[key], system) for key in own))
             for line in joint.bolts
             if any(line.bolt in found[key] for key in own)
         )
         beside = BESIDE.get(len(own), 1) if len(rows) > SIDE_BY_SIDE else 1
         blocks.append(Table(head, rows, (0.6, *(1.4,) * len(own)), ("right",), "Readings by bolt", beside, small=True))
     return [*blocks, Points(tuple(_taken(found)))] if blocks else []
+
+
+def _one_line(bolt: int, found: Mapping[tuple[str, str, str], Mapping[int, Sequence[Measured]]], system: System) -> str:
+    """The readings of one bolt in words."""
+    own = [
+        f"{_reading_head(key, readings, system)}: {text_of(_read(readings[bolt], readings, system))}"
+        for key, readings in found.items()
+        if bolt in readings
+    ]
+    return f"bolt {bolt}: {'; '.join(own)}"
 
 
 def _of_pass(key: tuple[str, str, str]) -> str:
@@ -394,9 +417,7 @@ def _reading_head(key: tuple[str, str, str], readings: Mapping[int, Sequence[Mea
     return f"{_of_pass(key)}, {band if isinstance(band, str) else ''}".rstrip(", ")
 
 
-def _read(
-    own: Sequence[Measured], key: tuple[str, str, str], readings: Mapping[int, Sequence[Measured]], system: System
-) -> Cell:
+def _read(own: Sequence[Measured], readings: Mapping[int, Sequence[Measured]], system: System) -> Cell:
     """The readings of one bolt, the last one last; with its own limits where they are not the whole column's."""
     alike = _limits(readings) is not None
     parts = []
@@ -405,7 +426,6 @@ def _read(
         band = words.limits(each, system)
         text += f" ({band})" if not alike and isinstance(band, str) and band else ""
         parts.append(f"▲ {text}" if each.verdict == "outside" else text)
-    del key
     said = ", then ".join(parts)
     return Strong(said) if any(each.verdict == "outside" for each in own) else said
 
