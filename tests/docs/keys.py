@@ -23,7 +23,7 @@ DOES = {
     "Reading": "a value read, judged at once",
     "Wrong entry": "strike an entry, with a reason",
     "Stop work": "leave, with a word for the next shift",
-    "More": "set aside, bring back, witness, parts and points, from paper, steps, note, record, name, help, leave; "
+    "More": "set aside, bring back, witness, tool, parts and points, from paper, steps, note, record, name, help, leave; "
     "`Ctrl+P` opens it too",
     "Sign": "a hold point, by the one who is named",
     "Accept": "a named person takes a stop or a failing check of the plan on themselves, or lets a set-aside stud stay so",

@@ -110,7 +110,7 @@ ASKED: dict[str, Callable[[], Question]] = {
             Choice(n, n, "of this step")
             for n in (
                 "Set aside",
-                "Other tool",
+                "Tool, parts",
                 "Reading",
                 "From paper",
                 "Steps",

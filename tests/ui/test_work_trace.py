@@ -16,7 +16,8 @@ from splitline.record.facts import closing_note
 from splitline.ui.paper import store
 from splitline.ui.paper.table import DONE, Filled
 from splitline.ui.work import acts, acts_trace, flow_trace, flows, seat
-from splitline.ui.work.desk import Desk
+from splitline.ui.work.desk import After, Desk
+from splitline.ui.work.entry_words import entry_said
 from splitline.ui.work.flow_instrument import taken
 from splitline.ui.work.flow_set_up import ask_batch, ask_set_up
 from splitline.ui.work.instruments import Instrument, kind_of
@@ -248,6 +249,8 @@ async def test_a_seal_is_entered_with_batch_and_cure_date(tmp_path: Path) -> Non
     assert shown.step is not None
     (line,) = seal_lines(now, shown.step.plan)
     assert line in shown.lines
+    lacking = "Cover O-ring: batch and cure date of what was fitted not entered"
+    assert lacking in missing(built_of(at.path)[1])
     screen: Any = Asked(at, "ring", "1", "\0other", "OR-5512", "\0other", "20260712")
     await flow_trace.part(screen, shown)
     used = last(at)
@@ -258,9 +261,13 @@ async def test_a_seal_is_entered_with_batch_and_cure_date(tmp_path: Path) -> Non
     now, shown = at.task()
     assert shown.step is not None
     assert not seal_lines(now, shown.step.plan)
+    assert lacking not in missing(built_of(at.path)[1])
     other: Any = Asked(at, "\0other", "sealing compound", "2", "none")
+    at.after = After(AT, "Tomas")  # one by one from paper
     await flow_trace.part(other, shown)
     assert (last(at).role, last(at).count, last(at).batch) == ("sealing compound", 2, "")
+    assert (last(at).done_by, last(at).entered_by, last(at).done_at) == ("Tomas", "Ines", AT)
+    assert entry_said(used, titles=at.titles) == "used 1, Cover O-ring, batch OR-5512"
 
 
 async def test_what_went_in_must_come_out_whatever_was_planned(tmp_path: Path) -> None:
@@ -378,5 +385,5 @@ def test_more_offers_what_fits_the_work(tmp_path: Path) -> None:
     at = two_wrenches(tmp_path)
     screen: Any = Asked(at)
     offered = [choice.value for choice in flow_trace.offers(screen, task(at))]
-    assert offered == ["batch", "swap", "part", "points"]
+    assert offered == ["set-up", "batch", "swap", "part", "points"]
     assert [choice.value for choice in flow_trace.offers(screen, Task("plain", "k"))] == ["part", "points"]

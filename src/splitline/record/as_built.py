@@ -12,7 +12,7 @@ from splitline.record.entry import Accepted, Entry, Measured, Note, Planned, Rec
 from splitline.record.entry import WrongEntry as Strike
 from splitline.record.fact_kinds import Fact
 from splitline.record.facts import facts_of
-from splitline.record.job import Job, JointPlan, PassPlan
+from splitline.record.job import Job, JointPlan, PassPlan, SealPlan
 from splitline.record.journal import Record
 from splitline.record.order import StepState, moments, step_states
 from splitline.record.people import NOBODY_KNOWN, People
@@ -95,6 +95,7 @@ class AsBuilt:
     problems: tuple[str, ...]
     facts: tuple[Fact, ...] = ()  # every one, struck ones too
     seen: int = 0  # the greatest count the folder has seen; 0: it keeps none
+    seals: tuple[SealPlan, ...] = ()  # those of the plan that stand in the record without what was fitted
     copy: str = ""  # which copy was read, by its machine and folder
     beside: tuple[str, ...] = ()  # how the plan file beside differs from the plan that stands in the record
 
@@ -117,6 +118,7 @@ def build(
     of = {kind: _items(job, kind, alive) for kind in ("lift", "fit", "insertion", "clearance")}
     windows = tuple(window_state(window, reached, now, record.entries, changes) for window in job.windows)
     deviated = deviations(job, record, now, told, people)
+    fitted = {entry.role for entry in alive if isinstance(entry, Signed) and entry.act == "part"}
     by_number = {entry.number: entry for entry in record.entries}
     return AsBuilt(
         title=job.title,
@@ -146,6 +148,7 @@ def build(
         facts=facts_of(record, deviated, steps, windows, told or {}, people),
         seen=seen,
         copy=copy,
+        seals=tuple(each for each in job.seals if each.id not in fitted),
         beside=tuple(beside),
     )
 

@@ -183,6 +183,7 @@ def _missing(built: AsBuilt) -> Iterator[str]:
             yield f"{fact.item}: calibration of {fact.tool} {fact.serial} in {fact.pass_} not given (entry {fact.entry})"
         elif isinstance(fact, kinds.OpenPoint) and fact.state == "open" and not fact.struck_by:
             yield f"open point, entry {fact.entry}: {fact.text}{_who_by_when(fact, built)}"
+    yield from (f"{seal.title or seal.id}: batch and cure date of what was fitted not entered" for seal in built.seals)
     yield from built.beside[:1]
 
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from splitline.plan.hold_words import statement_of
 from splitline.plan.model import Joint, Plan, Step, Window
 from splitline.plan.passes import passes_of
-from splitline.record.job import ItemPlan, Job, JointPlan, StepPlan, WindowPlan, plan_passes
+from splitline.record.job import ItemPlan, Job, JointPlan, SealPlan, StepPlan, WindowPlan, plan_passes
 
 Orders = Mapping[str, Sequence[Sequence[int]]]  # joint id -> bolts of each step of one pass
 
@@ -29,6 +29,7 @@ def job_of(plan: Plan, orders: Orders) -> Job:
             for item in items
         ),
         steps=tuple(_step(step, plan) for step in plan.steps),
+        seals=tuple(SealPlan(each.id, each.title) for each in plan.items if each.kind == "seal"),
         windows=tuple(window for each in plan.windows if (window := _window(each)) is not None),
     )
 

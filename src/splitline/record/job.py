@@ -45,6 +45,14 @@ class ItemPlan:
 
 
 @dataclass(frozen=True, slots=True)
+class SealPlan:
+    """A seal of the kit, whose batch and cure date are entered as it is fitted."""
+
+    id: str
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class StepPlan:
     """One line of the order of work."""
 
@@ -82,6 +90,7 @@ class Job:
     items: tuple[ItemPlan, ...] = ()
     steps: tuple[StepPlan, ...] = ()
     windows: tuple[WindowPlan, ...] = ()
+    seals: tuple[SealPlan, ...] = ()
 
     def joint(self, ident: str) -> JointPlan | None:
         """The joint of this id."""

@@ -10,6 +10,7 @@ from splitline.ui.work.values import tools_said
 
 LONGEST = 60
 _ACTS = {"hold": "signed", "witness": "witnessed", ABSENT: "witness absent", "trial": "trial lift", "start": "started"}
+_COUNTED = {"count-in": "counted in", "count-out": "counted out", "part": "used"}
 _NONE: Mapping[str, str] = {}
 
 
@@ -25,8 +26,11 @@ def entry_said(entry: Entry, noun: str = "stud", titles: Mapping[str, str] = _NO
         return f"set aside {bolts_said(entry.bolts, noun)}, {called(entry.joint)} {entry.pass_}"
     if isinstance(entry, Signed) and entry.act == "set-up":
         return f"set-up {entry.pass_}: {entry.lubricant}, {tools_said(entry.tool, entry.serial)}"
-    if isinstance(entry, Signed) and entry.act == "count-out":
-        return f"counted out {entry.count}, {called(entry.role)}"
+    if isinstance(entry, Signed) and entry.act in _COUNTED:
+        batch = f", batch {entry.batch}" if entry.batch else ""
+        return f"{_COUNTED[entry.act]} {entry.count}, {called(entry.role)}{batch}"
+    if isinstance(entry, Signed) and entry.act == "tag":
+        return f"tag {entry.statement}, {entry.role.removesuffix('.tag').replace('leg.', 'leg ')}"
     if isinstance(entry, Signed):
         return f"{_ACTS.get(entry.act, entry.act)} {called(entry.step or entry.joint)} {entry.pass_}".strip()
     if isinstance(entry, Accepted):

@@ -11,7 +11,7 @@ from splitline.record.entry import OPEN_POINT, Note
 from splitline.record.facts import closing_note
 from splitline.ui.work import acts, acts_trace, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
-from splitline.ui.work.flow_set_up import ask_batch
+from splitline.ui.work.flow_set_up import ask_batch, set_up
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.seals import used_here
 from splitline.ui.work.task import LISTED, SWAPPED, Task
@@ -172,6 +172,7 @@ def offers(screen: WorkScreen, task: Task) -> list[Choice]:
     choices: list[Choice] = []
     plan = screen.desk.assessment.plan
     if task.kind == "bolts":
+        choices.append(Choice("set-up", "Other tool", "from here on in this pass"))
         choices.append(Choice("batch", "Other batch", "a new tin in this pass"))
         if task.pulled_with or (screen.desk.pairing != LISTED and len(task.bolts) > 1):
             choices.append(Choice("swap", "Tools swapped", "each tool is on the other one"))
@@ -185,12 +186,13 @@ def offers(screen: WorkScreen, task: Task) -> list[Choice]:
 
 async def trace(screen: WorkScreen, task: Task) -> None:
     """A list of its own under More, which has room for no more."""
-    found = await screen.ask(ChoiceScreen("Parts, batches, counts, open points", offers(screen, task)))
+    found = await screen.ask(ChoiceScreen("Tools, parts, open points", offers(screen, task)))
     if found:
         await FLOWS[found](screen, task)
 
 
 FLOWS = {
+    "set-up": set_up,
     "part": part,
     "count-in": count_in,
     "sling-tag": sling_tag,

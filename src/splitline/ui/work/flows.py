@@ -368,7 +368,6 @@ def _more(screen: WorkScreen, task: Task) -> list[Choice]:
     choices = []
     if task.kind == "bolts":
         choices.append(Choice("aside", "Set aside", f"a {task.noun} that cannot be tightened"))
-        choices.append(Choice("set-up", "Other tool", "from here on in this pass"))
         if task.aside:
             choices.append(Choice("concede", "Accept set-aside", "by a named person"))
     if task.step is not None and task.step.joint is not None and task.step.joint.left_out:
@@ -377,7 +376,8 @@ def _more(screen: WorkScreen, task: Task) -> list[Choice]:
         choices.append(Choice("witness", "Witness", task.step.plan.witness))
     if task.finish or task.aside or (task.step is not None and task.step.plan.kind not in ("joint", "")):
         choices.append(Choice("reading", "Reading", "of this step"))
-    choices.append(Choice("trace", "Parts, points", "seals, batches, counts in, left to do"))
+    tools = "tool, batch, seals, left to do" if task.kind == "bolts" else "seals, counts in, left to do"
+    choices.append(Choice("trace", "Tool, parts" if task.kind == "bolts" else "Parts, points", tools))
     paper_words = "back to entering as done" if screen.desk.after else "a filled sheet, as a table"
     choices += [
         Choice("paper", "From paper", paper_words),

@@ -25,6 +25,8 @@ WRONG_ACT = {
         "wrong calibration date",
         "put right before any pull",
     ),
+    "count-in": ("counted wrong", "wrong item", "entered twice"),
+    "part": ("wrong part", "wrong batch", "wrong cure date", "not fitted after all", "entered twice"),
     "count-out": ("counted wrong", "found and counted again", "wrong item", "entered twice"),
     "tag": ("wrong tag", "sling changed", "wrong leg", "entered twice"),
     "trial": ("not done after all", "wrong name", "load set down again", "entered twice"),

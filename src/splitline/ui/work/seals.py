@@ -26,4 +26,4 @@ def seal_lines(now: Now, step: StepPlan) -> tuple[tuple[str, str], ...]:
     left = [
         each for each in used_here(now.assessment.plan.items, step) if each.kind == "seal" and each.id not in entered
     ]
-    return tuple((f"enter batch and cure date: {each.title} (More, Parts)", "on-site") for each in left)
+    return tuple((f"enter batch and cure date: {each.title} (More, Parts, points)", "on-site") for each in left)
