@@ -14,6 +14,7 @@ from splitline.record.entry import Accepted, Note, Signed
 from splitline.record.job import Job, StepPlan, WindowPlan
 from splitline.record.stops import all_stops, check_open, open_stops
 from splitline.record.windows import window_state
+from splitline.ui.work import acts
 from splitline.ui.work.desk import Desk
 from tests.record.helpers import START, Ticking, journal, uid
 from tests.ui.work_helpers import assessor, plan_file
@@ -132,6 +133,75 @@ def test_old_entries_without_a_count_read_as_before(tmp_path: Path) -> None:
     assert replace(entry, boot="x", tick=1.0) != entry
 
 
+@pytest.mark.parametrize("hours", [2.0, -3.0])
+def test_a_hold_is_not_over_because_the_clock_was_set(tmp_path: Path, hours: float) -> None:
+    """The ram holds ten minutes by the machine's own count, whatever the wall clock says."""
+    clock = Ticking()
+    machine = Counting(clock)
+    text = '[plan]\ntitle = "T"\n[[fit]]\nid = "collar"\ntitle = "Collar"\n[[step]]\nid = "mount"\nfit = "collar"\n'
+    at = Desk(plan_file(tmp_path, text=f"format = 1\n{text}"), clock, assessor, tick=machine)
+    at.take_seat("Ines")
+    at.stand_plan()
+    acts.read(at, at.task()[1], at.task()[1].readings[0], 1e-5, "0.01 mm")
+    acts.sign(at, at.task()[1], "mounting", "Aiko")
+    clock.forward(minutes=4)
+    machine.set_clock(hours=hours)
+    now, _ = at.task()
+    acts.accept(at, now.stops[0].key, "Tomas", "set to summer time")
+    shown = at.task()[1]
+    assert (shown.figures[0].text, shown.answers[0].ready) == ("6:00", False)
+    end = f"over at {clock.now + timedelta(minutes=6):%H:%M}"
+    assert any(end in line for line, _ in shown.lines)
+    with pytest.raises(RecordError, match=r"another 6\.0 min"):
+        acts.sign(at, shown, "mounting")
+    clock.forward(minutes=6)
+    acts.sign(at, at.task()[1], "mounting")
+
+
+def test_a_leak_test_and_a_wait_are_not_over_because_the_clock_was_set(tmp_path: Path) -> None:
+    clock = Ticking()
+    machine = Counting(clock)
+    text = """format = 1
+[plan]
+title = "T"
+[[window]]
+id = "sets"
+title = "Compound sets"
+from = "bead.done"
+to = "tight.done"
+at_least = "60 min"
+[[step]]
+id = "bead"
+text = "Bead"
+[[step]]
+id = "tight"
+text = "Leak test"
+test = "gas"
+test_pressure = "6 bar"
+test_pressure_max = "8 bar"
+test_hold = "30 min"
+test_drop = "0.1 bar"
+"""
+    at = Desk(plan_file(tmp_path, text=text), clock, assessor, tick=machine)
+    at.take_seat("Ines")
+    at.stand_plan()
+    acts.sign(at, at.task()[1], "done")
+    acts.read(at, at.task()[1], at.task()[1].readings[0], 6.2e5, "6.2 bar")
+    clock.forward(minutes=20)
+    machine.set_clock(hours=2)
+    for stop in at.task()[0].stops:
+        acts.accept(at, stop.key, "Tomas", "set to summer time")
+    shown = at.task()[1]
+    assert (shown.figures[0].caption, shown.figures[0].text) == ("wait another", "10:00")
+    clock.forward(minutes=10)
+    acts.read(at, at.task()[1], at.task()[1].readings[0], 6.18e5, "6.18 bar")
+    waits = at.task()[1]
+    assert any("Compound sets: wait another 30:00 min" in line for line, _ in waits.lines)
+    assert not waits.answers[0].ready
+    clock.forward(minutes=30)
+    assert at.task()[1].answers[0].ready
+
+
 def test_the_screen_stops_at_once_when_the_clock_is_set(tmp_path: Path) -> None:
     clock = Ticking()
     machine = Counting(clock)
@@ -143,3 +213,7 @@ def test_the_screen_stops_at_once_when_the_clock_is_set(tmp_path: Path) -> None:
     assert task.kind == "stopped"
     assert any("clock was set back by 3:00 h" in line for line, _ in task.lines)
     assert now.stops[0].key.startswith("clock after entry")
+    with pytest.raises(RecordError, match="clock was set"):  # under the lock too, whatever a screen still shows
+        acts.sign(at, replace(task, step=now.step()), "done")
+    acts.accept(at, now.stops[0].key, "Tomas", "set to summer time")
+    assert at.task()[1].kind == "plain"

@@ -99,7 +99,9 @@ async def test_the_pad_of_a_push_asks_for_jack_pressure_first_and_then_for_the_t
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot, lambda: "Who works here?" in seen(app))
         await pilot.press("enter")
-        await settle(pilot, lambda: app.work.shown is not None and app.work.shown.middle == "push-in")
+        await settle(pilot, lambda: "Go on" in seen(app))  # the plan was accepted before
+        await pilot.press("enter")
+        await settle(pilot, lambda: app.screen is app.work and app.work.shown.middle == "push-in")
         await pilot.press("r")
         await settle(pilot, lambda: isinstance(app.screen, ChoiceScreen))
         await pilot.press("1")

@@ -108,6 +108,12 @@ def clock_changes(
     return tuple(found)
 
 
+def passed(since: datetime, number: int, now: datetime, changes: Iterable[ClockChange]) -> float:
+    """Seconds from an entry of this number on, done at ``since``: what the clock was set by meanwhile is no time that passed."""
+    moved = sum(change.seconds for change in changes if change.exact and change.after >= number)
+    return (now - since).total_seconds() - moved
+
+
 def _between(before: Timed, at: datetime, tick: Tick | None, number: int) -> list[ClockChange]:
     assert before.entered_at is not None
     wall_time = (at - before.entered_at).total_seconds()

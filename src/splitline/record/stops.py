@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from splitline.errors import RecordError
-from splitline.record.clock import clock_changes
+from splitline.record.clock import ClockChange, clock_changes
 from splitline.record.danger import called, check_release, key_of
 from splitline.record.entry import AS_FOUND, Accepted, Entry, Measured, Signed
 from splitline.record.job import Job
@@ -38,8 +38,13 @@ class Stop:
     kind: str = ""  # what sort of reason, for whoever counts them
 
 
-def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
-    """Every stop there was and is; those with ``accepted`` no longer hold the work up."""
+def all_stops(
+    job: Job, record: Record, now: datetime, clock: tuple[ClockChange, ...] | None = None
+) -> tuple[Stop, ...]:
+    """Every stop there was and is; those with ``accepted`` no longer hold the work up.
+
+    ``clock``: where the wall clock was set, up to this moment; None: as the entries tell.
+    """
     alive = live(record.entries)
     found = [Stop(problem.key, problem.text, "", problem.number, kind="record altered") for problem in record.problems]
     found += [Stop(key_of(note), f"DANGER: {note.text}", "", note.number, kind="danger") for note in called(alive)]
@@ -51,7 +56,7 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
         Stop(each.key, each.text, each.item, each.entry, details=each.details, kind="plan changed")
         for each in plan_changes(alive)
     ]
-    changes = clock_changes(record.entries)
+    changes = clock_changes(record.entries) if clock is None else clock
     found += [Stop(change.key, change.text, "", change.upto, kind="clock") for change in changes]
     reached = moments(step_states(job, alive))
     for window in job.windows:
@@ -64,25 +69,38 @@ def all_stops(job: Job, record: Record, now: datetime) -> tuple[Stop, ...]:
     return tuple(replace(stop, accepted=by.get(stop.key)) for stop in found)
 
 
-def open_stops(job: Job, record: Record, now: datetime, item: str = "") -> tuple[Stop, ...]:
+def open_stops(
+    job: Job, record: Record, now: datetime, item: str = "", clock: tuple[ClockChange, ...] | None = None
+) -> tuple[Stop, ...]:
     """Stops nobody accepted yet: of this item and of the whole work, or all of them."""
     return tuple(
-        stop for stop in all_stops(job, record, now) if stop.accepted is None and (not item or stop.item in ("", item))
+        stop
+        for stop in all_stops(job, record, now, clock)
+        if stop.accepted is None and (not item or stop.item in ("", item))
     )
 
 
-def check_open(job: Job, record: Record, now: datetime, item: str) -> None:
+def check_open(
+    job: Job, record: Record, now: datetime, item: str, clock: tuple[ClockChange, ...] | None = None
+) -> None:
     """RecordError while a stop holds this item up."""
-    found = open_stops(job, record, now, item)
+    found = open_stops(job, record, now, item, clock)
     if found:
         raise RecordError(f"work is stopped: {found[0].text}. A named person has to accept it first")
 
 
-def check_accept(job: Job, record: Record, now: datetime, entry: Accepted, people: People = NOBODY_KNOWN) -> None:
+def check_accept(
+    job: Job,
+    record: Record,
+    now: datetime,
+    entry: Accepted,
+    people: People = NOBODY_KNOWN,
+    clock: tuple[ClockChange, ...] | None = None,
+) -> None:
     """RecordError unless the stop is there, is open, and a reason is given. Concessions of studs go by their entry."""
     if not entry.reason.strip() or not entry.done_by.strip():
         raise RecordError("an acceptance needs a name and a reason; nothing was stored")
-    known = {stop.key: stop for stop in all_stops(job, record, now)}
+    known = {stop.key: stop for stop in all_stops(job, record, now, clock)}
     stop = known.get(entry.stop)
     if stop is None:
         raise RecordError(f"there is no stop {entry.stop!r} to accept; nothing was stored")

@@ -37,6 +37,12 @@ class WindowState:
         return minutes(self.elapsed) if self.left is None else f"{minutes(self.left)} left"
 
     @property
+    def holds(self) -> str:
+        """What its end still has to wait for, in words; "" where nothing, or where nobody can tell."""
+        told = self.phase == "running" or (self.phase == "clock changed" and all(c.exact for c in self.clock))
+        return f"{self.plan.title}: wait another {minutes(self.wait)}" if told and self.wait > 0 else ""
+
+    @property
     def said(self) -> str:
         """In words."""
         limits = self.plan

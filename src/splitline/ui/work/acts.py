@@ -106,7 +106,7 @@ def tighten(desk: Desk, task: Task, moved: bool = False) -> str:
     part = part_of(joint, step.plan.passes, step.plan.bolts)
 
     def check(record: Record) -> None:
-        check_open(desk.job, record, desk.moment(), task.joint)
+        check_open(desk.job, record, desk.moment(), task.joint, desk.clock_changes(record))
         _workable(desk, record, step.plan.id)
         check_hands(live(record.entries), setting)
         check_bolts(part, record, entry)
@@ -255,11 +255,13 @@ def sign(desk: Desk, task: Task, act: str, person: str = "", statement: str = ""
             if act == "hold" and (state is None or state.state != "to sign"):
                 raise RecordError(f"{plan.text or plan.id} is not ready to be signed; nothing was stored")
             return
-        check_open(desk.job, now, desk.moment(), plan.item or plan.id)
+        check_open(desk.job, now, desk.moment(), plan.item or plan.id, desk.clock_changes(now))
         _workable(desk, now, plan.id)
         if act == "mounting":
             own = alike(desk.assessment.plan, plan.id)
-            check_mounting(live(now.entries), own, plan.item, task.part, task.wait, desk.moment())
+            check_mounting(
+                live(now.entries), own, plan.item, task.part, task.wait, desk.moment(), desk.clock_changes(now)
+            )
 
     stored = desk.store(entry, check)
     said = {
@@ -373,11 +375,15 @@ def strike(desk: Desk, number: int, reason: str) -> str:
     return f"entry {number} is struck: {reason}"
 
 
+def _may_accept(desk: Desk, record: Record, entry: Accepted) -> None:
+    check_accept(desk.job, record, desk.moment(), entry, desk.people, desk.clock_changes(record))
+
+
 def accept(desk: Desk, stop: str, person: str, reason: str, own: bool = False, role: str = "") -> str:
     """A named person takes the responsibility for a stop; ``own``: for their own entry, warned of that."""
     entry = Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=stop, reason=reason, own=own,
                      role=role)  # fmt: skip
-    desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry, desk.people))
+    desk.store(entry, lambda record: _may_accept(desk, record, entry))
     return f"accepted by {person}: {reason}"
 
 
@@ -394,7 +400,7 @@ def release(desk: Desk, stop: str, person: str, role: str, words: str) -> str:
     entry = Accepted(
         uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person or person, stop=stop, reason=words, role=role
     )
-    desk.store(entry, lambda record: check_accept(desk.job, record, desk.moment(), entry, desk.people))
+    desk.store(entry, lambda record: _may_accept(desk, record, entry))
     return f"DANGER released by {person}, {role}: {words}"
 
 

@@ -12,9 +12,12 @@ from splitline.ui.work.now import Now
 
 def wait_left(now: Now, step: StepState) -> str:
     """The wait that must be over before this step may start, or be done once it is started; "" if none."""
-    moment = "start" if step.started is None else "done"
-    names = {f"{step.plan.id}.{moment}", f"{step.plan.item}.{moment}"}
-    return next((w.said for w in now.windows if w.phase == "running" and w.wait > 0 and w.plan.end in names), "")
+    own = (step.plan.id, step.plan.item)
+    starts = {f"{name}.start" for name in own}
+    timed = starts & {moment for window in now.windows for moment in (window.plan.start, window.plan.end)}
+    # A step whose start no time limit asks for is done at once: nothing but its end can wait.
+    names = starts if step.started is None and timed else {f"{name}.done" for name in own}
+    return next((w.holds for w in now.windows if w.holds and w.plan.end in names), "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from splitline.errors import RecordError
 from splitline.plan.model import Joint
 from splitline.plan.read import open_plan
 from splitline.record.claims import Claim, Claims
-from splitline.record.clock import Clock, Machine, clock_changes, wall
+from splitline.record.clock import Clock, ClockChange, Machine, clock_changes, wall
 from splitline.record.compare import Changes
 from splitline.record.danger import check_free
 from splitline.record.entry import JOINED, Accepted, Entry
@@ -26,7 +26,7 @@ from splitline.record.order import StepState, moments, step_states
 from splitline.record.people import People, people_of
 from splitline.record.plans import changed_since, put_plan, saved
 from splitline.record.progress import PassProgress, joint_progress
-from splitline.record.stops import Stop, open_stops
+from splitline.record.stops import open_stops
 from splitline.record.struck import live
 from splitline.record.windows import window_state
 from splitline.ui.work import seat
@@ -224,10 +224,8 @@ class Desk:
         self._observe(alive)
         states = step_states(self.job, alive)
         reached = moments(states)
-        live_ = None if self.after else at  # what is entered from paper was done when its sheet says
-        since = clock_changes(record.entries, live_, self.journal.tick())
-        stops = open_stops(self.job, record, at)
-        stops += tuple(Stop(change.key, change.text) for change in since if not change.upto)
+        since = self.clock_changes(record)
+        stops = open_stops(self.job, record, at, clock=since)
         return Now(
             job=self.job,
             assessment=self.assessment,
@@ -245,7 +243,12 @@ class Desk:
             pairing=self.pairing,
             problems=self.problems,
             planned=self.planned,
+            clock=since,
         )
+
+    def clock_changes(self, record: Record) -> tuple[ClockChange, ...]:
+        """Where the wall clock was set; what is entered from paper was done when its sheet says, whatever it shows now."""
+        return clock_changes(record.entries, None if self.after else self.moment(), self.journal.tick())
 
     def _observe(self, alive: tuple[Entry, ...]) -> None:
         """Assess anew where a reading changed what the assessment may look at; unchanged items come from its cache."""

@@ -8,6 +8,7 @@ from datetime import datetime
 from splitline.assess.assessment import Assessment
 from splitline.plan.model import Joint
 from splitline.record.claims import Claim
+from splitline.record.clock import ClockChange
 from splitline.record.entry import Entry, Signed
 from splitline.record.job import Job
 from splitline.record.journal import Record
@@ -40,6 +41,7 @@ class Now:
     problems: tuple[str, ...] = ()  # mistakes of the plan; items with one are left out
     planned: Assessment | None = None  # the plan assessed without anything entered on the job
     trouble: str = ""  # why nothing can be stored here
+    clock: tuple[ClockChange, ...] = ()  # where the wall clock was set, up to this moment
 
     @property
     def system(self) -> System:

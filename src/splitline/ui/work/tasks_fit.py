@@ -66,7 +66,7 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
     if todo is None:
         return None
     hold = hold_of(now.alive, step.plan.item, done.get(str(todo.number - 1)))
-    left = hold.left(todo.wait, now.at) if todo.wait else 0.0
+    left = hold.left(todo.wait, now.at, now.clock) if todo.wait else 0.0
     held = todo.name == "hold" and bool(todo.wait)
     read = [
         entry for entry in readings_so_far(now, step.plan.item) if entry.pass_ == str(todo.number) and entry.step in own
@@ -211,7 +211,7 @@ def _lines(
     todo: MountingStep, step: StepState, now: Now, hold: Hold, read: list[Measured], missing: list[str]
 ) -> tuple[tuple[str, str], ...]:
     lines: list[tuple[str, str]] = [(todo.text, "strong")]
-    lines += hold_lines(hold, todo.wait, now.at) if todo.wait else []
+    lines += hold_lines(hold, todo.wait, now.at, now.clock) if todo.wait else []
     lines += common(step, now)
     if todo.sign:
         lines.append((f"{todo.sign} point: a name is asked for", "near"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.step_test import AT_END, AT_START, BARRED, test_limit
 from splitline.plan.model import Step
+from splitline.record.clock import passed
 from splitline.record.entry import Measured
 from splitline.record.order import StepState
 from splitline.ui.work.now import Now
@@ -58,7 +59,7 @@ def _tested(plan: Step, taken: list[Measured], now: Now) -> Parts:
     ]
     left = 0.0
     if first is not None and last is None and plan.test_hold is not None:
-        left = plan.test_hold - (now.at - (first.done_at or now.at)).total_seconds()
+        left = plan.test_hold - passed(first.done_at or now.at, first.number, now.at, now.clock)
         seconds = max(round(left), 0)
         caption = "wait another" if seconds else "waited long enough"
         figures.insert(0, Figure(caption, f"{seconds // 60}:{seconds % 60:02d}", "min"))
