@@ -105,6 +105,8 @@ async def test_the_pad_of_a_push_asks_for_jack_pressure_first_and_then_for_the_t
         await pilot.press("r")
         await settle(pilot, lambda: isinstance(app.screen, ChoiceScreen))
         await pilot.press("1")
+        await settle(pilot, lambda: "which instrument" in seen(app))
+        await pilot.press("2")  # not noted
         await settle(pilot, lambda: isinstance(app.screen, PadScreen))
         assert "jack pressure" in seen(app)
         await pilot.press("6", "0", "enter")
