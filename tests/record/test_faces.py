@@ -7,7 +7,7 @@ import io
 import json
 import re
 import tomllib
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -210,6 +210,8 @@ def test_front_page_counts_what_the_record_holds(made: Rich, book: Book) -> None
     assert looked["tools out of calibration"] == (2, (known["lapsed instrument"], known["lapsed"]))
     assert looked["open points"] == (1, (known["open point"],))
     assert looked["readings without an instrument"][0] == 60  # of the force log
+    late = [entry["number"] for entry in raw(made) if entry["kind"] == "tightened" and entry["joint"] == "suction-head"]
+    assert looked["entries written down afterwards"] == (len(late), tuple(late))
     assert looked["readings as found outside their limits"] == (1, (known["as found"],))
     assert looked["concessions of studs set aside"] == (1, (known["concession"],))
     assert looked["acceptances of own entries"] == (1, (known["own acceptance"],))
@@ -241,7 +243,9 @@ def test_an_absent_witness_is_said_alike_on_every_face(book: Book, pdf: dict[str
         assert said in flat(text)
 
 
-def test_all_times_are_in_one_zone(book: Book) -> None:
+def test_all_times_are_in_one_zone(made: Rich) -> None:
+    book = open_book(made.path, made.clock.now.astimezone(UTC))  # read on a machine of another zone
+    assert "Times are local (UTC+01:00)." in flat(markdown(book.built))
     zones = {row["times in"] for row in csv.DictReader(io.StringIO(csv_text(book.built))) if row["times in"]}
     assert zones == {"UTC+01:00"}
 

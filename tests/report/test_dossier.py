@@ -76,7 +76,7 @@ def test_the_front_says_how_the_record_stands(plan: Path, made: Bundle) -> None:
     said = " ".join(block.text for block in blocks_of(front) if isinstance(block, Para))
     assert "not proof against somebody who forges" in said
     assert "stands as it was written" in said
-    assert f"record 12 entries, head {record.head}" in made.foot
+    assert f"record 12 entries, record code {record.head}" in made.foot
 
 
 def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> None:
@@ -190,7 +190,7 @@ def test_sheets_printed_during_the_work_carry_count_and_head(plan: Path) -> None
     found = opened(plan, TODAY)
     assert found is not None
     assert found.record is not None
-    assert f"record 12 entries, head {found.record.head}" in bundle(found, HEAD).foot
+    assert f"record 12 entries, record code {found.record.head}" in bundle(found, HEAD).foot
 
 
 def test_signatures_are_said_in_words() -> None:

@@ -22,7 +22,7 @@ from splitline.record.as_built import AsBuilt, build
 from splitline.record.compare import differences
 from splitline.record.deviations import ToldAs
 from splitline.record.entry import JOINED, Planned, Tightened
-from splitline.record.facts import in_one_zone
+from splitline.record.facts import in_one_zone, zone_of
 from splitline.record.from_plan import job_of
 from splitline.record.head import copy_number, read_head
 from splitline.record.job import Job
@@ -72,6 +72,8 @@ def open_book(path: Path, now: dt.datetime, record: Record | None = None) -> Boo
                 f"{journal.paths.record}: there is no record yet; work is entered with `splitline {path} --work`"
             )
     record = in_one_zone(record)
+    zone = zone_of(record)
+    now = now if zone is None or now.tzinfo is None else now.astimezone(zone)  # so that no face mixes zones
     stands, beside = _stands(path, record)
     told = told_of(record, path, stands)
     seen = read_head(paths_beside(path).seen)

@@ -118,7 +118,7 @@ def to_look_at(built: AsBuilt) -> tuple[tuple[str, int, tuple[int, ...]], ...]:
     concessions = [f.entry for f in facts if isinstance(f, kinds.Acceptance) and f.act == "concession"]
     own = [f.entry for f in facts if isinstance(f, kinds.Acceptance) and f.own_work]
     below = [bolt for joint in built.joints for bolt in joint.progress.short]
-    late = [f.entry for f in facts if f.late]
+    late = list(dict.fromkeys(f.entry for f in facts if f.late))  # one of a pull is the whole entry
     rows: list[tuple[str, list[int]]] = [
         ("holds signed on own work", by_kind.pop("hold signed on own work", [])),
         ("holds broken", by_kind.pop("hold broken", [])),

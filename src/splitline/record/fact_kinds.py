@@ -331,6 +331,7 @@ KINDS: tuple[type[Fact], ...] = (
 )  # fmt: skip
 
 NAMES = {
+    "on_head": "on record code",
     "left": "bolts left open",
     "pass_": "pass", "moved": "nut moved", "what": "measured", "typed": "as typed", "set_torque": "set torque",
     "set_pressure": "set pressure", "otherwise": "set otherwise than told", "own_work": "of own work",

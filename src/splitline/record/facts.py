@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, tzinfo
 from typing import Any
 
 from splitline.record import fact_kinds as kinds
@@ -40,9 +40,14 @@ from splitline.units import KINDS, System, as_read, show
 _PLAIN = ("share", "ratio")
 
 
+def zone_of(record: Record) -> tzinfo | None:
+    """The zone its times are told in: that of its first entry."""
+    return next((entry.done_at.tzinfo for entry in record.entries if entry.done_at and entry.done_at.tzinfo), None)
+
+
 def in_one_zone(record: Record) -> Record:
     """The record with every time in the zone of its first entry, so that no face mixes zones."""
-    zone = next((entry.done_at.tzinfo for entry in record.entries if entry.done_at and entry.done_at.tzinfo), None)
+    zone = zone_of(record)
     if zone is None:
         return record
 

@@ -127,7 +127,7 @@ def _who(entry: Entry) -> str:
 
 
 def _counted(name: str, count: int, entries: tuple[int, ...]) -> str:
-    return f"{name}: {count}" + (f" (entries {', '.join(map(str, entries))})" if entries else "")
+    return f"{name}: {count}" + (f" (entries {ranges(entries)})" if entries else "")
 
 
 def _shift(shift: Shift) -> str:

@@ -220,7 +220,7 @@ class _Map:
         self.boxes.append(box)
         if ring > 1:
             self.shapes.append(Line(at[0] + ux * r, at[1] + uy * r, x - ux * reach, y - uy * reach, 0.12, grey=0.45))
-        clear = self.shape == "split-line"
+        clear = self.shape == "split-line" or bool(self.values)  # a flange's edge strikes no figure through
         self.shapes.append(Label(x, y - under / 2, text, self.size, "middle", strong=True, clear=clear))
         if value:
             worst = number in self.looks.worst
@@ -253,7 +253,7 @@ class _Map:
     def _bar(self) -> None:
         """A bar of known length: a print that was fitted to the page shows."""
         words = f" on the machine, {scale_said(self.n)}"
-        self.shapes += scale_bar(self.height - 2.4, self.per, 45, self.looks.system, words)
+        self.shapes += scale_bar(self.height - 2.4, self.per, min(45, self.width * 0.4), self.looks.system, words)
 
     def _said(self) -> str:
         layout = self.joint.layout

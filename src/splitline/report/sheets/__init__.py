@@ -63,7 +63,11 @@ def altered(record: Record | None) -> tuple[str, ...]:
 def foot(plan: Plan, assessment: Assessment, record: Record | None, digest: str) -> tuple[str, ...]:
     """What stands at the foot of every page: drawings, revision, digests, the record as it was when printed."""
     drawings = "; ".join(plan.info.drawings or ()) or "missing"
-    stands = f"{record.count} entries, head {record.head}" if record is not None and record.count else "no entries yet"
+    stands = (
+        f"{record.count} entries, record code {record.head}"
+        if record is not None and record.count
+        else "no entries yet"
+    )
     return (
         f"{_revision(plan)} · drawings: {drawings}",
         f"plan digest {digest}",

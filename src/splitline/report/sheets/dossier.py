@@ -33,7 +33,9 @@ def dossier_sheets(plan: Plan, assessment: Assessment, built: AsBuilt, options: 
             or joint.readings
             or any(line.readings or line.aside or any(line.pulls) for line in joint.bolts)
         ):
-            sheets.append(joint_as_built(joint, own, assessment.find("joint", joint.id), options, studs))
+            sheets.append(
+                joint_as_built(joint, own, assessment.find("joint", joint.id), options, studs, built.revision)
+            )
     sheets.append(items_sheet(built, plan, assessment, options))
     sheets.append(trace_sheet(built, names))
     sheets.append(answers_sheet(built, options.system, names))

@@ -205,7 +205,7 @@ def work_as_done(built: AsBuilt, assessment: Assessment, names: Names, options: 
     other = [names.said(text) for text in closing.missing_else(built)]
     if len(other) > LISTED - NAMED:  # steps not done stand in the table above
         blocks += [Heading("Missing before handover, besides steps not done"), Points(tuple(other))]
-    return Sheet("dossier", "", "Order of work, as done", tuple(blocks), words.WHAT)
+    return Sheet("dossier", "", "Order of work, as done", tuple(blocks), words.WHAT, follows=True)
 
 
 _ENDS = ("start", "done")

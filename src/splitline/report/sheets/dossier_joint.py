@@ -41,12 +41,17 @@ Studs = Mapping[tuple[int, int], StudValue]  # by entry and bolt
 
 
 def joint_as_built(
-    joint: JointAsBuilt, plan: Joint | None, result: ItemResult | None, options: Options, studs: Studs
+    joint: JointAsBuilt,
+    plan: Joint | None,
+    result: ItemResult | None,
+    options: Options,
+    studs: Studs,
+    revision: str = "",
 ) -> Sheet:
-    """The sheet of one joint as built."""
+    """The sheet of one joint as built; ``revision``: of the plan that stands, whose set values are told."""
     planned: list[Block] = []
     if plan is not None and result is not None:
-        planned = [_plain(block) for block in settings(plan, result, order_list(plan, result), options)]
+        planned = [_plain(block, revision) for block in settings(plan, result, order_list(plan, result), options)]
     left = as_left(joint)
     blocks: list[Block] = []
     picture = _map(joint, left, plan, result, options)
@@ -89,14 +94,15 @@ def _held(text: str) -> str:
     return " (".join(part.replace(" ", "\u00a0") for part in (value, rest) if part) if bracket else text
 
 
-def _plain(block: Block) -> Block:
+def _plain(block: Block, revision: str) -> Block:
     """Set values in the size of the rest: nobody sets a tool by the dossier."""
     if not isinstance(block, Table):
         return block
     rows = tuple(
         tuple(Strong(_held(cell.text)) if isinstance(cell, Large) else cell for cell in row) for row in block.rows
     )
-    return replace(block, rows=rows, small=True)
+    title = f"{block.title}, plan revision {revision}" if revision and block.title else block.title
+    return replace(block, rows=rows, small=True, title=title)
 
 
 def _figures(left: AsLeft, plan: Joint | None, system: System) -> tuple[dict[int, str], str]:
