@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from splitline.record.as_built import AsBuilt, build
 from splitline.record.as_left import AsLeft, as_left, as_read
-from splitline.record.closing import closed_items, ranges, shifts
+from splitline.record.closing import closed_items, missing, ranges, shifts
 from splitline.record.entry import AS_FOUND, Entry, Measured, Signed
 from splitline.record.job import ItemPlan, Job, StepPlan
 from splitline.record.journal import Record
@@ -84,6 +84,19 @@ def test_a_joint_that_still_reads_outside_is_not_simply_closed() -> None:
     made = built(*every_pull(), stretch(2, 0.5 * MM), stretch(5, 0.5 * MM), stretch(5, 0.3 * MM))
     (item,) = closed_items(made)
     assert (item.state, item.good, item.closed) == ("closed OUTSIDE: stretch 2", False, True)
+
+
+def test_nuts_that_moved_in_the_last_round_allowed_are_part_of_the_state() -> None:
+    rounds = [pull(a, a + 4, pass_=f"round {n}", torque=100.0, moved=a == 2) for n in (1, 2, 3) for a in range(1, 5)]
+    (item,) = closed_items(built(*every_pull(), *rounds, job=Job(joints=(joint(8),))))  # three rounds at most
+    assert (item.state, item.good) == ("closed NUTS STILL MOVED in the last round: 2, 6", False)
+
+
+def test_a_joint_the_plan_no_longer_has_is_not_closed() -> None:
+    made = built(*every_pull(), job=Job())
+    (item,) = closed_items(made)
+    assert (item.state, item.good, item.closed) == ("worked on, but no longer in the plan", False, False)
+    assert any(text.endswith("no longer in the plan") for text in missing(made))
 
 
 def test_work_is_told_in_stretches_between_gaps_of_four_hours() -> None:

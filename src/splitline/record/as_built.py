@@ -43,6 +43,7 @@ class JointAsBuilt:
     set_ups: tuple[Signed, ...]
     readings: tuple[Measured, ...]  # those of no single bolt
     progress: JointProgress
+    planned: bool = True  # False: the plan that stands no longer has it
     counted: tuple[Tightened | Measured, ...] = ()  # every pull and reading that counts, in the order of the record
     gone: tuple[str, ...] = ()  # passes that hold pulls which no pass of the plan counts any more
 
@@ -126,7 +127,10 @@ def build(
         count=record.count,
         head=record.head,
         made_at=now,
-        joints=tuple(_joint(joint, alive) for joint in (*job.joints, *_gone(job, alive))),
+        joints=(
+            *(_joint(joint, alive) for joint in job.joints),
+            *(replace(_joint(joint, alive), planned=False) for joint in _gone(job, alive)),
+        ),
         lifts=of["lift"],
         fits=of["fit"],
         insertions=of["insertion"],

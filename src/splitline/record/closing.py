@@ -54,6 +54,8 @@ def closed_items(built: AsBuilt) -> tuple[ItemClosed, ...]:
 def _joint(joint: JointAsBuilt, built: AsBuilt) -> ItemClosed:
     progress = joint.progress
     name = ("joint", joint.id, joint.title)
+    if not joint.planned:
+        return ItemClosed(*name, "worked on, but no longer in the plan", False)
     if not joint.passes:
         return ItemClosed(*name, "nothing is known of its bolts", False, begun=bool(joint.set_ups))
     every = [*joint.readings, *(reading for line in joint.bolts for reading in line.readings)]
@@ -69,6 +71,8 @@ def _joint(joint: JointAsBuilt, built: AsBuilt) -> ItemClosed:
         return ItemClosed(*name, "; ".join(parts), False, begun=begun)
     short = [f"SHORT: without {', '.join(map(str, progress.short))}, below target"] if progress.short else []
     short += [f"OUTSIDE: {outside}"] if outside else []
+    moved = ranges(progress.still_moving)
+    short += [f"NUTS STILL MOVED in the last round: {moved}"] if moved else []
     earlier = [
         bolt for each in built.deviations if each.kind == EARLIER and each.item == joint.id for bolt in each.bolts
     ]
@@ -172,8 +176,9 @@ def _missing(built: AsBuilt) -> Iterator[str]:
             yield f"{name}: hold not signed by {state.plan.hold}"
         if state.done is not None and state.asks_witness:
             yield f"{name}: witness ({state.plan.witness}) {witness_said(state)}"
+    gone = {joint.id for joint in built.joints if not joint.planned}
     for item in closed_items(built):
-        if item.closed and not item.good:
+        if item.id in gone or (item.closed and not item.good):
             yield f"{item.title or item.id}: {item.state}"
     yield from (f"not accepted: {each.text}" for each in built.deviations if each.open)
     for fact in built.facts:

@@ -224,7 +224,7 @@ def _passes(joint: JointAsBuilt, studs: Studs) -> Table:
         *lubricant[0],
         "Tool, calibrated until; set up by",
     )
-    widths = (0.8, 0.45, 0.8, 1.5, 0.7, *lubricant[1], 5.6)
+    widths = (0.85, 0.45, 0.95, 1.5, 0.75, *lubricant[1], 5.6)
     said = f"; {_by_lubricant(joint.set_ups)[0]}" if alike and joint.set_ups else ""
     return Table(head, tuple(rows), widths, title=f"Passes, as done{said}", small=True)
 
@@ -274,11 +274,11 @@ def _bolts(joint: JointAsBuilt, plan: Joint | None, system: System, studs: Studs
     beside = 2 if len(columns) * max(widest, NARROW) <= LETTERED and len(rows) > SIDE_BY_SIDE else 1
     head = ("Bolt", *(column.head for column in columns))
     widths = (0.5, *(2.0,) * len(columns))
-    found: list[Block] = [Table(head, rows, widths, ("right",), "Bolt by bolt", beside, small=True)]
-    key = [f"{letter} {name}" for name, letter in letters.items()]
+    key = ", ".join(f"{letter} {name}" for name, letter in letters.items())
+    title = f"Bolt by bolt; by {key}" if key else "Bolt by bolt"
+    found: list[Block] = [Table(head, rows, widths, ("right",), title, beside, small=True)]
     late = sorted(_late(columns))
-    notes = [f"By: {', '.join(key)}."] if key else []
-    notes += [f"* {text}." for text in late]
+    notes = [f"* {text}." for text in late]
     notes += [text for column in columns for text in _pulled_with(column.each)]
     notes += [
         f"Bolt {words.bolts(entry.bolts)} set aside in {pass_words(entry.pass_)} by {words.who(entry)}, "
