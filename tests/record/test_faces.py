@@ -286,3 +286,37 @@ def test_the_copy_that_was_read_is_told_on_every_face_and_differs_from_folder_to
     assert f"Copy number, of this machine and folder {book.built.copy}" in pdf["As built"]
     assert f"Copy number {book.built.copy}." in markdown(book.built)
     assert json.loads(json_text(book.built, book.record.entries))["copy"] == book.built.copy
+
+
+def test_what_follows_from_the_entries_stands_on_paper_too(book: Book, pdf: dict[str, str]) -> None:
+    """Deviations, steps, time limits and tools are no entries: they stand on their own sheets."""
+    answers, work, tools = (pdf[title] for title in (
+        "Deviations, remarks, signatures", "Order of work, as done", "Tools, parts, open points",
+    ))  # fmt: skip
+    seen = set()
+    for fact in book.built.facts:
+        seen.add(fact.kind)
+        if isinstance(fact, kinds.Deviated):
+            numbers = ", ".join(str(n) for n in (fact.entry, fact.accepted_in) if n)
+            wanted = (fact.text.partition(": ")[2], fact.accepted_by, fact.reason, fact.role, numbers)
+            assert all(flat(text) in answers for text in wanted), fact
+        elif isinstance(fact, kinds.StepStands):
+            times = [f"{at:%Y-%m-%d %H:%M}" for at in (fact.started_at, fact.ended_at) if at]
+            wanted = (fact.text, fact.state, *times, fact.hold, fact.hold_by, fact.witness)
+            assert all(flat(text) in work for text in wanted), fact
+            assert not fact.hold_entry or f"entry {fact.hold_entry}" in work
+            assert not fact.witness_entry or f"{fact.witness_said}, entry {fact.witness_entry}" in work
+        elif isinstance(fact, kinds.TimeLimit):
+            assert fact.text.rpartition(": ")[2] in work
+        elif isinstance(fact, kinds.ToolUsed):
+            assert all(text in tools for text in (fact.tool, fact.serial, fact.on_the_day)), fact
+    assert {"deviation", "step", "time limit", "tool register"} <= seen
+
+
+def test_the_text_of_the_record_tells_each_joint_as_left(book: Book) -> None:
+    text = flat(markdown(book.built))
+    assert "as left: stretch as read last (pass 3) by bolt 1: 0.22 mm, 2: 0.22 mm" in text
+    assert "; not pulled to the end: 5" in text
+    assert re.search(
+        r"Discharge head: snug and first pass, gap even all round: done \(begun 2027-03-01 1\d:\d\d, done", text
+    )

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from splitline.record.as_built import BoltLine, JointAsBuilt
 from splitline.record.entry import Measured
 from splitline.record.judged import counted
+from splitline.units import System, show
 
 # Which reading says most of the load left in a bolt: its stretch, its turn, a load, then a torque. Common practice, no
 # published source.
@@ -72,6 +73,20 @@ def as_left(joint: JointAsBuilt) -> AsLeft:
     quantity = _set_quantity(joint)
     bolts = tuple(_was_set(line, joint.passes, quantity) for line in joint.bolts)
     return AsLeft("set", quantity, False, bolts, (), short) if quantity else AsLeft(short=short)
+
+
+def left_said(left: AsLeft, system: System) -> str:
+    """A joint as left in words: value by bolt, the worst, those short; "" where nothing is known."""
+    parts = []
+    if left.values:
+        passes = ", ".join(name if name[:1].isalpha() else f"pass {name}" for name in left.passes)
+        by = ", ".join(f"{bolt}: {show(value, left.quantity, system)}" for bolt, value in sorted(left.values.items()))
+        parts.append(f"{left.what} {'as read last' if left.read else 'last'} ({passes}) by bolt {by}")
+    if left.worst:
+        parts.append(f"{left.why}: {', '.join(map(str, left.worst))}")
+    if left.short:
+        parts.append(f"not pulled to the end: {', '.join(map(str, left.short))}")
+    return "; ".join(parts)
 
 
 def _short(joint: JointAsBuilt) -> tuple[int, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from splitline.record import fact_kinds as kinds
 from splitline.record.as_built import AsBuilt, ItemAsBuilt, JointAsBuilt
+from splitline.record.as_left import as_left, left_said
 from splitline.record.closing import Shift, closed_items, missing, ranges, shifts, to_look_at
 from splitline.record.deviations import Deviation
 from splitline.record.entry import Entry, Measured, Tightened
@@ -82,6 +83,8 @@ def _joint_lines(joint: JointAsBuilt, us: bool) -> list[str]:
             f"{_cell(entry.tool)} {_cell(entry.serial)}{due} ({_cell(_who(entry))})"
         )
     out += [f"- {_cell(_reading_text(reading, us))}" for reading in joint.readings]
+    if said := left_said(as_left(joint), _system(us)):
+        out.append(f"- as left: {_cell(said)}")
     if joint.progress.short:
         out.append(f"- SHORT: closed or to be closed without {_list(joint.progress.short)}")
     return [*out, ""]
@@ -140,7 +143,9 @@ def _shift(shift: Shift) -> str:
 def _step(state: StepState) -> str:
     witness = witness_said(state)
     point = f", witness {state.plan.witness}: {witness}" if witness else ""
-    return f"{state.plan.text or state.plan.id}: {state.state}{_hold(state.hold)}{point}"
+    times = [f"{word} {at:%Y-%m-%d %H:%M}" for word, at in (("begun", state.started), ("done", state.done)) if at]
+    when = f" ({', '.join(times)})" if times else ""
+    return f"{state.plan.text or state.plan.id}: {state.state}{when}{_hold(state.hold)}{point}"
 
 
 def _deviation(each: Deviation) -> str:
