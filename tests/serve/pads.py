@@ -18,7 +18,7 @@ from splitline.ui.work.target import Target
 
 
 class Pads(SplitlineApp):
-    """Ask for a number for ever. The judge's line tells the number as plain text."""
+    """Ask for a number for ever. What is large is drawn: lines that stay small tell question and answer as plain text."""
 
     CSS_PATH = Path(str(application.__file__)).with_name("splitline.tcss")
 
@@ -40,7 +40,9 @@ class Pads(SplitlineApp):
                     file.write(f"{number} {text}\n")
             self._next(number + 1)
 
-        pad = PadScreen(f"Number {number} ", units=("mm",), judge=lambda text: (f"typed {text} ends", "ok"))
+        pad = PadScreen(
+            "Number", ((f"Number {number} ", "dim"),), units=("mm",), judge=lambda text: (f"typed {text} ends", "ok")
+        )
         self.push_screen(pad, given)
 
 

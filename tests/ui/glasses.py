@@ -18,9 +18,10 @@ from splitline.record.job import StepPlan
 from splitline.record.order import StepState
 from splitline.record.stops import Stop
 from splitline.ui.app import SplitlineApp
-from splitline.ui.draw.letters import ROWS
+from splitline.ui.draw.digits import unit_rows
+from splitline.ui.draw.letters import ROWS, letters
 from splitline.ui.draw.rows import width as row_cells
-from splitline.ui.glass import PX_PER_MM
+from splitline.ui.glass import PX_PER_MM, Sized
 from splitline.ui.listing import Entry
 from splitline.ui.paper.rows import Look
 from splitline.ui.paper.screen import PaperScreen
@@ -50,6 +51,11 @@ class Glass:
     width: int
     height: int
     px_per_mm: float
+    least: tuple[int, int, int] = (80, 30, 26)  # columns and rows the letters leave, and the largest of them in px
+
+    def to_read(self) -> Glass:
+        """With the letters of a page that is only read."""
+        return replace(self, least=(50, 16, 40))
 
     def _cell(self, size: int) -> tuple[float, float]:
         return math.floor(0.602 * size * 2) / 2, math.ceil(1.164 * size * 2) / 2
@@ -61,7 +67,8 @@ class Glass:
     @property
     def size(self) -> int:
         size = 13
-        while size < 26 and self._room(size + 1)[0] >= 80 and self._room(size + 1)[1] >= 30:
+        columns, rows, most = self.least
+        while size < most and self._room(size + 1)[0] >= columns and self._room(size + 1)[1] >= rows:
             size += 1
         return size
 
@@ -199,6 +206,16 @@ def _measured(app: Any, glass: Glass, name: str, task: Task | None) -> Measured:
     for alarm in app.screen.query(Alarm):
         loud = [row for row in alarm.rows(alarm.size.width, alarm.size.height) if any(sign in row for sign in "▀▄▌▐")]
         capitals = glass.mm(0, ROWS * 5 / 6)[1] if len(loud) >= 3 else glass.size * 0.73 / glass.px_per_mm
+    if isinstance(app.screen, PadScreen):  # its limits, its unit, the labels of its keys: the smallest of them
+        said = ["".join(text for text, _ in line.row) for line in app.screen.query_one("#typed", LineView).lines]
+        cells = app.screen.query_one("#typed", LineView).content_width
+        limits = letters(app.screen._lines[0][0], cells, 3)
+        unit = [row.strip() for row in unit_rows("mm", 40)]
+        drawn = bool(limits) and set(limits) <= set(said) and all(any(row in line for line in said) for row in unit)
+        drawn = drawn and all(t._large(t.label, t.size.width - 2, t.size.height - 2) for t in found)
+        capitals = glass.mm(0, ROWS * 5 / 6)[1] if drawn else glass.size * 0.73 / glass.px_per_mm
+    if isinstance(app.screen, RecordScreen):
+        capitals = glass.size * 0.73 / glass.px_per_mm
     high, wide = min(high for _, high in sizes), min(wide for wide, _ in sizes)
     cut = (*(target.label for target in found if _cut(target)), *lines)
     return Measured(glass.name, name, len(found), high, wide, cut, outside, capitals)
@@ -234,12 +251,15 @@ async def measure(folder: Path, glasses: tuple[Glass, ...] = GLASSES) -> list[Me
                 await pilot.pause()
             app.push_screen(RecordScreen(app.work._path))
             await pilot.pause(0.1)
+            large = glass.to_read()
+            await _resized(app, pilot, large)
             for page in ("summary", "joint head", "items", "deviations", "entries"):
                 app.screen.page = page
                 app.screen._show(keep=False)
                 await pilot.pause()
-                found.append(_measured(app, glass, f"record {page}", None))
+                found.append(_measured(app, large, f"record {page}", None))
             app.pop_screen()
+            await _resized(app, pilot, glass)
             await pilot.pause()
             at.person = "Ines"
             paper = PaperScreen(app.work._path, at)
@@ -270,6 +290,14 @@ async def measure(folder: Path, glasses: tuple[Glass, ...] = GLASSES) -> list[Me
             plans.screen.view.rebuild()
             found.append(_measured(plans, glass, "plans", None))
     return found
+
+
+async def _resized(app: Any, pilot: Any, glass: Glass) -> None:
+    """The page has chosen other letters."""
+    app.glass.cell = (glass.cell[0] / PX_PER_MM, glass.cell[1] / PX_PER_MM)
+    await pilot.resize_terminal(*glass.cells)
+    app.post_message(Sized())
+    await pilot.pause(0.05)
 
 
 async def _paper(app: Any, pilot: Any, glass: Glass, paper: PaperScreen, key: str) -> Measured:

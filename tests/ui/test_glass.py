@@ -87,7 +87,7 @@ async def test_taps_of_one_frame_stand_in_their_order(tmp_path: Path, number: st
         given: list[str | None] = []
         pad = PadScreen("Gap", units=("mm",))
         app.push_screen(pad, given.append)
-        await pilot.pause()
+        await settle(pilot, lambda: pad.is_current and not pad.dark)
         app.glass.written += 10
         touch(app, app.glass.written, *number)
         await settle(pilot, lambda: len(pad.typed) == len(number))
@@ -101,7 +101,7 @@ async def test_enter_before_the_number_was_seen_is_asked(tmp_path: Path) -> None
         given: list[str | None] = []
         pad = PadScreen("Gap", units=("mm",))
         app.push_screen(pad, given.append)
-        await pilot.pause()
+        await settle(pilot, lambda: pad.is_current and not pad.dark)
         app.glass.written += 10
         touch(app, app.glass.written, "0", ".", "1", "5", "Enter")
         await settle(pilot, lambda: "Enter was touched before" in seen(app))

@@ -14,7 +14,9 @@ from splitline.record.entry import Entry, Measured, Note, SetAside, Signed, Tigh
 from splitline.record.journal import Journal
 from splitline.ui import app as application
 from splitline.ui.app import SplitlineApp
+from splitline.ui.draw.letters import letters
 from splitline.ui.work import acts, seat
+from splitline.ui.work.body import Body
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.pad import PadScreen
@@ -51,6 +53,15 @@ async def settle(pilot: Pilot[None], until: Any) -> None:
         if until():
             return
     pytest.fail(f"never came: {seen(pilot.app)}")
+
+
+def large(app: WorkApp, text: str) -> bool:
+    """Whether the middle of the fitter's screen says so in capitals."""
+    body = app.work.query_one(Body)
+    shown = {"".join(text for text, _ in row) for row in body._rows}
+    widths = range(body.content_region.width, 20, -1)  # beside the map it has less of the screen
+    drawn = {tuple(letters(text, cells, lines)) for cells in widths for lines in range(1, 9)} - {()}
+    return any(all(any(part in row for row in shown) for part in each) for each in drawn)
 
 
 def seen(app: Any) -> str:
@@ -304,7 +315,7 @@ async def test_a_hold_point_is_signed_with_a_name_from_the_crew(tmp_path: Path) 
     app = app_for(at.path)
     async with app.run_test(size=(80, 24)) as pilot:
         await begun(pilot, app)
-        assert "HOLD POINT" in seen(app)
+        assert large(app, "hold point")
         await pilot.press("s")
         await settle(pilot, lambda: "Sign as lead" in seen(app))
         assert "I have seen: Every fastener of these passes" in seen(app)
@@ -436,8 +447,11 @@ async def test_a_stop_is_said_in_the_words_of_its_joint_and_accept_is_never_unde
         await settle(pilot, lambda: "Last entry" in seen(app))
         await pilot.press("enter")
         await settle(pilot, lambda: app.screen is app.work and app.work.shown is not None and bool(app.work._answers))
-        await settle(pilot, lambda: "STOPPED" in seen(app))
-        assert f"stretch of {noun} 3 reads 0.047 mm, outside its limits" in seen(app)
+        await settle(pilot, lambda: large(app, "STOPPED"))
+        assert "STOPPED" not in seen(app)  # it is said once
+        assert app.work.shown is not None
+        assert f"stretch of {noun} 3 reads 0.047 mm, outside its limits" in app.work.shown.lines[1][0]
+        assert large(app, app.work.shown.lines[1][0]) or app.work.shown.lines[1][0] in seen(app)
         focused = app.focused
         assert isinstance(focused, Target)
         assert focused.ident == "wrong"

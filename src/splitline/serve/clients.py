@@ -80,7 +80,7 @@ class Client(AppService):
     async def on_meta(self, data: bytes) -> None:
         """What the program says beside its picture."""
         said = json.loads(data)
-        if said.get("type") in ("beat", "feel", "typing"):
+        if said.get("type") in ("beat", "feel", "typing", "reading"):
             await self.remote_write_str(json.dumps([said["type"], said]))
         else:
             await super().on_meta(data)

@@ -53,6 +53,10 @@ class TabletDriver(WebDriver):
         """Whether letters are asked for."""
         self.write_meta({"type": "typing", "asked": asked})
 
+    def tell_reading(self, large: bool) -> None:
+        """Whether the letters are to be large."""
+        self.write_meta({"type": "reading", "large": large})
+
     def on_meta(self, packet_type: str, payload: dict[str, object]) -> None:
         """What the server says beside keys. Runs in the input thread."""
         if packet_type == "touch":

@@ -111,6 +111,13 @@ def typing(app: App[Any], asked: bool) -> None:
         tell(asked)
 
 
+def reading(app: App[Any], large: bool) -> None:
+    """Tell the page that the screen is one to read: larger letters, fewer of them. Another size comes back as a resize."""
+    tell = getattr(getattr(app, "_driver", None), "tell_reading", None)
+    if tell is not None:
+        tell(large)
+
+
 def refuse(app: App[Any], said: str = LOOK_AGAIN) -> None:
     """Tell that a touch was not taken, where the screen says such things: never over what is touched."""
     tell = getattr(app.screen, "say_here", None)

@@ -14,7 +14,7 @@ from splitline.errors import SplitlineError
 from splitline.record.as_built import build
 from splitline.record.evidence import verify
 from splitline.ui.actions import RECORD
-from splitline.ui.glass import glass_of
+from splitline.ui.glass import glass_of, reading
 from splitline.ui.paper.screen import PaperScreen
 from splitline.ui.prints import offer
 from splitline.ui.screens.place import KEYS, Offers
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from splitline.ui.work.desk import Desk
 
 POLL = 1.0  # s
-TOUCHED = ("deviations", "entries")  # pages whose lines open on a tablet: the others stay dense, to be read
+TOUCHED = ("deviations", "entries")  # pages whose lines open on a tablet: the others are only read
 
 
 class RecordScreen(Offers):
@@ -74,6 +74,17 @@ class RecordScreen(Offers):
             return
         self.query_one(LineView).focus()
         self.set_interval(POLL, self._poll)
+
+    def on_screen_resume(self) -> None:
+        reading(self.app, True)
+
+    def on_screen_suspend(self) -> None:
+        """Tables and work have their own size; a question over this page keeps it."""
+        if not isinstance(self.app.screen, ChoiceScreen):
+            reading(self.app, False)
+
+    def on_unmount(self) -> None:
+        reading(self.app, False)
 
     def _poll(self) -> None:
         if self._desk is not None and self._desk.changed():

@@ -9,7 +9,8 @@
     if (socket && socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(["stdin", text]));
   };
 
-  // Size of the text. For fingers: as large as leaves 80 columns and 30 rows, whichever way the tablet is held.
+  // Size of the text. For fingers: as large as leaves 80 columns and 30 rows, whichever way the tablet is held; on a page
+  // that is only read, 50 and 16.
   // A− and A+ go up and down from there and are remembered on the tablet. The address may say one size for all.
   const box = document.getElementById("terminal");
   const fixed = parseInt(new URLSearchParams(location.search).get("fontsize") || "0", 10);
@@ -31,14 +32,21 @@
     return { columns: Math.floor(box.clientWidth / wide), rows: Math.floor(box.clientHeight / high) };
   };
   window.splitlineLink.cell = () => cell(size());
+  let large = false;
   const fitting = () => {
+    const [columns, rows, most] = large ? [50, 16, 40] : [80, 30, 26];
     let size = 13;
-    while (size < 26 && room(size + 1).columns >= 80 && room(size + 1).rows >= 30) size += 1;
+    while (size < most && room(size + 1).columns >= columns && room(size + 1).rows >= rows) size += 1;
     return size;
   };
   const size = () => {
     const base = fixed || (matchMedia("(pointer: coarse)").matches ? fitting() : 16);
     return Math.max(8, Math.min(40, base + larger));
+  };
+  window.splitlineLink.onReading = (asked) => {
+    if (large === asked) return;
+    large = asked;
+    resize();
   };
   const resize = () => {
     const held = window.splitlineTerminal;

@@ -42,6 +42,7 @@
         }
         if (kind === "feel" && link.onFeel) link.onFeel(said.what);
         if (kind === "typing" && link.onTyping) link.onTyping(said.asked);
+        if (kind === "reading" && link.onReading) link.onReading(said.large);
       });
     }
     send(data) {

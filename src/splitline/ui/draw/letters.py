@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
+from splitline.ui.draw.digits import unit_sign
 from splitline.ui.draw.rows import wrap
+from splitline.units import KINDS
 
 ROWS = 3  # of the screen for one line of letters
 # Rows of each letter from the top, a hex digit or two a row: the highest bit of the width is the left point.
@@ -14,18 +18,52 @@ _FONT = {
     ".": (1, "00001"), ",": (1, "00011"), ":": (1, "01010"), "-": (2, "00300"), "'": (1, "11000"), "/": (3, "11244"),
     "(": (2, "12221"), ")": (2, "21112"), ";": (1, "01011"), "!": (1, "11101"), "?": (3, "61202"), "+": (3, "02720"),
     "0": (4, "69996"), "1": (3, "26227"), "2": (4, "E124F"), "3": (4, "E161E"), "4": (4, "99F11"), "5": (4, "F8E1E"),
-    "6": (4, "68E96"), "7": (4, "F1244"), "8": (4, "69696"), "9": (4, "69716"), " ": (2, "00000"),
+    "6": (4, "68E96"), "7": (4, "F1244"), "8": (4, "69696"), "9": (4, "69716"), " ": (2, "00000"), "\u00a0": (1, "00000"),
+    "=": (3, "07070"), "*": (3, "52725"), "×": (3, "05250"), "<": (3, "12421"), ">": (3, "42124"), "≤": (3, "12417"),
+    "≥": (3, "42147"), "²": (2, "31230"), "³": (2, "31310"), "^": (3, "25000"), '"': (3, "55000"), "_": (4, "0000F"),
+    "±": (3, "27207"), "&": (4, "4A5A5"), "#": (4, "0FAFA"), "→": (4, "02F20"),
 }  # fmt: skip
-_WIDE = {"M": (0b10001, 0b11011, 0b10101, 0b10001, 0b10001), "W": (0b10001, 0b10001, 0b10101, 0b11011, 0b10001)}
+_WIDE = {
+    "M": (0b10001, 0b11011, 0b10101, 0b10001, 0b10001),
+    "W": (0b10001, 0b10001, 0b10101, 0b11011, 0b10001),
+    "⌫": (0b00100, 0b01000, 0b11111, 0b01000, 0b00100),
+}
 _QUADRANTS = " ▗▖▄▝▐▞▟▘▚▌▙▀▜▛█"  # by upper left, upper right, lower left, lower right
-_ALIKE = {"–": "-", "−": "-", "’": "'", "·": "."}
+_ALIKE = {"–": "-", "−": "-", "’": "'", "“": '"', "”": '"', "—": "-", "μ": "µ"}
+_UNITS = frozenset(unit for kind in KINDS.values() for unit in kind.units) - {""}
+_FIGURE = re.compile(r"[(+-]*\d[\d.,:]*\)?")
+_JOINED = re.compile(r"([(+-]*\d[\d.,]*)(\D+)")
+_ENDS = ".,;:)!?"
 
 
 def _points(char: str) -> tuple[int, tuple[int, ...]] | None:
     if char in _WIDE:
         return 5, _WIDE[char]
     found = _FONT.get(char)
-    return (found[0], tuple(int(row, 16) for row in found[1])) if found else None
+    if found:
+        return found[0], tuple(int(row, 16) for row in found[1])
+    small = unit_sign(char)
+    if not small:
+        return None
+    wide = max(map(len, small))
+    return wide, tuple(int("".join("1" if point == "#" else "0" for point in row.ljust(wide)), 2) for row in small)
+
+
+def _spelled(words: list[str]) -> list[str]:
+    """The words in capitals; a unit behind a figure keeps its case and its line: mm and MM, kN and KN are not the same."""
+    out: list[str] = []
+    figure = False
+    for word in words:
+        core = word.rstrip(_ENDS)
+        joined = _JOINED.fullmatch(core)
+        if figure and core in _UNITS:
+            out[-1] += f"\u00a0{word}"
+        elif joined is not None and joined.group(2) in _UNITS:
+            out.append(word)
+        else:
+            out.append(word.upper())
+        figure = _FIGURE.fullmatch(core) is not None
+    return out
 
 
 def _line(text: str, stretch: int) -> list[str]:
@@ -45,27 +83,42 @@ def _line(text: str, stretch: int) -> list[str]:
     ]
 
 
-def digit(char: str) -> list[str]:
-    """One digit as high as a capital, for a key; [] for anything else."""
-    return _line(char, 2) if len(char) == 1 and char in "0123456789" else []
+def label(text: str, cells: int, unit: bool = False) -> list[str]:
+    """A short label for a key, as high as a capital and as wide as there is room; [] where it does not fit or has no sign.
+
+    ``unit``: it is one, and keeps its case.
+    """
+    plain = "".join(_ALIKE.get(char, char) for char in text)
+    if not plain.strip():
+        return []
+    for stretch in (2, 1):
+        try:
+            rows = _line(plain if unit else plain.upper(), stretch)
+        except ValueError:
+            return []
+        if len(rows[0]) <= cells:
+            return rows
+    return []
 
 
 def letters(text: str, cells: int, lines: int) -> list[str]:
     """The text in capitals, wrapped, at most ``lines`` lines of ``ROWS`` rows; [] where it does not fit whole.
 
-    A figure with a unit is never set in capitals: mm and MM, kN and KN are not the same to everybody.
+    A unit behind a figure keeps its case.
     """
     plain = "".join(_ALIKE.get(char, char) for char in text)
-    words = plain.split()
-    if not words or any(char.isdigit() for char in plain):
+    words = _spelled(plain.split())
+    if not words:
         return []
-    upper = " ".join(words).upper()
-    try:
-        for stretch in (2, 1):
-            for room in range(cells // (2 * stretch), cells // (5 * stretch), -1):
-                rows = [row for each in wrap(upper, room, lines + 1) for row in _line(each, stretch)]
-                if len(rows) <= ROWS * lines and max(map(len, rows)) <= cells:
-                    return rows
-    except ValueError:
+    upper = " ".join(words)
+    if any(_points(char) is None for char in upper):
         return []
+    for stretch in (2, 1):
+        for room in range(cells // (2 * stretch), cells // (5 * stretch), -1):
+            wrapped = wrap(upper, room, lines + 1)
+            if len(wrapped) > lines:
+                break  # narrower ones are longer still
+            rows = [row for each in wrapped for row in _line(each, stretch)]
+            if max(map(len, rows)) <= cells:
+                return rows
     return []

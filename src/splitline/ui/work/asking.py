@@ -89,13 +89,17 @@ class Question(ModalScreen[str | None], Steady[str | None]):
     def compose(self) -> ComposeResult:
         from textual.containers import Vertical
 
-        self.hold()
-        # Before there is anything to style. Nothing shines through on a tablet: mixing two pictures took its time.
-        self.set_class(self.app.size.height >= TALL, "-tall")
-        self.set_class(bool(getattr(self.app, "served", False)), "-glass")
+        self.begin()
         with Vertical(classes="asked"):
             yield Words(((self._title, "title"), *self._lines), id="said")
             yield from self.answers()
+
+    def begin(self) -> None:
+        """Before there is anything to style."""
+        self.hold()
+        self.set_class(self.app.size.height >= TALL, "-tall")
+        # Nothing shines through on a tablet: mixing two pictures took its time.
+        self.set_class(bool(getattr(self.app, "served", False)), "-glass")
 
     @property
     def room(self) -> int:

@@ -16,6 +16,7 @@ from textual.widget import Widget
 from splitline.errors import SplitlineError
 from splitline.record.danger import is_danger
 from splitline.record.stops import Stop
+from splitline.ui.draw.letters import ROWS as LETTER_ROWS
 from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import fit, wrap
 from splitline.ui.screens.sheet import KeysScreen
@@ -82,9 +83,9 @@ class Alarm(Widget):
         small = [line for text in self._said for line in (*wrap(text, cells, 6), "")]
         words = [[*wrap(text, cells, 6), ""] for text in self._loud]
         for place, text in enumerate(self._loud):  # the first words first, as long as there is room for all the others
-            capitals = letters(text, cells, LOUDEST)
             spare = rows - sum(map(len, words)) - len(small) - WORD - 2
-            if capitals and len(capitals) + 1 - len(words[place]) <= spare:
+            capitals = letters(text, cells, min(LOUDEST, (spare + len(words[place]) - 1) // LETTER_ROWS))
+            if capitals:
                 words[place] = [*capitals, ""]
         loud = [line for each in words for line in each]
         word = large(cells, max(rows - len(loud) - len(small) - 2, 1))
@@ -150,9 +151,13 @@ class DangerScreen(ModalScreen[str | None]):
         by = f"Called by {note.done_by} {note.done_at:%H:%M}." if note is not None and note.done_at else ""
         for alarm in self.query(Alarm):
             alarm.say(
-                ("Make safe.", "Pressure off, load held or set down, everybody out of the way. Then call."),
                 (
-                    f"{by} {now.said(self._stop)}",
+                    "Make safe.",
+                    now.said(self._stop),
+                    "Pressure off, load held or set down, everybody out of the way. Then call.",
+                ),
+                (
+                    by,
                     "Nothing is stored on any screen of this plan before another person releases it.",
                 ),
             )

@@ -8,16 +8,15 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Vertical
 
-from splitline.ui.draw.digits import ROWS, figures, unit_rows
-from splitline.ui.draw.letters import ROWS as LETTER_ROWS
-from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import Row
 from splitline.ui.glass import Glass, feel, glass_of
-from splitline.ui.work.asking import WIDE, Question, Words
+from splitline.ui.work.asking import Question, Words
+from splitline.ui.work.pad_rows import Said, echo, pad_rows
 from splitline.ui.work.target import Target, TargetRow
 
 Judge = Callable[[str], tuple[str, str]]  # what is said of the text typed so far, and its style
 _LONGEST = 12
+BESIDE, ABOVE = 90, 18  # cells and rows: with less room above the keys and so much across, the words stand beside them
 _KEYS = (("7", "8", "9", "⌫"), ("4", "5", "6", "−"), ("1", "2", "3", "unit"), (".", "0", "Back", "Enter"))
 
 
@@ -25,6 +24,14 @@ class PadScreen(Question):
     """Gives the text typed with its unit ("0.41 mm"), or None. ``check`` returns "" or what is wrong with it."""
 
     PER_ROW = 4
+    DEFAULT_CSS = """
+    PadScreen #keys { height: auto; }
+    PadScreen.-beside > .asked { layout: horizontal; width: 100%; height: 100%; }
+    PadScreen.-beside #typed { width: 9fr; }
+    PadScreen.-beside #keys { width: 11fr; height: 100%; }
+    PadScreen.-beside #keys TargetRow { height: 1fr; }
+    PadScreen.-beside #keys Target { height: 100%; }
+    """
 
     def __init__(
         self,
@@ -45,17 +52,20 @@ class PadScreen(Question):
         self._fresh = 0  # number of the first picture that shows the text as it is now
         self.typed = ""
 
-    def answers(self) -> ComposeResult:
-        yield Words((), id="typed")
-        with Vertical(id="keys"):
-            for row in _KEYS:
-                yield TargetRow(*(Target(key, self._label(key)) for key in row))
+    def compose(self) -> ComposeResult:
+        self.begin()
+        with Vertical(classes="asked"):
+            yield Words((), id="typed")
+            with Vertical(id="keys"):
+                for row in _KEYS:
+                    yield TargetRow(
+                        *(Target(key, self._label(key), big="unit" if key == "unit" else "key") for key in row)
+                    )
 
     def _label(self, key: str) -> str:
         return (self._units[self._unit] or "–") if key == "unit" else key
 
     def on_mount(self) -> None:
-        self.query_one("#keys").styles.height = "auto"
         self.query(Target).last().focus()
         self._show()
 
@@ -65,39 +75,37 @@ class PadScreen(Question):
         unit = self._units[self._unit]
         return f"{self.typed} {unit}".strip()
 
+    def _beside(self) -> bool:
+        """Whether the words stand at the left of the keys: a glass across has no room above them."""
+        size = self.app.size
+        return size.width >= BESIDE and size.height - self._keys_high() < ABOVE
+
+    def _keys_high(self) -> int:
+        placed = 0 if self.has_class("-beside") else self.query_one("#keys").outer_size.height
+        return placed or len(_KEYS) * max(glass_of(self.app).glove_rows(), 5 if self.has_class("-tall") else 3)
+
     def _show(self, wrong: str = "") -> None:
-        if self._secret:
-            self.query_one("#typed", Words).say(
-                [(wrong or " ", "fails")], [(("  " + "● " * len(self.typed), "strong"),)]
-            )
-            glass = glass_of(self.app)
-            self._fresh = glass.mark()
-            self.call_after_refresh(self._drawn, self.text, glass)
-            return
-        unit = self._units[self._unit]
-        whole = min(self.app.size.width, WIDE) - 10  # frame and gaps
-        behind = unit_rows(unit, whole // 2)
-        large = figures(self.typed, whole - len(behind[0])) if behind else []
-        if behind and (large or not self.typed):
-            large = large or [""] * ROWS
-        else:
-            behind = [""] * (ROWS - 1) + [unit]
-            large = figures(self.typed, whole - len(unit)) or [""] * (ROWS - 1) + [self.typed]
-        rows: list[Row] = [
-            ((f"  {row}", "strong"), (f"   {own}" if own else "", "accent" if len(behind[0]) else "strong"))
-            for row, own in zip(large, behind, strict=True)
-        ]
-        said, style = self._judge(self.text) if self._judge and self.typed and not wrong else (wrong, "fails")
-        if self.has_class("-tall"):  # always as many rows: what is judged moves no key under the finger
-            word = (
-                {"ok": "INSIDE", "fails": "OUTSIDE"}.get(style, "") if self._judge and self.typed and not wrong else ""
-            )
-            verdict = letters(word, whole, 1) or [" "] * LETTER_ROWS
-            rows = [((" ", ""),), *rows, ((" ", ""),), *(((f"  {row}", style),) for row in verdict)]
-        self.query_one("#typed", Words).say([(said or " ", style)], rows)
+        beside, size = self._beside(), self.app.size
+        self.set_class(beside, "-beside")
+        cells = (size.width - 4) * 9 // 20 - 1 if beside else self.room - 1
+        rows = size.height - 2 - (0 if beside else self._keys_high())
+        self.query_one("#typed", Words).say((), self._rows(wrong, cells, rows))
         glass = glass_of(self.app)
         self._fresh = glass.mark()
         self.call_after_refresh(self._drawn, self.text, glass)
+
+    def _rows(self, wrong: str, cells: int, rows: int) -> list[Row]:
+        judged = self._judge is not None and not self._secret
+        if self._secret:
+            shown: list[Row] = [(("  " + "● " * len(self.typed), "strong"),)]
+        else:
+            shown = echo(self.typed, self._units[self._unit], cells)
+        if wrong or self._judge is None or not self.typed or self._secret:
+            said = Said(wrong, "fails")
+        else:
+            text, style = self._judge(self.text)
+            said = Said(text, style, {"ok": "INSIDE", "fails": "OUTSIDE"}.get(style, ""))
+        return pad_rows(self._title, self._lines, shown, said, cells, rows, judged)
 
     def on_resize(self, event: events.Resize) -> None:
         self.call_after_refresh(self._show)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 
 from splitline.ui import marks
@@ -21,7 +21,14 @@ UPRIGHT = 36  # rows from which map and words stand under the figures where the 
 LEAST_MAP = 15  # rows the map keeps under large figures
 LOW_MAP = 8  # rows under which a map says nothing
 TALL = 22  # rows from which there is room for more than the instruction
-REASONS = 4  # lines under STOPPED and HOLD POINT that are set in capitals where there is room
+LOUD = (
+    "strong",
+    "fails",
+    "near",
+    "caution",
+    "missing",
+    "on-site",
+)  # lines that are set in capitals where there is room
 _BARS = "▁▂▃▄▅▆▇█"
 _LEGEND = (
     (marks.DONE, "done", "done"),
@@ -153,8 +160,12 @@ def _bar(share: float | None) -> str:
     return _BARS[min(int(share / 1.1 * len(_BARS)), len(_BARS) - 1)]
 
 
-def _lines(task: Task, cells: int) -> list[Row]:
-    return [row for text, style in task.lines for row in signed(marks.sign(text, style), text, style, cells, 6)]
+def _lines(task: Task, cells: int, without: Set[int] = frozenset()) -> list[Row]:
+    """The lines in the small size, but for those that stand large."""
+    kept = [line for place, line in enumerate(task.lines) if place not in without]
+    while kept and without and not kept[0][0]:
+        kept.pop(0)
+    return [row for text, style in kept for row in signed(marks.sign(text, style), text, style, cells, 6)]
 
 
 def _words(task: Task, cells: int, rows: int) -> list[Row]:
@@ -174,10 +185,11 @@ def _words(task: Task, cells: int, rows: int) -> list[Row]:
         own = cells // len(block)
         drawn = [_figure(figure, own - (2 if len(block) > 1 else 0), tall) for figure in block]
         out += drawn[0] if len(drawn) == 1 else beside(drawn[0], drawn[1], own - 2)
-    large = _headline(task, cells, spare - 1)
+    large, drawn_large = _headline(task, cells, spare - 1)
     if large:
         out = [*large, *out]
         spare -= len(large)
+        lines = _lines(task, cells, drawn_large)
     if task.figures and spare > 0:
         out.append((("", ""),))
     if not task.figures and not task.joint and rows > len(lines) + 1:
@@ -185,22 +197,28 @@ def _words(task: Task, cells: int, rows: int) -> list[Row]:
     return [*out, *lines][:rows]
 
 
-def _headline(task: Task, cells: int, rows: int) -> list[Row]:
-    """The instruction in capitals for arm's length, where there is room; it stands in the lines below as well."""
-    said = {"stopped": "STOPPED", "sign": "HOLD POINT"}.get(task.kind, task.lines[0][0] if task.lines else "")
-    if task.kind == "bolts":
-        return []  # its figures are the instruction
-    style = {"stopped": "fails", "sign": "near"}.get(task.kind, "strong")
+def _headline(task: Task, cells: int, rows: int) -> tuple[list[Row], frozenset[int]]:
+    """The instruction in capitals for arm's length, and what belongs to it as large, where there is room; which lines these are.
+
+    No line gives way: what is not drawn large has its room below.
+    """
+    if task.kind == "bolts" or not task.lines:
+        return [], frozenset()  # its figures are the instruction
+    first, style = task.lines[0]
+    said = {"stopped": task.middle or "STOPPED", "sign": task.middle or "hold point"}.get(task.kind, first)
     out: list[Row] = [((row, style),) for row in letters(said, cells, rows // LETTER_ROWS)]
-    if not out or task.kind not in ("stopped", "sign"):
-        return out
-    for text, own in task.lines[:REASONS]:  # why, and who signs: as large, where all of it still has room
-        if said in text:
-            continue  # it stands above already
-        drawn = letters(text, cells, (rows - len(out) - 1) // LETTER_ROWS)
-        if drawn and text:
-            out += [(("", ""),), *(((row, own),) for row in drawn)]
-    return out
+    drawn = {0} if out else set()
+    small = {place: len(signed(marks.sign(t, s), t, s, cells, 6)) for place, (t, s) in enumerate(task.lines)}
+    room = rows - len(out) + (small[0] if out else 0)
+    for place, (text, own) in enumerate(task.lines[1:], 1):
+        if not out or not text or own not in LOUD:
+            continue
+        big = letters(text, cells, (room + small[place] - 1) // LETTER_ROWS)
+        if big:
+            out += [(("", ""),), *(((row, own),) for row in big)]
+            room += small[place] - len(big) - 1
+            drawn.add(place)
+    return out, frozenset(drawn)
 
 
 def _in_pairs(figures_: Sequence[Figure], cells: int) -> list[list[Figure]]:

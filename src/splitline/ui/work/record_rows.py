@@ -200,7 +200,7 @@ def _deviations(built: AsBuilt, cells: int) -> list[Line]:
         out += _text(f"  it said: {saids.get(struck.by.number, '')}", "dim", cells)
     for found in built.recovered:
         out += _text(f"· {found.text} ({found.kept_in})", "dim", cells, found.number)
-    return out or [Line((("no deviations, no wrong entries, nothing set aside", "ok"),))]
+    return out or _text("no deviations, no wrong entries, nothing set aside", "ok", cells)
 
 
 def _called(built: AsBuilt) -> dict[str, str]:

@@ -41,6 +41,7 @@ POLL = 0.5  # s
 ARMED = 0.4  # s an instruction stands before a tap on it counts: the second half of a double tap never does
 LOUD = ("OUTSIDE", "STILL INSIDE", "Count again")  # what was stored and is not well
 NOT_CHECKED = "Names are picked, not checked: sign only as yourself."
+SAID_BELOW = ("stopped", "sign")  # tasks that say what they are in the middle of the screen
 SELDOM = ("wrong", "stop", "more")  # never where the cursor goes by itself while there is work to do
 
 
@@ -304,8 +305,9 @@ class WorkScreen(Steady[None]):
         right = [Piece(f"  {task.right}  ", "dim")] if task.right else []
         paper = f"from paper: {self.desk.after.by}  " if self.desk.after else ""
         who = "view only" if self.view_only else self.desk.person
+        middle = "" if task.kind in SAID_BELOW else task.middle
         self.query_one("#head", Bar).show(
-            [Piece(f" {task.title}", "title", gives=True), Piece(f"   {task.middle}", "strong")],
+            [Piece(f" {task.title}", "title", gives=True), Piece(f"   {middle}", "strong")],
             [*right, Piece(paper, "near"), Piece(f" {who} ", "accent")],
         )
 

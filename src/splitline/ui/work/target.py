@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from rich.segment import Segment
 from textual import events
@@ -13,7 +13,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from splitline.ui.draw.letters import ROWS as LETTER_ROWS
-from splitline.ui.draw.letters import digit
+from splitline.ui.draw.letters import label as big_label
 from splitline.ui.draw.rows import Row, clean, fit, fit_row, row_width, width, wrap
 from splitline.ui.glass import glass_of, refuse
 from splitline.ui.theme import ink
@@ -49,8 +49,16 @@ class Target(Widget, can_focus=True):
             return ident not in ALWAYS and glass_of(self.target.app).behind(self.seen)
 
     def __init__(
-        self, ident: str, label: str, key: str = "", ready: bool = True, note: str = "", look: str = ""
+        self,
+        ident: str,
+        label: str,
+        key: str = "",
+        ready: bool = True,
+        note: str = "",
+        look: str = "",
+        big: Literal["", "key", "unit"] = "",
     ) -> None:
+        """``big``: its label is drawn as large as it has room; that of a unit keeps its case."""
         super().__init__()
         self.ident = ident
         self.label = label
@@ -58,6 +66,7 @@ class Target(Widget, can_focus=True):
         self.ready = ready
         self.note = note
         self.look = look
+        self.big = big
 
     def on_mount(self) -> None:
         glass_of(self.app).change(self.screen)
@@ -98,6 +107,9 @@ class Target(Widget, can_focus=True):
     def on_blur(self) -> None:
         self.refresh()
 
+    def _large(self, label: str, cells: int, rows: int) -> list[str]:
+        return big_label(label, cells, self.big == "unit") if self.big and rows >= LETTER_ROWS else []
+
     def _middle(self, cells: int, rows: int) -> list[Row]:
         """Label, and note or key, set in the middle of the box; the note goes beside the label where rows are short."""
         style = self.look or ("strong" if self.ready else "dim")
@@ -107,7 +119,7 @@ class Target(Widget, can_focus=True):
             room = cells - width(label) - 2
             tail = fit(note, min(width(note), room)) if self.note and room >= 6 else ""
             return [((fit(label, min(width(label), cells)), style), (f"  {tail}" if tail else "", "dim"))]
-        large = digit(label) if rows >= LETTER_ROWS else []
+        large = self._large(label, cells + 2, rows)
         lines: list[Row] = [((line, style),) for line in large or wrap(label, cells, 3)[:rows]]
         if note and len(lines) < rows:
             lines.append(((fit(note, min(cells, width(note))), "dim"),))

@@ -91,7 +91,7 @@ def _stopped(stop: Stop, here: list[Stop], step: StepState | None, now: Now, ite
         title=_title(step, now),
         middle="STOPPED",
         lines=(
-            ("The work is stopped.", "fails"),
+            ("STOPPED", "fails"),
             (now.said(stop), "strong"),
             *_details(stop, step, now),
             *((f"and then: {now.said(each)}", "near") for each in here[1:3]),
@@ -150,7 +150,7 @@ def fault(error: Exception) -> Task:
     """What stands on the screen when the program itself breaks down."""
     lines = (
         ("This program met a fault of its own. What it said was stored is stored; nothing else is.", "fails"),
-        (f"{type(error).__name__}: {error}", "strong"),
+        (f"{type(error).__name__}: {error}", ""),
         ("", ""),
         ("Work from the printed sheet, and tell whoever looks after the program.", "strong"),
     )
