@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from splitline.assess.lift_types import Picture
+from splitline.assess.lift_told import Picture
 from splitline.library.slings import sling
 from splitline.lifting.hang import hang
 from tests.assess.lifts import LIBRARY, LUGS, TONNE, assessed, check, legs, lift, verdicts

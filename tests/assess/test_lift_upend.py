@@ -120,3 +120,19 @@ def test_the_turn_is_judged_even_where_the_legs_cannot_hang() -> None:
     assert check(result, "leg_tension").verdict == "fails"
     assert check(result, "upend_runaway").verdict == "fails"
     assert check(result, "upend_tail").demand == pytest.approx(5000 * G * 1.1 * 1.3)
+
+
+def test_the_caution_stands_and_the_centre_is_missing_before_anything_can_be_computed() -> None:
+    """A centre nobody gave is missing, not left to the job; how a turned load hurts is said whatever is missing."""
+    plan = turned((2.0, 0.0, 0.0))
+    unplaced = assessed(plan | {"part": [{"name": "load", "mass": "5 t"}]})
+    assert {c.verdict for c in unplaced.checks if c.key == "upend_tail"} == {"missing"}
+    unweighed = assessed(plan | {"part": [{"name": "load", "at": ["2 m", "0 m", "0 m"]}]})
+    assert "upending-hooks" in {caution.code for caution in unweighed.cautions}
+
+
+def test_a_fitting_no_table_covers_at_an_angle_of_turn_is_missing_on_its_leg() -> None:
+    bare = {name: value for name, value in LUG.items() if not name.startswith("reduction")}
+    rope = legs([(4.0, 0.5, 0.0), (4.0, -0.5, 0.0)], [math.hypot(2.0, 0.5)] * 2, **bare)
+    found = [c for c in assessed(turned((2.0, 0.0, 0.0), leg=rope)).checks if c.key == "fitting"]
+    assert {(c.leg, c.part, c.verdict) for c in found} == {(leg, "fitting at the load", "missing") for leg in (1, 2)}

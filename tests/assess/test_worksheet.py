@@ -11,6 +11,7 @@ from splitline.assess.result import ItemResult
 from splitline.assess.sheet import Absent, Against, Assumed, Default, Each, OnSite, Row, Rule, Sheet
 from splitline.assess.worksheet import IDLE, Missing, Worksheet
 from splitline.errors import InputError
+from tests.house import files, graph
 
 
 @dataclass(frozen=True)
@@ -298,9 +299,9 @@ def test_a_result_with_nothing_put_in_still_has_its_line() -> None:
 
 
 def test_every_sheet_of_the_program_is_declared_without_fault() -> None:
-    from splitline.assess import insertion, item, window
+    from splitline.assess import insertion, item, lift, window
 
-    for sheet in (insertion.SHEET, item.SHEET, window.SHEET):
+    for sheet in (insertion.SHEET, item.SHEET, lift.SHEET, window.SHEET):
         assert sheet.faults() == []
 
 
@@ -422,7 +423,7 @@ def test_a_computed_default_stands_in_for_an_input_and_is_told_once() -> None:
 
 def test_what_is_known_only_on_the_job_is_on_site_for_whoever_needs_it() -> None:
     check = next(c for c in _item(Bundle()).checks if c.key == "flown")
-    assert (check.verdict, check.note, check.needs) == ("on-site", "look up", ("sky.12.0",))
+    assert (check.verdict, check.note, check.needs) == ("on-site", "look", ("sky.12.0",))
     assert _item(Bundle(weight=None)).results["lengths"] == [2.0, 3.0]
 
 
@@ -450,3 +451,55 @@ def test_the_working_puts_in_names_the_function_did_not_ask_for() -> None:
 def test_cautions_without_a_figure_stand_together() -> None:
     assert list(Worksheet(_bundle(), Bundle()).warned()) == [("suspended-load", "")]
     assert list(Worksheet(_bundle(), Bundle(flown=2.0)).warned()) == [("suspended-load", ""), ("pinch", "from 2")]
+
+
+def _fallen(given: float | None) -> Sheet:
+    """Two ways to one name, the first idle although its condition holds; and a check that only asks."""
+    sheet = Sheet("bundle")
+    sheet.given("weight", "bundle.weight")
+
+    def heavy(bundle: Bundle) -> bool:
+        return given is not None
+
+    @sheet.result(name="hung", when=heavy, after=("nothing",))
+    def below_a_beam(bundle: Bundle) -> float:
+        return 1.0
+
+    @sheet.result(name="hung")
+    def on_one_hook(bundle: Bundle) -> float:
+        return 2.0
+
+    @sheet.result()
+    def nothing(bundle: Bundle) -> None:
+        return None
+
+    @sheet.result()
+    def beam(bundle: Bundle) -> float:
+        raise Absent("beam", why="weigh it")
+
+    sheet.asks("beam", "beam", "beam", "weight", lacking="give {hung:g} more")
+    sheet.asks("words", "words", "beam")
+    return sheet
+
+
+def test_a_way_whose_condition_holds_is_the_way_even_where_it_is_idle() -> None:
+    assert Worksheet(_fallen(1.0), Bundle()).cell("hung").value is IDLE
+    assert Worksheet(_fallen(None), Bundle()).cell("hung").value == 2.0
+
+
+def test_a_check_that_only_asks_names_what_is_missing_in_its_own_words() -> None:
+    checks = item_of(Worksheet(_fallen(None), Bundle(weight=None)), "b", "B", "SI").checks
+    assert [(check.needs, check.note) for check in checks] == [
+        (("beam", "weight"), "give 2 more"),
+        (("beam",), "weigh it"),
+    ]
+
+
+def test_the_rooms_of_a_sheet_are_imported_by_their_room_alone() -> None:
+    """What is told stands in the order of declaration: it must not hang on who imports a room first."""
+    edges = graph(files(), inside=True)
+    for room in ("lift",):
+        own = {f"splitline.assess.{name}" for name in (room, f"{room}_told")}
+        rooms = {name for name in edges if name.startswith(f"splitline.assess.{room}_")} - own
+        outside = {name: found & rooms for name, found in edges.items() if name not in rooms | own and found & rooms}
+        assert outside == {}

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from splitline.assess.assessment import Assessment, assess
 from splitline.assess.keys import registry
-from splitline.assess.leg_loads import greatest_leg
+from splitline.assess.lift_told import greatest_leg
 from splitline.assess.result import ItemResult
 from splitline.assess.to_json import assessment_json
 from splitline.cli import main

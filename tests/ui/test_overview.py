@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from splitline.assess.leg_loads import greatest_leg
+from splitline.assess.lift_told import greatest_leg
 from splitline.ui.app import SplitlineApp
 from splitline.ui.card.overview import overview_lines
 from splitline.ui.card.places import fields_in

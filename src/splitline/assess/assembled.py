@@ -9,7 +9,7 @@ from typing import Any
 from splitline.assess.bench import capital, clean
 from splitline.assess.cautions import caution
 from splitline.assess.result import Check, Default, Group, ItemResult, Put, Working, verdict_of, worst
-from splitline.assess.sheet import ITEM, Against, Rule, Scope
+from splitline.assess.sheet import ITEM, Absent, Against, Rule, Scope
 from splitline.assess.speak import said
 from splitline.assess.worksheet import HERE, Cell, Found, Place, Worksheet
 from splitline.errors import InputError
@@ -67,7 +67,9 @@ def _line(sheet: Worksheet, cell: Cell) -> Working | None:
         return None
     into = tuple(Put(symbol, put, kind) for symbol, put, kind in sheet.puts(cell))
     names = _Names(sheet, cell.place, cell.into)
-    return Working(cell.name, float(value), into, _filled(way.key.source, names), _filled(way.key.formula, names))
+    return Working(
+        cell.name, float(value), into, _filled(way.cites or way.key.source, names), _filled(way.key.formula, names)
+    )
 
 
 class _Names(Mapping[str, Any]):
@@ -126,7 +128,8 @@ def _check(sheet: Worksheet, found: Found, system: System) -> Check:
         kind = declared.kind if absent else "number"
         note, needs, basis, verdict = outcome.note, outcome.needs, outcome.basis or basis, outcome.verdict
     else:
-        note = "; ".join(said(error, system) for error in outcome.because) or declared.lacking
+        told = [error for error in outcome.because if not declared.lacking or not isinstance(error, Absent)]
+        note = "; ".join(said(error, system) for error in told) or _filled(declared.lacking, names)
         needs = tuple(_filled(field, names) for field in declared.asks) or outcome.needs
         kind, verdict = declared.kind, "on-site" if outcome.on_site else "missing"
         if declared.refused != "missing" and any(isinstance(error, InputError) for error in outcome.because):

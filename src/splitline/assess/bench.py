@@ -13,9 +13,8 @@ from dataclasses import replace
 from typing import Any
 
 from splitline.assess.cautions import caution, own_caution
-from splitline.assess.details import ClearanceDetail, FitDetail, JointDetail, LiftDetail
+from splitline.assess.details import ClearanceDetail, FitDetail, JointDetail
 from splitline.assess.keys import Key, key_of
-from splitline.assess.leg_loads import leg_loads_of
 from splitline.assess.result import Caution, Check, Default, Group, ItemResult, Put, Sense, Working, verdict_of, worst
 from splitline.assess.settings import JointSettings
 from splitline.assess.speak import said
@@ -93,7 +92,6 @@ class Bench(Lines):
         self.title = title
         self.checks: list[Check] = []
         self.joint = JointDetail()
-        self.lift = LiftDetail()
         self.fit = FitDetail()
         self.clearance = ClearanceDetail()
         self.settings: JointSettings | None = None
@@ -263,9 +261,7 @@ class Bench(Lines):
             defaults=tuple(self._defaults.values()),
             notes=tuple(self._notes),
             joint=self.joint,
-            lift=self.lift,
             fit=self.fit,
             clearance=self.clearance,
             settings=self.settings,
-            legs=leg_loads_of(self.results) if self.of == "lift" else (),
         )

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from splitline.assess.fit_steps import MountingStep
-    from splitline.assess.lift_types import Picture
+    from splitline.assess.lift_told import Picture
     from splitline.assess.made_up import JointMadeUp
     from splitline.assess.tightening import Predicted
     from splitline.fitting.gaps import GapMap

@@ -1,163 +1,300 @@
-"""Legs of a lift from the plan: capacity as hitched, stiffness, with what is missing or taken by default."""
+"""Legs of a lift from the plan: sling as hitched, stretch, fitting at the load. The lift's calculation sheet begins here."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
-from splitline.assess.bench import Bench
 from splitline.assess.context import Context
-from splitline.assess.lift_types import LegData, Point
-from splitline.errors import InputError, LibraryError
-from splitline.library.fittings import fitting
+from splitline.assess.lift_told import Point
+from splitline.assess.sheet import Absent, Assumed, Default, Each, Row, Sheet
+from splitline.errors import LibraryError
+from splitline.library.fittings import Fitting, fitting
 from splitline.library.slings import Sling, bend_share, choke_share, sling
 from splitline.lifting.rigging import sling_capacity
 from splitline.plan.model.lift import Leg, Lift
+from splitline.units import show
 
 TURNS = "shackle"  # kind of fitting that turns to the pull unless the plan gives it an axis
 BENT = ("wire rope", "chain")  # kinds that lose strength by the ratio D/d
 CHOKER = 0.75  # of the vertical rating where no sling of the library says more
+CHOKER_BASIS = "ASME B30.9, lowest of the customary values for wire rope"
+FREE_CHOKE = "a free choke; a choke forced flat carries less: give its angle"
 FLAT = math.radians(30.0)  # of a basket's parts where nobody says
 CHAIN_BEND = ((6.0, 1.0), (5.0, 0.9), (4.0, 0.8), (3.0, 0.7), (2.0, 0.6))  # D/d from -> share
 CHAIN_BEND_SOURCE = "ASME B30.9, chain bent round a load, not checked against the standard's text"
-CHOKER_BASIS = "ASME B30.9, lowest of the customary values for wire rope"
+FITTING = "fitting at the load"
+TENSIONS, STATICS = "Leg tensions", "statics of the hung load"
+
+SHEET = Sheet("lift")
+PART = SHEET.rows("part", "lift.part")  # of the load
+LEG = SHEET.rows("leg", "lift.leg", leg="number")
+READING = SHEET.rows("reading", "lift.reading")
 
 
-def legs_of(bench: Bench, lift: Lift, ctx: Context) -> tuple[LegData, ...] | None:
-    """All legs, or None after saying what is missing."""
-    if not lift.leg:
-        bench.missing("leg_tension", "Leg tensions", ("leg",), "statics", "no legs given", kind="force")
-        return None
-    absent = [f"leg.{n}.pick" for n, leg in enumerate(lift.leg, 1) if leg.pick is None]
-    if absent:
-        bench.missing("leg_tension", "Leg tensions", absent, "statics", kind="force")
-        return None
-    found = []
-    for number, leg in enumerate(lift.leg, 1):
-        with bench.about(leg=number, part="sling"):
-            found.append(_leg(bench, leg, number, ctx))
-    legs = tuple(found)
-    soft = [leg.number for leg in legs if leg.rigidity is None]
-    if soft:
-        said = ", ".join(map(str, soft))
-        bench.default(
-            "leg.elongation",
-            "no stretch",
-            f"stretch of leg {said} not known: taken as unstretching, the unfavourable side",
-        )
-    return legs
+def _trial_lift(lift: Lift) -> bool:
+    return lift.tail is None or lift.tail.kind == "hook"
 
 
-def _leg(bench: Bench, leg: Leg, number: int, ctx: Context) -> LegData:
-    assert leg.pick is not None
-    known, said = _from_library(bench, leg, number, ctx)
-    single = leg.capacity if leg.capacity is not None else (known.capacity if known else None)
-    elongation = leg.elongation if leg.elongation is not None else (known.elongation if known else None)
-    own = leg.capacity is not None
-    basis = "rated capacity given in the plan" if own or known is None else known.source
-    name = leg.sling or "sling"
-    parts = 2.0 if leg.hitch == "basket" else 1.0
-    whole = known.capacity if known is not None and leg.elongation is None else single
-    rigidity = parts * whole / elongation if whole is not None and elongation is not None else None
-    capacity = None
-    if single is not None:
-        try:
-            capacity, more = _hitched(bench, leg, number, known, single, ctx)
-            basis = f"{basis}{more}"
-        except (InputError, LibraryError) as error:
-            bench.missing(
-                "leg_capacity",
-                f"Leg {number}: sling",
-                (f"leg.{number}.hitch",),
-                note=bench.said(error),
-                kind="capacity",
-            )
-    elif not said:
-        needs = (f"leg.{number}.sling", f"leg.{number}.capacity")
-        note = "name a sling of the library or give its rated capacity"
-        bench.missing("leg_capacity", f"Leg {number}: sling", needs, "sling tag", note, kind="capacity")
-    return LegData(number, leg, leg.pick, leg.length, capacity, rigidity, basis, name, _axis(leg, ctx))
+def _trial_turn(lift: Lift) -> bool:
+    return not _trial_lift(lift)
 
 
-def _axis(leg: Leg, ctx: Context) -> Point | None:
-    """Direction of the fitting's straight pull; None for one that turns to the pull, or none at all."""
-    if leg.pull_axis is not None:
-        return leg.pull_axis
-    if leg.fitting is None:
+SHEET.stands("suspended-load")
+SHEET.stands("trial-lift", when=_trial_lift)
+SHEET.stands("trial-turn", when=_trial_turn)
+SHEET.stands("set-down")
+SHEET.given("pick", "leg.pick")
+SHEET.given("rated", "leg.capacity")
+SHEET.given("bend_diameter", "leg.bend_diameter")
+FLATTEST = "the flattest that is usual; a steeper basket carries more"
+SHEET.given("basket_angle", "leg.basket_angle", default=Default(FLAT, "angle", FLATTEST, "safe"))
+
+
+@dataclass(frozen=True, slots=True)
+class LegData:
+    """One leg as the statics want it."""
+
+    number: int  # from 1
+    plan: Leg
+    pick: Point
+    length: float | None
+    rigidity: float | None  # EA, N; None = taken as unstretching
+    axis: Point | None  # straight pull of the fitting; None where it turns to the pull
+
+    @property
+    def name(self) -> str:
+        """Number and name, as in "leg 2 (rear left)"."""
+        return f"leg {self.number}{self.called}"
+
+    @property
+    def called(self) -> str:
+        """The name in brackets, where it says more than the number."""
+        name = (self.plan.name or "").strip()
+        return f" ({name})" if name and name != str(self.number) else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What a sling carries of its rating as it is used, and the words of its basis."""
+
+    value: float
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Hitched:
+    """A sling as hitched: N, and on what basis."""
+
+    capacity: float
+    basis: str
+
+
+# sling: rating and stretch
+
+
+@SHEET.result(LEG)
+def known_sling(leg: Row[Leg], context: Context) -> Sling | None:
+    """The library's row; a name it does not know matters only where the plan gives no rating of its own."""
+    if leg.plan.sling is None:
         return None
     try:
-        kind = fitting(ctx.library, leg.fitting).kind
-    except LibraryError:
-        kind = ""
-    return None if kind == TURNS else (0.0, 0.0, 1.0)
-
-
-def _from_library(bench: Bench, leg: Leg, number: int, ctx: Context) -> tuple[Sling | None, bool]:
-    if leg.sling is None:
-        return None, False
-    try:
-        return sling(ctx.library, leg.sling), False
+        return sling(context.library, leg.plan.sling)
     except LibraryError as error:
-        if leg.capacity is None:
-            bench.missing(
-                "leg_capacity",
-                f"Leg {number}: sling",
-                (f"leg.{number}.sling",),
-                note=bench.said(error),
-                kind="capacity",
-            )
-        return None, True
+        if leg.plan.capacity is None:
+            raise Absent(leg.field("sling"), why=str(error)) from error
+        return None
 
 
-def _hitched(
-    bench: Bench, leg: Leg, number: int, known: Sling | None, single: float, ctx: Context
-) -> tuple[float, str]:
-    """Capacity of the leg as hitched, and the words of its basis."""
-    hitch, words = leg.hitch or "single", ""
-    angle = leg.basket_angle if leg.basket_angle is not None else FLAT
-    value = sling_capacity(single, "basket" if hitch == "basket" else "single", basket_angle=angle)
-    if hitch == "choker":
-        factor = known.choker if known is not None else CHOKER
-        if known is None:
-            bench.default("leg.choker", f"{CHOKER:g} of the straight rating", CHOKER_BASIS)
-        share = 1.0
-        if leg.choke_angle is None:
-            bench.default(
-                "leg.choke_angle", "above 120°", "a free choke; a choke forced flat carries less: give its angle"
-            )
-        else:
-            found = choke_share(ctx.library, known.kind if known else "wire rope", leg.choke_angle)
-            share = found.value
-            words = (
-                f"; choked at {math.degrees(leg.choke_angle):.0f}°: {share:.2f} of the choker rating ({found.source})"
-            )
-        value = single * factor * share
-        words = f"; choker {factor:g} of straight{words}"
-    elif hitch == "basket":
-        said = bench.show(angle, "angle")
-        words = f"; basket, both parts at {said} from the horizontal"
-        if leg.basket_angle is None:
-            bench.default(
-                f"leg.{number}.basket_angle", said, "the flattest that is usual; a steeper basket carries more"
-            )
-    if leg.bend_diameter is not None and known is not None and known.kind == "chain" and known.size:
-        ratio = leg.bend_diameter / known.size
-        bent_to = next((factor for least, factor in CHAIN_BEND if ratio >= least), 0.0)
-        value *= bent_to
-        words += f"; bent at D/d = {ratio:.1f}: {bent_to:.2f} ({CHAIN_BEND_SOURCE})"
-    elif leg.bend_diameter is None and hitch in ("choker", "basket") and known is not None and known.kind in BENT:
-        note = f"what does the {known.kind} bend round? give bend_diameter: it loses strength on a small one"
-        needs = (f"leg.{number}.bend_diameter",)
-        bench.missing("bend", f"Leg {number}: bend of the sling", needs, "ASME B30.9", note, kind="length")
-    elif leg.bend_diameter is not None and known is not None and known.kind not in BENT:
-        bench.note(f"Leg {number}: protect the sling from edges; the least radius on its tag governs.")
-    if leg.bend_diameter is not None and known is not None and known.kind == "wire rope" and known.size:
-        ratio = leg.bend_diameter / known.size
-        bent = bend_share(ctx.library, ratio)
-        value *= bent.value
-        words += f"; bent at D/d = {ratio:.1f}: {bent.value:.2f} ({bent.source})"
-    elif leg.bend_diameter is not None and (known is None or known.kind == "wire rope"):
-        bench.note(
-            f"Leg {number} bends round {bench.show(leg.bend_diameter, 'length')}: its rope diameter is not known, so the "
-            "rating given must already allow for that bend."
-        )
-    return value, words
+@SHEET.result(LEG, name="rated")
+def rated_by_library(known_sling: Sling) -> float:
+    return known_sling.capacity
+
+
+@SHEET.result(LEG, name="rated")
+def unrated(leg: Row[Leg]) -> float:
+    why = "name a sling of the library or give its rated capacity"
+    raise Absent(leg.field("sling"), leg.field("capacity"), why=why)
+
+
+@SHEET.result(LEG)
+def rigidity(leg: Row[Leg], rated: float, known_sling: Sling | None = None) -> float | None:
+    """EA, N, from the strain at the rated capacity; a strain of the plan goes with its rating."""
+    own = leg.plan.elongation
+    parts = 2.0 if leg.plan.hitch == "basket" else 1.0
+    if own is not None:
+        return parts * rated / own
+    return parts * known_sling.stiffness if known_sling is not None else None
+
+
+@SHEET.result(LEG)
+def as_hung(leg: Row[Leg], pick: Point, straight: Point | None = None, rigidity: float | None = None) -> LegData:
+    return LegData(leg.number, leg.plan, pick, leg.plan.length, rigidity, straight)
+
+
+@SHEET.result(each={"every": Each("as_hung")})
+def legs(every: tuple[LegData, ...]) -> tuple[LegData, ...]:
+    if not every:
+        raise Absent("leg", why="no legs given")
+    return every
+
+
+SHEET.asks("leg_tension", TENSIONS, "legs", kind="force", basis="statics")
+
+
+@SHEET.note()
+def unstretching(legs: tuple[LegData, ...]) -> Assumed | None:
+    soft = ", ".join(str(leg.number) for leg in legs if leg.rigidity is None)
+    basis = f"stretch of leg {soft} not known: taken as unstretching, the unfavourable side"
+    return Assumed(None, "leg.elongation", basis, text="no stretch") if soft else None
+
+
+# sling: hitch and bend
+
+
+def _choked(leg: Row[Leg]) -> bool:
+    return leg.plan.hitch == "choker"
+
+
+def _basket(leg: Row[Leg]) -> bool:
+    return leg.plan.hitch == "basket"
+
+
+def _straight(leg: Row[Leg]) -> bool:
+    return not _choked(leg) and not _basket(leg)
+
+
+@SHEET.result(LEG)
+def choker_factor(known_sling: Sling | None = None) -> float | Assumed:
+    if known_sling is not None:
+        return known_sling.choker
+    return Assumed(CHOKER, "leg.choker", CHOKER_BASIS, text=f"{CHOKER:g} of the straight rating")
+
+
+@SHEET.result(LEG)
+def choke(leg: Row[Leg], context: Context, known_sling: Sling | None = None) -> Share | Assumed:
+    """Of the choker rating, by the angle of choke."""
+    angle = leg.plan.choke_angle
+    if angle is None:
+        return Assumed(Share(1.0), "leg.choke_angle", FREE_CHOKE, text="above 120°")
+    found = choke_share(context.library, known_sling.kind if known_sling else "wire rope", angle)
+    words = f"; choked at {math.degrees(angle):.0f}°: {found.value:.2f} of the choker rating ({found.source})"
+    return Share(found.value, words)
+
+
+@SHEET.result(LEG, name="hitch", when=_choked, after=("legs", "rated"))
+def choker(choker_factor: float, choke: Share) -> Share:
+    return Share(choker_factor * choke.value, f"; choker {choker_factor:g} of straight{choke.words}")
+
+
+@SHEET.result(LEG, name="hitch", when=_basket, after=("legs", "rated"))
+def basket(basket_angle: float, context: Context) -> Share:
+    said = show(basket_angle, "angle", context.system)
+    words = f"; basket, both parts at {said} from the horizontal"
+    return Share(sling_capacity(1.0, "basket", basket_angle=basket_angle), words)
+
+
+@SHEET.result(LEG, name="hitch", when=_straight)
+def straight_hitch() -> Share:
+    return Share(1.0)
+
+
+@SHEET.result(LEG)
+def bend(leg: Row[Leg], context: Context, known_sling: Sling | None = None) -> Share:
+    """What a rope or chain keeps round what it bends round."""
+    size = known_sling.size if known_sling is not None and known_sling.kind in BENT else None
+    if leg.plan.bend_diameter is None or known_sling is None or not size:
+        return Share(1.0)
+    ratio = leg.plan.bend_diameter / size
+    if known_sling.kind == "chain":
+        share, source = next((factor for least, factor in CHAIN_BEND if ratio >= least), 0.0), CHAIN_BEND_SOURCE
+    else:
+        found = bend_share(context.library, ratio)
+        share, source = found.value, found.source
+    return Share(share, f"; bent at D/d = {ratio:.1f}: {share:.2f} ({source})")
+
+
+@SHEET.result(LEG)
+def hitched(leg: Row[Leg], rated: float, hitch: Share, bend: Share, known_sling: Sling | None = None) -> Hitched:
+    own = leg.plan.capacity is not None or known_sling is None
+    basis = "rated capacity given in the plan" if own or known_sling is None else known_sling.source
+    return Hitched(rated * hitch.value * bend.value, f"{basis}{hitch.words}{bend.words}")
+
+
+SHEET.asks("leg_capacity", "Leg {leg.number}: sling", "rated", scope=(LEG,), kind="capacity",
+           basis="sling tag", part="sling")  # fmt: skip
+
+
+SHEET.asks("leg_capacity", "Leg {leg.number}: sling", "hitched", scope=(LEG,), kind="capacity", part="sling",
+           quiet=True)  # fmt: skip
+
+
+def _bends_unsaid(leg: Row[Leg], known_sling: Sling) -> bool:
+    return leg.plan.hitch in ("choker", "basket") and known_sling.kind in BENT
+
+
+SHEET.asks("bend", "Leg {leg.number}: bend of the sling", "bend_diameter", scope=(LEG,), kind="length", basis="ASME B30.9",
+           part="sling", when=_bends_unsaid, after=("legs", "rated"),
+           lacking="what does the {known_sling.kind} bend round? give bend_diameter: it loses strength on a small one")  # fmt: skip
+
+
+@SHEET.note(LEG, after=("legs", "rated"))
+def bent_unknown(leg: Row[Leg], bend_diameter: float, context: Context, known_sling: Sling | None = None) -> str | None:
+    if known_sling is not None and known_sling.kind not in BENT:
+        return f"Leg {leg.number}: protect the sling from edges; the least radius on its tag governs."
+    if known_sling is not None and (known_sling.size or known_sling.kind == "chain"):
+        return None
+    return (
+        f"Leg {leg.number} bends round {show(bend_diameter, 'length', context.system)}: its rope diameter is not known, so the "
+        "rating given must already allow for that bend."
+    )
+
+
+# fitting at the load
+
+
+@SHEET.result(LEG)
+def known_fitting(leg: Row[Leg], context: Context) -> Fitting | None:
+    if leg.plan.fitting is None:
+        return None
+    try:
+        return fitting(context.library, leg.plan.fitting)
+    except LibraryError as error:
+        raise Absent(leg.field("fitting"), why=str(error)) from error
+
+
+@SHEET.result(LEG)
+def straight(leg: Row[Leg], known_fitting: Fitting | None = None) -> Point | None:
+    """Direction of the fitting's straight pull; None for one that turns to the pull, or none at all."""
+    if leg.plan.pull_axis is not None:
+        return leg.plan.pull_axis
+    turns = known_fitting is not None and known_fitting.kind == TURNS
+    return None if leg.plan.fitting is None or turns else (0.0, 0.0, 1.0)
+
+
+@SHEET.result(LEG)
+def fastened(leg: Row[Leg]) -> bool | None:
+    """That a fitting holds it; a basket or a choke needs none."""
+    if leg.plan.fitting is None and leg.plan.fitting_capacity is None:
+        if leg.plan.hitch in ("basket", "choker"):
+            return None
+        raise Absent(leg.field("fitting"), leg.field("fitting_capacity"), why="what holds this leg to the load?")
+    return True
+
+
+def _named(leg: Row[Leg]) -> bool:
+    return leg.plan.fitting is not None
+
+
+@SHEET.result(LEG, name="fitting_rating", when=_named)
+def rating_of_named(leg: Row[Leg], known_fitting: Fitting) -> float:
+    """Along its axis, N."""
+    rating = leg.plan.fitting_capacity if leg.plan.fitting_capacity is not None else known_fitting.capacity
+    if rating is None:
+        raise Absent(leg.field("fitting_capacity"), why="its rating is stamped on it")
+    return rating
+
+
+@SHEET.result(LEG, name="fitting_rating")
+def rating_given(leg: Row[Leg], fastened: bool) -> float | None:
+    return leg.plan.fitting_capacity

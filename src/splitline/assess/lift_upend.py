@@ -3,159 +3,213 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
-from splitline.assess.bench import Bench
 from splitline.assess.context import Context
-from splitline.assess.lift_types import LegData, Load, Point
-from splitline.errors import InputError, LibraryError
-from splitline.plan.model.lift import Lift, Tail
+from splitline.assess.lift_hang import State
+from splitline.assess.lift_legs import FITTING, LEG, SHEET, LegData
+from splitline.assess.lift_load import Doubts
+from splitline.assess.lift_rigging import AT_LOAD, TABLED, off_axis, untold
+from splitline.assess.lift_told import Point
+from splitline.assess.sheet import Against, Row, Rule
+from splitline.library.fittings import Fitting
+from splitline.lifting.rigging import pull_angle
+from splitline.lifting.upending import Upending, upending
+from splitline.plan.model.lift import Leg, Lift, Tail
+from splitline.units import show
 
-if TYPE_CHECKING:
-    from splitline.lifting.upending import Upending
+TITLE, TWO = "Loads while upending", "statics of two parallel forces"
+GREATEST = "greatest tail load over the angles and the centre's doubt, with margin and dynamic factor"
 
-TITLE, BASIS = "Loads while upending", "statics of two parallel forces"
-
-
-def upend_of(bench: Bench, lift: Lift, legs: tuple[LegData, ...] | None, load: Load) -> Upending | None:
-    """Loads at every angle; None without a tail or after saying what is missing."""
-    tail = lift.tail
-    if tail is None:
-        return None
-    detail = "" if tail.kind == "hook" else "Block the pivot so that it cannot slide."
-    bench.caution(_code(tail), detail)
-    if legs is None:
-        return None
-    if tail.pick is None:
-        bench.missing("upend_tail", TITLE, ("tail.pick",), BASIS, kind="force")
-        return None
-    if load.centre is None:
-        bench.on_site("upend_tail", TITLE, ("centre",), BASIS, "the centre of gravity is not known yet", kind="force")
-        return None
-    from splitline.lifting.upending import upending
-
-    try:
-        found = upending(head_of(legs), tail.pick, load.centre, load.weight, max(load.shift, load.rise))
-    except InputError as error:
-        bench.missing("upend_tail", TITLE, ("tail.pick",), BASIS, bench.said(error), kind="force")
-        return None
-    _put(bench, found, load)
-    return found
+SHEET.given("tail", "lift.tail")
+SHEET.given("tail_pick", "lift.tail.pick")
+SHEET.given("tail_capacity", "lift.tail.capacity")
 
 
-def _code(tail: Tail) -> str:
-    return "upending-hooks" if tail.kind == "hook" else "upending"
+def _tailed(lift: Lift) -> bool:
+    return lift.tail is not None
 
 
-def head_of(legs: tuple[LegData, ...]) -> Point:
-    """The head as one point: the mean of its picks."""
+def _by_hook(lift: Lift) -> bool:
+    return lift.tail is not None and lift.tail.kind == "hook"
+
+
+def _on_floor(lift: Lift) -> bool:
+    return lift.tail is not None and lift.tail.kind == "floor"
+
+
+@SHEET.result(when=_tailed, after=("legs",))
+def turning(legs: tuple[LegData, ...], tail_pick: Point, centre: Point, weight: float, doubts: Doubts) -> Upending:
+    """Loads at every angle, the head as one point: the mean of its picks."""
     x, y, z = (sum(leg.pick[axis] for leg in legs) / len(legs) for axis in range(3))
-    return (x, y, z)
+    return upending((x, y, z), tail_pick, centre, weight, max(doubts.shift, doubts.rise))
 
 
-def _put(bench: Bench, found: Upending, load: Load) -> None:
-    bench.put("upend_angles", list(found.angles))
-    for key, values in (
-        ("upend_head", found.head), ("upend_head_low", found.head_low), ("upend_head_high", found.head_high),
-        ("upend_tail", found.tail), ("upend_tail_low", found.tail_low), ("upend_tail_high", found.tail_high),
-    ):  # fmt: skip
-        bench.put(key, list(values))
-    if load.factor is not None:
-        k = load.factor * load.dynamic
-        bench.put("upend_head_design", [k * value for value in found.head_high])
-        bench.put("upend_tail_design", [k * value for value in found.tail_high])
-    bench.put("upend_slack", found.tail_slack)
-    bench.put("upend_changeover", found.changeover)
-    bench.put("upend_runaway", found.runaway)
-    bench.put("upend_runaway_early", found.runaway_early)
-    if found.tail_slack is not None and found.tail_slack < math.pi / 2.0 - 1e-6:
-        bench.note(f"The tail goes slack at {bench.show(found.tail_slack, 'angle')}: the head then carries all.")
-    if found.changeover is not None:
-        bench.note(f"From {bench.show(found.changeover, 'angle')} on the head carries more than the tail.")
+SHEET.asks("upend_tail", TITLE, "tail_pick", kind="force", basis=TWO, when=_tailed, after=("legs", "weight"))
 
 
-def check_upend(bench: Bench, lift: Lift, load: Load, found: Upending) -> None:
-    """Runaway, tail and second crane, whatever becomes of the legs."""
-    assert lift.tail is not None
-    _check_runaway(bench, lift.tail, found)
-    if load.factor is None:
-        return
-    k = load.factor * load.dynamic
-    greatest = max(found.tail_high) * k
-    _check_tail(bench, lift.tail, greatest)
+SHEET.asks("upend_tail", TITLE, "turning", kind="force", basis=TWO, after=("tail_pick", "weight"))
 
 
-def check_pulls(
-    bench: Bench, legs: tuple[LegData, ...], load: Load, found: Upending, spread: float, ctx: Context
-) -> None:
-    """The head's fittings as the pull turns, with margin and dynamic factor; ``spread``: leg tension per head force."""
-    if load.factor is None:
-        return
-    for leg in legs:
-        _check_pull(bench, leg, found, load.factor * load.dynamic * spread, ctx)
+@SHEET.result(after=("mass",))
+def enlarged(factor: float, dynamic: float) -> float:
+    """Margin and dynamic factor together."""
+    return factor * dynamic
 
 
-def _check_runaway(bench: Bench, tail: Tail, found: Upending) -> None:
+SHIFTED, DOUBTFUL = "centre shifted", "greatest within the doubt × k_m k_d"
+SHEET.tell("upend_angles", "turning.angles", "angle", "Angle turned", "θ", "0° to the end in even steps", "definition",
+           shape="list")  # fmt: skip
+SHEET.tell("upend_head", "turning.head", "force", "Head", "F_head", "W (x_c − x_t)/(x_h − x_t)", TWO, shape="list")
+SHEET.tell("upend_head_low", "turning.head_low", "force", "Head, least", "", SHIFTED, TWO, shape="list")
+SHEET.tell("upend_head_high", "turning.head_high", "force", "Head, greatest", "", SHIFTED, TWO, shape="list")
+SHEET.tell("upend_tail", "turning.tail", "force", "Tail", "F_tail", "W − F_head", TWO, shape="list")
+SHEET.tell("upend_tail_low", "turning.tail_low", "force", "Tail, least", "", SHIFTED, TWO, shape="list")
+SHEET.tell("upend_tail_high", "turning.tail_high", "force", "Tail, greatest", "", SHIFTED, TWO, shape="list")
+
+
+@SHEET.result(kind="force", title="Head, design", formula=DOUBTFUL, source=TWO, shape="list")
+def upend_head_design(turning: Upending, enlarged: float) -> tuple[float, ...]:
+    return tuple(enlarged * value for value in turning.head_high)
+
+
+@SHEET.result(kind="force", title="Tail, design", formula=DOUBTFUL, source=TWO, shape="list")
+def upend_tail_design(turning: Upending, enlarged: float) -> tuple[float, ...]:
+    return tuple(enlarged * value for value in turning.tail_high)
+
+
+SHEET.tell("upend_slack", "turning.tail_slack", "angle", "Tail goes slack at", "", "x_c = x_h", TWO)
+SHEET.tell(
+    "upend_changeover",
+    "turning.changeover",
+    "angle",
+    "Head carries more than the tail from",
+    "",
+    "F_head = F_tail",
+    TWO,
+)
+SHEET.tell("upend_runaway", "turning.runaway", "angle", "Centre passes over the tail at", "", "x_c = x_t", TWO)
+SHEET.tell("upend_runaway_early", "turning.runaway_early", "angle", "Centre over the tail at the earliest, within its doubt", "",
+           "x_c − doubt = x_t", TWO)  # fmt: skip
+
+
+@SHEET.note()
+def goes_slack(upend_slack: float, context: Context) -> str | None:
+    if upend_slack >= math.pi / 2.0 - 1e-6:
+        return None
+    return f"The tail goes slack at {show(upend_slack, 'angle', context.system)}: the head then carries all."
+
+
+@SHEET.note()
+def changes_over(upend_changeover: float, context: Context) -> str:
+    return f"From {show(upend_changeover, 'angle', context.system)} on the head carries more than the tail."
+
+
+# what must not happen
+
+
+@SHEET.check("upend_runaway", "Centre over the tail", basis=TWO, quiet=True)
+def runs_away(turning: Upending, context: Context) -> Rule:
     """Where the centre passes over the support: as given, else within its doubt."""
-    title = "Centre over the tail"
-    if found.runaway == 0.0:
+    if turning.runaway == 0.0:
         note = "as it lies the centre is already over the tail or beyond it: no pull at the head turns it up; move the tail"
-        bench.fails("upend_runaway", title, BASIS, note)
-        bench.caution(_code(tail), "As it lies its centre is already beyond the support.")
-        return
-    if found.runaway_early is None:
-        bench.passes("upend_runaway", title, BASIS, "the centre never passes over the tail, its doubt included")
-        return
-    early = bench.show(found.runaway_early, "angle")
-    if found.runaway is None:
+        return Rule("fails", note)
+    if turning.runaway_early is None:
+        return Rule("ok", "the centre never passes over the tail, its doubt included")
+    early = show(turning.runaway_early, "angle", context.system)
+    if turning.runaway is None:
         note = f"within its doubt the centre passes over the tail from {early} on: the load may run away, hold it back"
-    else:
-        at = bench.show(found.runaway, "angle")
-        note = (
-            f"at {at}, within its doubt from {early} on, the centre passes over the tail: "
-            "the load runs away unless it is held back"
-        )
-    bench.near("upend_runaway", title, BASIS, note)
-    bench.caution(_code(tail), f"Here the centre may pass over from {early} on.")
+        return Rule("near", note)
+    at = show(turning.runaway, "angle", context.system)
+    over = f"at {at}, within its doubt from {early} on, the centre passes over the tail"
+    return Rule("near", f"{over}: the load runs away unless it is held back")
 
 
-def _check_tail(bench: Bench, tail: Tail, greatest: float) -> None:
-    title = "Tail hook: rigging" if tail.kind == "hook" else "Floor pivot"
-    basis = "greatest tail load over the angles and the centre's doubt, with margin and dynamic factor"
+@SHEET.result()
+def tail_greatest(turning: Upending, enlarged: float) -> float:
+    return max(turning.tail_high) * enlarged
+
+
+@SHEET.check(
+    "upend_tail", "Tail hook: rigging", kind="capacity", basis=GREATEST, when=_by_hook, after=("tail_greatest",)
+)
+def tail_hook_carries(tail_greatest: float, tail_capacity: float) -> Against:
+    return Against(tail_greatest, tail_capacity)
+
+
+@SHEET.check("upend_tail", "Floor pivot", kind="capacity", basis=GREATEST, when=_on_floor, quiet=True)
+def pivot_carries(tail_greatest: float, tail_capacity: float) -> Against:
+    return Against(tail_greatest, tail_capacity)
+
+
+@SHEET.note(when=_on_floor)
+def floor_bears(tail: Tail, tail_greatest: float, context: Context) -> str | None:
     if tail.capacity is not None:
-        bench.at_most("upend_tail", title, greatest, tail.capacity, "capacity", basis)
-    elif tail.kind == "hook":
-        bench.missing("upend_tail", title, ("tail.capacity",), basis, kind="capacity")
-    else:
-        bench.note(
-            f"Load on the floor under the pivot: up to {bench.show(greatest, 'force')}. Ask whether the floor bears it."
-        )
-    if tail.crane_capacity is not None:
-        bench.at_most("upend_crane", "Second crane", greatest, tail.crane_capacity, "capacity", basis)
+        return None
+    most = show(tail_greatest, "force", context.system)
+    return f"Load on the floor under the pivot: up to {most}. Ask whether the floor bears it."
 
 
-def _check_pull(bench: Bench, leg: LegData, found: Upending, k: float, ctx: Context) -> None:
-    """The head's fitting at its worst angle of turn."""
-    from splitline.assess.lift_rigging import FITTING, fitting_part
-    from splitline.lifting.rigging import pull_angle
+@SHEET.check("upend_crane", "Second crane", kind="capacity", basis=GREATEST, quiet=True)
+def second_crane(tail: Tail, tail_greatest: float) -> Against | None:
+    return Against(tail_greatest, tail.crane_capacity) if tail.crane_capacity is not None else None
 
-    plan = leg.leg
-    if plan.fitting is None or leg.axis is None:
-        return
-    worst: tuple[float, float, float, str] | None = None
-    for angle, force, up in zip(found.angles, found.head_high, found.ups, strict=True):
-        off = pull_angle(leg.axis, up)
-        try:
-            part = fitting_part(bench, plan, leg.number, force * k, off, ctx)
-        except (InputError, LibraryError):
-            return
-        if part is None or part.capacity is None:
-            return
-        usage = part.usage or 0.0
-        if worst is None or usage > worst[0]:
-            worst = (usage, part.demand, part.capacity, f"turned {bench.show(angle, 'angle')}: {part.name}")
-    if worst is not None:
-        basis = "pull along the hoist line as the load turns, the head's force over the centre's doubt"
-        title = f"Leg {leg.number}: fitting while upending"
-        with bench.about(leg=leg.number, part=FITTING):
-            bench.at_most("upend_fitting", title, worst[1], worst[2], "capacity", basis, worst[3])
+
+@SHEET.result()
+def spread(
+    nominal: State, weight: float, leg_tension_governing: tuple[float, ...] | None = None, weight_design: float = 1.0
+) -> float:
+    """Greatest leg tension per force on the head."""
+    if leg_tension_governing is None:
+        return max(nominal.tensions) / weight
+    return max(leg_tension_governing) / weight_design
+
+
+@SHEET.result(LEG)
+def pulled_turning(
+    leg: Row[Leg], known_fitting: Fitting, fitting_rating: float, straight: Point, turning: Upending, enlarged: float,
+    spread: float, context: Context,
+) -> Against:  # fmt: skip
+    """The head's fitting at its worst angle of turn, pulled along the hoist line."""
+    found: list[Against] = []
+    for angle, force, up in zip(turning.angles, turning.head_high, turning.ups, strict=True):
+        off = pull_angle(straight, up)
+        pulled = off_axis(leg.plan, known_fitting, fitting_rating, off, context)
+        if pulled is None:
+            raise untold(leg, off, context)
+        note = f"turned {show(angle, 'angle', context.system)}: {pulled.name}"
+        found.append(Against(force * enlarged * spread, pulled.capacity, note))
+    return max(found, key=lambda each: each.demand / each.limit if each.limit > 0.0 else math.inf)
+
+
+SHEET.asks("fitting", AT_LOAD, "pulled_turning", scope=(LEG,), kind="capacity", basis=TABLED, part=FITTING, quiet=True,
+           after=("spread",))  # fmt: skip
+
+
+@SHEET.check(
+    "upend_fitting", "Leg {leg.number}: fitting while upending", LEG, kind="capacity", part=FITTING, quiet=True, after=("spread",),
+    basis="pull along the hoist line as the load turns, the head's force over the centre's doubt",
+)  # fmt: skip
+def fitting_turns(pulled_turning: Against) -> Against:
+    return pulled_turning
+
+
+# cautions
+
+
+@SHEET.result()
+def runaway_said(turning: Upending, context: Context) -> str | None:
+    if turning.runaway == 0.0:
+        return "As it lies its centre is already beyond the support."
+    if turning.runaway_early is None:
+        return None
+    return f"Here the centre may pass over from {show(turning.runaway_early, 'angle', context.system)} on."
+
+
+@SHEET.caution("upending-hooks", when=_by_hook)
+def turned_by_hooks(runaway_said: str) -> str:
+    return runaway_said
+
+
+@SHEET.caution("upending", when=_on_floor)
+def turned_on_floor(runaway_said: str = "Block the pivot so that it cannot slide.") -> str:
+    return runaway_said

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from splitline.assess.details import ClearanceDetail, FitDetail, InsertionDetail, JointDetail, LiftDetail
-from splitline.assess.leg_loads import LegLoad
+from splitline.assess.lift_told import LegLoad
 from splitline.assess.settings import JointSettings
 from splitline.assess.speak import in_words
 from splitline.units import System, show, si_unit

@@ -68,6 +68,7 @@ class Default:
     kind: str
     basis: str
     errs: str
+    text: str = ""  # how it is written, where the quantity alone is not
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,8 @@ class Into:
 class Way:
     """One way to a name: the function, what it asks for, when it holds, and what goes into its line of working.
 
-    ``after``: names that must have a value before it applies at all; their own checks say what they lack.
+    ``after``: names that must have a value before it applies at all; their own checks say what they lack. ``cites``: the source
+    its line of working names, where that depends on the item.
     """
 
     name: str
@@ -116,6 +118,7 @@ class Way:
     path: str = ""  # of an input: its place in the plan below its owner
     default: Default | None = None
     after: tuple[str, ...] = ()
+    cites: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,12 +242,13 @@ class Sheet:
         shape: Shape = "number",
         puts: Mapping[str, tuple[str, str]] | None = None,
         after: tuple[str, ...] = (),
+        cites: str = "",
     ) -> None:
         """Declare a result that is another, or an attribute of it (``turning.head``). Idle where it is None."""
         owner, read = _split(path)
         key = Key(name, kind, title, symbol, formula, source, shape) if title else None
         into = None if puts is None else _into(puts)
-        way = Way(name, self.scope_of(owner), read, (owner,), key=key, puts=into, after=after)
+        way = Way(name, self.scope_of(owner), read, (owner,), key=key, puts=into, after=after, cites=cites)
         self.ways.setdefault(name, []).append(way)
         self._told.clear()
 
@@ -308,6 +312,26 @@ class Sheet:
             return function
 
         return declare
+
+    def asks(
+        self,
+        key: str,
+        title: str,
+        *names: str,
+        scope: Scope = ITEM,
+        when: Callable[..., bool] | None = None,
+        after: tuple[str, ...] = (),
+        **said: Any,
+    ) -> None:
+        """Declare a check that only says which of these names are missing and why; ``said`` as for :meth:`check`."""
+
+        def nothing(*values: Any) -> None:
+            del values
+
+        self.check(key, title, *scope, when=when, after=after, **said)(nothing)
+        declared = self.checks[-1]
+        way = replace(declared.way, name=f"check {key}: asks {names}", args=names)
+        self.checks[-1] = replace(declared, way=way)
 
     def note(
         self, *scope: str, when: Callable[..., bool] | None = None, after: tuple[str, ...] = ()
@@ -417,7 +441,7 @@ def reader(path: str) -> Callable[[Any], Any]:
         for part in parts:
             if value is None:
                 return None
-            value = getattr(value, part)
+            value = value[int(part)] if part.isdigit() else getattr(value, part)
         return value
 
     return read

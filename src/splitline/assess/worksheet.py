@@ -224,8 +224,10 @@ class Worksheet:
         try:
             for way in self.sheet.ways[name]:
                 cell = self._call(way, at)
-                if not isinstance(cell.value, Idle):
-                    return cell
+                if not isinstance(cell.value, Idle) or (
+                    way.when is not None and self._held(way.when, at).value is True
+                ):
+                    return cell  # where its condition holds no other way is tried: it is the way, even an idle one
             return Cell(name, at, IDLE)
         finally:
             self._under_way.pop()
@@ -304,7 +306,8 @@ class Worksheet:
             value, assumed = value.value, value
         elif value is None and way.default is not None:
             value = way.default.value
-            assumed = Assumed(value, self.field(way, at), way.default.basis, way.default.kind)
+            default = way.default
+            assumed = Assumed(value, self.field(way, at), default.basis, default.kind, default.text)
         elif value is None:
             last = way.path and way is self.sheet.ways[way.name][-1]
             value = Missing((self.field(way, at),)) if last else IDLE

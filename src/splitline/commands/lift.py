@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from splitline.assess.assessment import assess
-from splitline.assess.leg_loads import greatest_leg
+from splitline.assess.lift_told import greatest_leg
 from splitline.assess.to_json import assessment_json
 from splitline.errors import InputError
 from splitline.library.store import Library

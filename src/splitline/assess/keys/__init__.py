@@ -17,6 +17,7 @@ _MODULES = {"joint": ("joint", "tightening"), "item": ()}
 _SHEETS = (
     "insertion",
     "joint",
+    "lift",
     "window",
 )  # rooms whose results are declared on a calculation sheet, beside what computes them
 

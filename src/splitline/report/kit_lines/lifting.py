@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from splitline.assess.assessment import Assessment
-from splitline.assess.leg_loads import LegLoad, greatest_leg
+from splitline.assess.lift_told import LegLoad, greatest_leg
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg

@@ -7,8 +7,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from splitline.assess.leg_loads import LegLoad
-from splitline.assess.lift_crane import tilt_words
+from splitline.assess.lift_told import LegLoad, tilt_words
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg

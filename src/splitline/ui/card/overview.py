@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import degrees
 from typing import Any
 
-from splitline.assess.leg_loads import greatest_leg
+from splitline.assess.lift_told import greatest_leg
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import KINDS
 from splitline.plan.numbers import bolts_by_size

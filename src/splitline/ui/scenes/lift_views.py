@@ -7,8 +7,8 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from splitline.assess.leg_loads import LegLoad
-from splitline.assess.lift_types import Picture as Hung
+from splitline.assess.lift_told import LegLoad
+from splitline.assess.lift_told import Picture as Hung
 from splitline.assess.result import Check, ItemResult
 from splitline.plan.model import Lift
 from splitline.ui import marks

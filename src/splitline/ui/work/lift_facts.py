@@ -5,8 +5,7 @@ from __future__ import annotations
 from math import degrees
 from typing import Any
 
-from splitline.assess.lift_crane import tilt_words
-from splitline.assess.lift_level import rolled_words
+from splitline.assess.lift_told import rolled_words, tilt_words
 from splitline.assess.result import Check, ItemResult
 from splitline.ui import marks
 from splitline.units import System

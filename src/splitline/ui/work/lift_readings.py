@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from splitline.assess.lift_level import FREE_TILT
+from splitline.assess.lift_told import FREE_TILT
 from splitline.assess.result import ItemResult
 from splitline.record.entry import Measured
 from splitline.ui.work.now import Now

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from splitline.assess.cautions import trial_lift
-from splitline.assess.leg_loads import greatest_leg
+from splitline.assess.lift_told import greatest_leg
 from splitline.assess.result import ItemResult
 from splitline.record.entry import Signed
 from splitline.record.order import StepState

@@ -1,14 +1,15 @@
-"""What each leg of a lift pulls, nominal and governing: the one place that screen, paper, card, list and JSON ask."""
+"""What a lift tells screens, paper, card, list and JSON: what each leg pulls, how it hangs, and tilts in the riggers' words."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
 from dataclasses import dataclass
-from typing import Any
 
 from splitline.units import System, show
 
+Point = tuple[float, float, float]
 GOVERNING_MISSING = "governing missing"
+FREE_TILT = math.radians(2.0)  # 0027/ND Rev 11.2, 5.3.2: single-crane lift, without special review
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,22 +35,36 @@ class LegLoad:
         return f"{self.nominal_said(system)}, {self.governing_said(system)}"
 
 
-def leg_loads_of(results: Mapping[str, Any]) -> tuple[LegLoad, ...]:
-    """Every leg from the results of a lift; empty while the load cannot be hung."""
-    nominal, angles = results.get("leg_tension") or (), results.get("leg_angle") or ()
-    governing, flattest = results.get("leg_tension_governing") or (), results.get("leg_angle_worst") or ()
-    return tuple(
-        LegLoad(
-            number=place + 1,
-            nominal=tension,
-            governing=governing[place] if place < len(governing) else None,
-            angle=angle,
-            flattest=flattest[place] if place < len(flattest) else None,
-        )
-        for place, (tension, angle) in enumerate(zip(nominal, angles, strict=True))
-    )
-
-
 def greatest_leg(legs: tuple[LegLoad, ...]) -> LegLoad | None:
     """The leg that has to be rated for most; of nominal tensions where nothing governs yet."""
     return max(legs, key=lambda leg: (leg.governing or 0.0, leg.nominal), default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """The hung load for a drawing: places in the load's frame, m; the vertical is ``up``."""
+
+    hook: Point
+    up: Point
+    centre: Point
+    picks: tuple[Point, ...]
+    tops: tuple[Point, ...]  # upper end of each leg: the hook, or a point of the beam
+    names: tuple[str, ...]
+    beam_upper: tuple[Point, ...]
+    beam_lower: tuple[Point, ...]
+    parts: tuple[Point, ...]
+    tail: Point | None
+    shift: float  # m, doubt of the centre
+    usage: tuple[float | None, ...] = ()  # weakest part of each leg
+
+
+def tilt_words(tilt: float, system: System = "SI") -> str:
+    """A tilt as riggers measure it: mm per m (in per ft); in degrees where that says nothing any more."""
+    if tilt > math.radians(30.0):
+        return show(tilt, "angle", system)
+    return f"{math.tan(tilt) * 12:.2f} in per ft" if system == "US" else f"{math.tan(tilt) * 1e3:.1f} mm per m"
+
+
+def rolled_words(slope: float, system: System) -> str:
+    """How much of a worst tilt is the slope of the line through the picks, rad."""
+    return f", of which the line through the picks {tilt_words(slope, system)}, the rest roll about it"
