@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import csv
 import datetime as dt
+import io
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -12,6 +14,7 @@ import pytest
 from splitline.errors import RecordError
 from splitline.record.closing import missing
 from splitline.record.entry import Accepted, Measured, Note, Signed, Tightened
+from splitline.record.export import csv_text
 from splitline.record.facts import closing_note
 from splitline.ui.paper import store
 from splitline.ui.paper.table import DONE, Filled
@@ -24,9 +27,11 @@ from splitline.ui.work.instruments import Instrument, kind_of
 from splitline.ui.work.record_file import built_of
 from splitline.ui.work.seals import seal_lines
 from splitline.ui.work.task import LISTED, SWAPPED, UNKNOWN, Limits, Task
+from splitline.ui.work.tasks_fit import sequence
 from splitline.ui.work.tasks_test import to_read
 from splitline.ui.work.values import pairs_of
 from tests.record.helpers import Ticking
+from tests.ui.test_four_other_fits import FITS, SIZES
 from tests.ui.test_paper import AT, enter, sheet
 from tests.ui.test_work_desk import LATER, started, task
 from tests.ui.test_work_lift import ONE_LIFT
@@ -128,6 +133,7 @@ async def test_another_batch_on_a_joint_is_asked_why_and_told(tmp_path: Path) ->
     _, built, _ = built_of(at.path)
     (found,) = [each for each in built.deviations if each.kind == "second batch"]
     assert found.text.endswith("batch B8 of molybdenum disulfide paste in snug, B7 before: the tin was empty")
+    assert any("batch B8, B7 BEFORE" in line for line, _ in task(at).lines)
     acts.set_up(at, task(at), PASTE, "B7", "wrench W1", "W1-118", LATER)
     assert last(at).batch_before == ""  # B7 was on it before
 
@@ -181,7 +187,7 @@ async def test_an_instrument_is_asked_once_a_person_and_kind_of_reading_and_agai
 
 def test_places_of_one_diameter_are_read_with_one_instrument() -> None:
     shaft = [Limits(f"shaft, plane {n}, 0\u00b0", "length") for n in (1, 2)]
-    assert kind_of(shaft[0]) == kind_of(shaft[1]) != kind_of(Limits("hub bore, plane 1, 0\u00b0", "length"))
+    assert kind_of(shaft[0]) == kind_of(shaft[1]) != kind_of(Limits("bore, plane 1, 0\u00b0", "length"))
 
 
 async def test_instruments_of_the_plan_are_offered_by_what_they_read(tmp_path: Path) -> None:
@@ -268,6 +274,26 @@ async def test_a_seal_is_entered_with_batch_and_cure_date(tmp_path: Path) -> Non
     assert (last(at).role, last(at).count, last(at).batch) == ("sealing compound", 2, "")
     assert (last(at).done_by, last(at).entered_by, last(at).done_at) == ("Tomas", "Ines", AT)
     assert entry_said(used, titles=at.titles) == "used 1, Cover O-ring, batch OR-5512"
+
+
+async def test_a_seal_beyond_its_shelf_life_is_asked_about_and_told_as_a_deviation(tmp_path: Path) -> None:
+    """Nitrile 7 years (ISO 2230, from memory): cured 2018, fitted on 2027-03-01."""
+    text = PLAN.replace('[[step]]\nid = "bead"', SEAL.replace('"Cover O-ring"', '"Cover O-ring"\nmaterial = "NBR 70"')
+                        + '[[step]]\nid = "bead"', 1)  # fmt: skip
+    at = Desk(plan_file(tmp_path, 4, text), Ticking())
+    at.take_seat("Ines")
+    at.stand_plan()
+    back: Any = Asked(at, "ring", "1", "none", "\0other", "20180301", None)
+    before = at.journal.record.count
+    await flow_trace.part(back, task(at))
+    assert back.titles[-1] == "Fit Cover O-ring all the same?"
+    assert at.journal.refresh().count == before
+    screen: Any = Asked(at, "ring", "1", "none", "\0other", "20180301", "yes")
+    await flow_trace.part(screen, task(at))
+    assert last(at).checks == ("shelf_life",)
+    (found,) = [each for each in built_of(at.path)[1].deviations if each.kind == "part fitted all the same"]
+    assert found.text.startswith("ring: fitted all the same: Shelf life in years: cured 2018-03-01")
+    assert acts_trace.aged(at, at.assessment.plan.items[0], dt.date(2026, 6, 10)) == ()
 
 
 async def test_what_went_in_must_come_out_whatever_was_planned(tmp_path: Path) -> None:
@@ -387,3 +413,32 @@ def test_more_offers_what_fits_the_work(tmp_path: Path) -> None:
     offered = [choice.value for choice in flow_trace.offers(screen, task(at))]
     assert offered == ["set-up", "batch", "swap", "part", "points"]
     assert [choice.value for choice in flow_trace.offers(screen, Task("plain", "k"))] == ["part", "points"]
+
+
+@pytest.mark.parametrize("fit", ["sleeve", "straight"])
+def test_measured_shaft_and_bore_stand_in_the_record_with_their_instrument(tmp_path: Path, fit: str) -> None:
+    text = f'format = 1\n[plan]\ntitle = "One fit"\n[[fit]]\nid = "hub"\ntitle = "Hub"\n{SIZES}{FITS[fit]}'
+    (tmp_path / "one.toml").write_text(f'{text}[[step]]\nid = "on"\ntext = "On with it"\nfit = "hub"\n', "utf-8")
+    at = Desk(tmp_path / "one.toml", Ticking())
+    at.take_seat("Ines")
+    at.stand_plan()
+    now, shown = at.task()
+    assert shown.step is not None
+    measure = next(
+        each for each in sequence(now, shown.step.plan) if any(log.title.startswith("shaft, ") for log in each.log)
+    )
+    wanted = [
+        Limits(log.title, log.kind, log.low, log.high)
+        for log in measure.log
+        if log.title.startswith(("shaft, ", "bore, "))
+    ]
+    assert len(wanted) == 8  # two planes by two directions, of both parts
+    for part in ("shaft", "bore"):
+        at.instruments["Ines", f"{part} length"] = Instrument(f"{part} micrometer", f"M-{part}", LATER)
+    for each in wanted:
+        acts.read(at, shown, each, 0.1001 if each.what.startswith("shaft") else 0.1, "")
+    rows = list(csv.DictReader(io.StringIO(csv_text(built_of(at.path)[1]))))
+    read = {(row["measured"], row["serial"]) for row in rows if row["kind"] == "measured"}
+    assert len(read) == 8
+    assert ("shaft, plane 1, 0°", "M-shaft") in read
+    assert ("bore, plane 2, 90°", "M-bore") in read

@@ -2,7 +2,7 @@
 
 Whatever stopped the work; a pull set otherwise than its own plan told; a broken hold; a reading as found outside its limits;
 a witness who did not come; a step ended, or a hold signed, all the same or on own work; checks of the plan that were accepted;
-a second batch of a lubricant on one joint.
+a second batch of a lubricant on one joint; a seal fitted beyond its shelf life.
 """
 
 from __future__ import annotations
@@ -132,12 +132,16 @@ def _of_entry(entry: Entry) -> Iterator[Deviation]:
         yield Deviation("hold broken", f"hold broken, entry {number}", text, entry.item, number)
     elif isinstance(entry, Note) and entry.topic == PLAN_ACCEPTED:
         checks = f"{', '.join(entry.checks)}: " if entry.checks else ""
-        text = f"{entry.item}: checks of the plan accepted by {entry.done_by}: {checks}{entry.text}"
+        role = f" ({entry.role})" if entry.role else ""
+        text = f"{entry.item}: checks of the plan accepted by {entry.done_by}{role}: {checks}{entry.text}"
         yield Deviation("plan accepted", f"plan accepted, entry {number}", text, entry.item, number)
     elif isinstance(entry, Measured) and entry.what == AS_FOUND and entry.verdict == "outside":
         where = f" at {entry.at}" if entry.at else ""
         text = f"{entry.item}: as found{where} {entry.typed or entry.value}, outside its limits"
         yield Deviation("as found outside", f"as found, entry {number}", text, entry.item, number)
+    elif isinstance(entry, Signed) and entry.act == "part" and entry.checks:
+        text = f"{entry.role}: fitted all the same: {entry.statement}"
+        yield Deviation("part fitted all the same", f"part, entry {number}", text, entry.role, number)
     elif isinstance(entry, Signed) and entry.act == "done" and entry.statement not in ("", NO_WITNESS):
         text = f"{entry.step}: {entry.statement}"
         yield Deviation("done all the same", f"done all the same, entry {number}", text, entry.step, number)

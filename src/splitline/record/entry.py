@@ -164,6 +164,7 @@ class Signed(Entry):
     batch_before: str = ""  # of a set-up: the batch that was on this joint until now
     reason: str = ""  # ... and why it is another one
     cure_date: date | None = None  # of a seal that was fitted
+    checks: tuple[str, ...] = ()  # keys of the plan's checks that a part failed as it was used; ``statement`` says how
 
 
 @dataclass(frozen=True, kw_only=True)

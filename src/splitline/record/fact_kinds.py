@@ -144,6 +144,7 @@ class PartUsed(Fact):
     cure_date: date | None = None
     serial: str = ""
     step: str = ""
+    checks: tuple[str, ...] = ()  # it failed as it was used
     text: str = ""
 
 

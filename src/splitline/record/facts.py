@@ -144,7 +144,7 @@ def _signed(
     if entry.act == "part":
         return kinds.PartUsed(
             item=entry.role, count=entry.count, batch=entry.batch, cure_date=entry.cure_date, serial=entry.serial,
-            step=entry.step, text=entry.statement, **base,
+            step=entry.step, checks=entry.checks, text=entry.statement, **base,
         )  # fmt: skip
     if entry.act == "count-out":
         return kinds.Count(item=entry.role, count=entry.count, step=entry.step, **base)

@@ -8,7 +8,12 @@ from __future__ import annotations
 import uuid
 from datetime import date
 
+from splitline.assess.context import Context
+from splitline.assess.item import assess_item
+from splitline.assess.result import Check
 from splitline.errors import RecordError
+from splitline.library.store import Library
+from splitline.plan.model import Item
 from splitline.record.entry import OPEN_POINT, POINT_CLOSED, Note, Signed
 from splitline.record.facts import closing_note
 from splitline.record.journal import Record
@@ -23,18 +28,29 @@ def _step(task: Task) -> str:
 
 
 def part_used(
-    desk: Desk, task: Task, item: str, count: int, batch: str, cured: date | None = None, text: str = ""
+    desk: Desk, task: Task, item: str, count: int, batch: str, cured: date | None = None, failed: tuple[Check, ...] = ()
 ) -> str:
-    """A part or consumable of the plan (``item`` is its id) or another one (``item`` is what it is called) was used."""
+    """A part or consumable of the plan (``item`` is its id) or another one (``item`` is what it is called) was used.
+
+    ``failed``: checks of the plan it does not pass, which somebody was told of and fitted it all the same.
+    """
     if not item.strip():
         raise RecordError("which part it was is missing; nothing was stored")
     entry = Signed(
         uid=uuid.uuid4().hex, **stamped(desk), act="part", step=_step(task), role=item, count=count, batch=batch,
-        cure_date=cured, statement=text,
+        cure_date=cured, checks=tuple(check.key for check in failed),
+        statement="; ".join(f"{check.title}: {check.note}" for check in failed),
     )  # fmt: skip
     desk.store(entry)
     said = f", cured {cured.isoformat()}" if cured is not None else ""
     return f"stored: {count} {desk.titles.get(item, item)}, batch {batch or 'not noted'}{said}"
+
+
+def aged(desk: Desk, item: Item, cured: date) -> tuple[Check, ...]:
+    """Checks a seal of this cure date does not pass on the day it is fitted: its shelf life, by the plan's own assessment."""
+    plan = desk.assessment.plan
+    context = Context(Library.load(desk.path.parent), desk.moment().date(), system="US" if plan.us else "SI")
+    return assess_item(item.model_copy(update={"cure_date": cured}), plan, context).checks_of("fails")
 
 
 def count_in(desk: Desk, task: Task, item: str, number: int) -> str:

@@ -48,7 +48,12 @@ async def part(screen: WorkScreen, task: Task) -> None:
         cured = await _cured(screen, item)
         if cured is None:
             return
-    screen.act(lambda: acts_trace.part_used(screen.desk, task, name, int(count), batch, cured))
+    failed = acts_trace.aged(screen.desk, item, cured) if item is not None and cured is not None else ()
+    lines = [(f"{check.title}: {check.said(screen.system)}", "fails") for check in failed]
+    lines += [("Take another one. The record will say that it was fitted all the same.", "caution")] if failed else []
+    if failed and not await asks.sure(screen, f"Fit {title} all the same?", "Fitted all the same", lines):
+        return
+    screen.act(lambda: acts_trace.part_used(screen.desk, task, name, int(count), batch, cured, failed))
 
 
 NONE = "none"

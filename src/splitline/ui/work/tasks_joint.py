@@ -255,7 +255,9 @@ def _lines(
     lines += _hold(step, current)
     own = now.set_up(whole.id, current.plan.name)
     if own is not None:
-        lines.append((f"{tools_said(own.tool, own.serial)}   {own.lubricant}, batch {own.batch}", "dim"))
+        was = f", {own.batch_before} BEFORE" if own.batch_before else ""
+        style = "near" if was else "dim"
+        lines.append((f"{tools_said(own.tool, own.serial)}   {own.lubricant}, batch {own.batch}{was}", style))
     for claim in now.others:
         if (claim.joint, claim.pass_) == (whole.id, current.plan.name):
             asleep = "" if claim.awake(now.at) else f", whose screen was last seen at {claim.seen:%H:%M}"
