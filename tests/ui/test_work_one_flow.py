@@ -25,6 +25,7 @@ from splitline.ui.work.danger import DangerScreen
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.pulls import Pace
 from splitline.ui.work.screen import WorkScreen
+from splitline.ui.work.steps import StepsScreen
 from splitline.ui.work.target import Target
 from splitline.ui.work.task import Answer
 from tests.record.helpers import Ticking
@@ -312,3 +313,40 @@ async def test_the_cursor_finds_a_box_while_the_boxes_are_being_laid_anew(tmp_pa
         app.work.on_screen_resume()
         app.work._focus(0)
         assert isinstance(app.focused, Target)
+
+
+async def test_keys_that_come_before_what_they_open_stands_do_nothing(tmp_path: Path) -> None:
+    """Seen in 50,000 acts: the keys of one frame reached a list and a paper table before they were composed."""
+    at = started(tmp_path)
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        listed = StepsScreen(app.work.now.states, "")
+        app.push_screen(listed)
+        await app.run_action("move(1)", listed)
+        await settle(pilot, lambda: listed.is_mounted and app.screen is listed)
+        await app.run_action("back", listed)
+        await settle(pilot, lambda: app.screen is app.work)
+        paper = PaperScreen(at.path)
+        app.push_screen(paper)
+        await app.run_action("command('back')", paper)
+        await settle(pilot, lambda: isinstance(app.screen, ChoiceScreen))
+        assert app._exception is None
+
+
+async def test_a_box_whose_instruction_has_gone_takes_no_touch(tmp_path: Path) -> None:
+    at = started(tmp_path)
+    at.leave_seat()
+    app = app_for(at.path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begun(pilot, app)
+        gone = target(app, "done")
+        await gone.remove()
+        before = len(entries(at.path))
+        gone.action_press()
+        for key in ("enter", "m"):
+            gone._forward_event(events.Key(key, None))
+        await pilot.pause()
+        assert app._exception is None
+        assert len(entries(at.path)) == before

@@ -7,15 +7,14 @@ from __future__ import annotations
 
 from typing import TypeVar
 
-from textual.screen import Screen
-
 from splitline.ui.glass import glass_of
+from splitline.ui.ready import Ready
 
 PATIENCE = 0.25  # s after which it is painted whatever has not found its place: a glass never stays dark
 Given = TypeVar("Given")
 
 
-class Steady(Screen[Given]):
+class Steady(Ready[Given]):
     """``hold`` keeps the picture that stands; ``let_go`` paints once. What holds too long lets go by itself."""
 
     # Nothing of it is styled by its width: its styles are worked out once.

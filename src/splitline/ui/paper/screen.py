@@ -104,7 +104,7 @@ class PaperScreen(Offers):
 
     def _work(self, todo: Callable[[], Awaitable[None]]) -> None:
         """One thing at a time: a second tap while something is asked or stored does nothing."""
-        if not self._busy:
+        if not self._busy and hasattr(self, "desk"):
             self._busy = True
             self.run_worker(self._guarded(todo), group="paper")
 

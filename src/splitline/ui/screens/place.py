@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, ClassVar, cast
 
-from textual.screen import Screen
-
 from splitline.ui.actions import PAPER, PLAN, PLANS, RECORD, VIEW, Command, bindings, commands_of, footer_of
 from splitline.ui.draw.rows import width
 from splitline.ui.glass import glass_of
+from splitline.ui.ready import Ready
 from splitline.ui.screens.sheet import Keys
 from splitline.ui.widgets.bar import Bar, Piece
 
@@ -21,7 +20,7 @@ SAID_FOR = 6.0  # s a word that hides keys of the foot line stays
 KEYS = {place: bindings(place) for place in (PLANS, PLAN, VIEW, RECORD, PAPER)}
 
 
-class Offers(Screen[Any]):
+class Offers(Ready[Any]):
     """A screen with commands. ``PLACE`` names it in the register of commands; ``do_<id>`` carries a command out."""
 
     PLACE: ClassVar[str] = PLANS

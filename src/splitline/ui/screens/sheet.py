@@ -11,6 +11,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 
 from splitline.ui.draw.rows import right, rule
+from splitline.ui.ready import Ready
 from splitline.ui.widgets.bar import Bar, Piece
 from splitline.ui.widgets.lines import Line, LineView
 
@@ -19,7 +20,7 @@ Keys = tuple[tuple[str, str, str], ...]  # key as printed, what it does, action 
 BACK: Keys = (("Esc", "back", "leave"),)
 
 
-class Sheet(ModalScreen[Result]):
+class Sheet(ModalScreen[Result], Ready[Result]):
     """A modal screen that closes once, however fast the keys come: two Enters in its queue must not close what is below.
 
     Its own keys stand in the foot line, over those of the place it lies on.

@@ -77,6 +77,8 @@ class Target(Widget, can_focus=True):
         self.styles.min_height = glass_of(self.app).glove_rows()
 
     def action_press(self) -> None:
+        if not self.is_attached:  # its instruction has gone in the same frame
+            return
         glass = glass_of(self.app)
         if self.ident not in ALWAYS and glass.behind():
             refuse(self.app)
@@ -88,7 +90,9 @@ class Target(Widget, can_focus=True):
 
         On their way up from box to row to sheet, taps on boxes of different rows overtook each other.
         """
-        if isinstance(event, events.Click) or (isinstance(event, events.Key) and event.key in ("enter", "space")):
+        if not self.is_attached:
+            event._set_forwarded()
+        elif isinstance(event, events.Click) or (isinstance(event, events.Key) and event.key in ("enter", "space")):
             event._set_forwarded()
             self.action_press()
         elif isinstance(event, events.Key):
