@@ -50,6 +50,13 @@ def test_a_part_that_only_locates_needs_key_shoulder_and_nut_for_its_duty() -> N
     assert check(fit(locates=True, torque=None, axial=None), "held_by").verdict == "on-site"
 
 
+def test_a_shoulder_without_axial_force_asks_for_no_nut() -> None:
+    shoulder = {"locates": True, "torque": None, "shoulder_diameter": "130 mm"}
+    assert check(fit(**shoulder, axial="0 kN"), "held_axially").verdict == "ok"
+    assert check(fit(**shoulder, axial="5 kN"), "held_axially").verdict == "missing"
+    assert check(fit(**shoulder, axial=None), "held_axially").verdict == "missing"
+
+
 @pytest.mark.parametrize("mounting", ["oil", "heat", "press"])
 def test_nut_torque_and_face_runout_stand_on_a_step_and_are_read(mounting: str) -> None:
     found = fit(mounting=mounting, max_temperature="260 degC", **NUT, face_runout="0.01 mm").fit.mounting

@@ -91,7 +91,14 @@ def test_removal_keeps_the_stop_on() -> None:
     assert [s.name for s in found] == ["stop-in-place", "up", "off", "release"]
     assert found[0].limits[0].low == result.results["advance_high"]
     assert found[0].sign == "hold"
-    assert fit(mounting="press").fit.removal == ()
+
+
+def test_a_pressed_part_comes_off_too_within_the_force_that_put_it_on() -> None:
+    result = fit(mounting="press")
+    found = {s.name: s for s in result.fit.removal}
+    assert list(found) == ["stop-in-place", "off", "check"]
+    assert found["stop-in-place"].sign == "hold"
+    assert found["off"].log[0].high == result.results["push_force"]
 
 
 def test_a_hub_mounted_by_heat_comes_off_by_a_difference_a_puller_and_oil_where_ported() -> None:

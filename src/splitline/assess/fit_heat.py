@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from splitline.assess.bench import Bench
 from splitline.assess.fit_inputs import Given
 from splitline.assess.fit_measured import greatest
@@ -31,6 +33,7 @@ COLD = (
 BASIS = "linear expansion with the coefficient 5 % lower than tabulated; stop for low-alloy hubs {} to {}"
 STOP = 473.15, 503.15  # K
 NEAR_SEALS = 393.15  # K
+GAUGE_STEP = 1e-5  # m
 
 
 def by_heat(given: Given, bench: Bench) -> None:
@@ -107,7 +110,8 @@ def _on_the_way(given: Given, bench: Bench, rise: float, gap: float, shrink: flo
     pair, taken = given.pair, given.fit.measured
     shaft = max(taken.shaft) if taken is not None and taken.shaft else pair.diameter
     puts = {"d": (shaft, "size"), "g": (gap, "length"), "shaft shrinkage": (shrink, "length")}
-    bench.put("bore_gauge", shaft + gap - shrink, puts)
+    # A gauge is set to hundredths: up to the next one, so that what is shown is what is judged.
+    bench.put("bore_gauge", math.ceil(round((shaft + gap - shrink) / GAUGE_STEP, 6)) * GAUGE_STEP, puts)
     puts = {
         "δ_high": (greatest(given.fit, given.drawn[2]), "length"),
         "α_h": (pair.hub.expansion, "expansion"),

@@ -66,6 +66,9 @@ def _axial(given: Given, factor: float, bench: Bench) -> None:
     """One way the shoulder holds, the other way the nut: the axial force may come from either side."""
     fit, d = given.fit, given.pair.diameter
     title, basis = "Shoulder and nut under the axial force", "either way round: the shoulder one way, the nut the other"
+    if fit.axial == 0 and fit.nut_torque is None and fit.nut_thread is None:
+        bench.passes("held_axially", title, basis, "axial force is 0: the shoulder only sets the place")
+        return
     needs = [n for n in ("shoulder_diameter", "nut_torque", "nut_thread", "axial") if getattr(fit, n) is None]
     if needs or fit.axial is None:
         bench.missing("held_axially", title, needs, basis, kind="force")

@@ -12,11 +12,21 @@ from splitline.plan.model.fit import MeasuredFit
 
 FACE = "dimension from the fixed face"
 LOCKED = {FACE: f"{FACE}, locked", "advance from the zero": "advance from the zero, locked"}
+INTERFERENCE = "interference"  # read as such, and then judged as such
 MEASURED, MADE_BASIS = "Measured diametral interference", "advance from the witnessed zero times the taper"
 TAPERS, TAPERS_BASIS = "Tapers of shaft and bore, over the length of contact", "geometry; two planes by two directions"
 TAPER_SHARE = 0.1  # of the least interference
 OWN_BOUND = "a tenth of the least interference, a bound of our own, no published source: the drawing governs"
 PLACES = ("plane 1, 0°", "plane 1, 90°", "plane 2, 0°", "plane 2, 90°")
+
+
+def worked_out(fit: Fit, direct: bool) -> frozenset[str]:
+    """Keys of the checks of what several readings come to, none of which is judged alone.
+
+    ``direct``: the interference itself was read. On a taper the dimension that was locked is judged by the same limits.
+    """
+    own = () if direct or fit.taper is not None else ("measured_interference_low", "measured_interference_high")
+    return frozenset((*own, "tapers", "heating_rise", "carry"))
 
 
 def with_entered(fit: Fit, ctx: Context) -> Fit:

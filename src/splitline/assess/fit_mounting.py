@@ -6,6 +6,7 @@ from splitline.assess.bench import Bench
 from splitline.assess.fit_heat import by_heat
 from splitline.assess.fit_inputs import Given, put_band
 from splitline.assess.fit_oil import oil_limit, oil_ratio
+from splitline.assess.fit_step import name_of
 from splitline.assess.fit_stress import against_yield
 from splitline.fitting.grip import friction_capacity
 from splitline.fitting.interference import contact_pressure
@@ -173,7 +174,7 @@ def _cautions(fit: Fit, given: Given | None, bench: Bench) -> None:
         stored = f"This fit stores {bench.show(energy, 'energy')}"
         if given.hub.density is not None:
             speed = ejection_speed(energy, given.pair.hub_mass)
-            stored += f", enough to throw the hub at up to {speed:.1f} m/s"
+            stored += f", enough to throw the {name_of(fit)} at up to {speed:.1f} m/s"
         stored += "."
     if fit.mounting == "oil":
         bench.caution("floated-hub", stored)

@@ -10,6 +10,7 @@ from splitline.assess.fit_measured import PLACES
 from splitline.plan.model import Fit
 from splitline.units import System, as_read, show
 
+TOOL = 0.04  # what a torque tool may be off, ISO 6789, from memory
 LACKING = "NO LIMIT IN THE PLAN, ask the planner"
 
 
@@ -111,19 +112,25 @@ def told(name: str, title: str, kind: str, value: float | None) -> tuple[Limit, 
     return () if value is None else (Limit(name, title, kind, target=value),)
 
 
-def nut_and_face(fit: Fit, asked: bool = False) -> tuple[Limit, ...]:
-    """What the nut is pulled to and how true the face has to run, where the plan says.
+def checked(fit: Fit, face: bool = False) -> tuple[Limit, ...]:
+    """What is read once it is on: torque of the nut, face runout and gap to the shoulder, where the plan says.
 
-    ``asked``: the step is there to measure the face, so it is read even where the plan gives no limit.
+    ``face``: the step is there to measure the face and the seat, so they are read even where the plan gives no limit.
     """
-    nut = () if fit.nut_torque is None else (Limit("nut_torque", "torque of the nut", "torque", target=fit.nut_torque),)
-    if fit.face_runout is None and not asked:
-        return nut
-    return (*nut, Limit("face_runout", "face runout", "length", None, fit.face_runout))
+    found = []
+    if fit.nut_torque is not None:
+        low, high = ((1 + side * TOOL) * fit.nut_torque for side in (-1, 1))
+        found.append(Limit("nut_torque", "torque of the nut", "torque", low, high, fit.nut_torque))
+    if face or fit.face_runout is not None:
+        found.append(Limit("face_runout", "face runout", "length", None, fit.face_runout))
+    if fit.shoulder_gap is not None or (face and fit.shoulder_diameter is not None):
+        found.append(Limit("shoulder_gap", "gap to the shoulder", "length", None, fit.shoulder_gap))
+    return tuple(found)
 
 
-def face_told(fit: Fit) -> tuple[Limit, ...]:
-    """The same before the act; says where the plan gives no limit of the face runout."""
-    if fit.face_runout is not None:
-        return nut_and_face(fit)
-    return (*nut_and_face(fit), Limit("face_lacking", f"face runout: {LACKING}", "length"))
+def check_told(fit: Fit) -> tuple[Limit, ...]:
+    """The same before the act; says where the plan gives no limit."""
+    return tuple(
+        each if each.told else Limit(f"{each.name}_lacking", f"{each.title}: {LACKING}", "length")
+        for each in checked(fit, face=True)
+    )

@@ -11,11 +11,11 @@ from splitline.assess.fit_step import (
     Draft,
     Limit,
     MountingStep,
+    check_told,
+    checked,
     diameters,
     drawn,
-    face_told,
     name_of,
-    nut_and_face,
     told,
 )
 from splitline.assess.fit_steps_heat import by_heat, heat_off
@@ -49,9 +49,11 @@ def mounting_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, 
 
 
 def removal_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, ...]:
-    """Taking a hub off: on oil the stop comes first, because a taper throws its hub (common practice)."""
+    """Taking it off again: on oil the stop comes first, because a taper throws its hub (common practice)."""
     if fit.mounting == "heat":
         return _numbered(heat_off(fit, results))
+    if fit.mounting == "press":
+        return _numbered(_press_off(fit, results))
     if fit.mounting != "oil":
         return ()
     travel, pressure = results.get("advance_high", results.get("advance")), results.get("removal_pressure")
@@ -64,7 +66,7 @@ def removal_steps(fit: Fit, results: Mapping[str, Any]) -> tuple[MountingStep, .
             Draft("stop-in-place", "Back the nut or stop off by a little more than the advance, never take it off. Put a "
                    f"soft pad between, clear the line of the {part}.", (*room, *_thrown(results)), sign="hold"),
             Draft("up", f"Raise the bore pressure slowly until oil shows at both ends. Wait: the {part} may take minutes.",
-                   bore, bore),
+                   (*bore, *told("parts", "parts it at about", "pressure", pressure)), bore),
             Draft("off", f"A tapered {part} jumps against its stop; a cylindrical one is drawn off with the ram.",
                    _thrown(results) or _push(results)),
             Draft("release", f"Release all pressure and open both lines before anyone touches the {part}.",
@@ -104,8 +106,8 @@ def _taper_on_oil(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
         Draft("ram-off", "Release the ram slowly and watch: nothing may move.", _advance_limits(results, 1.0),
                _read_advance(results, 1.0), sign="witness"),
         Draft("lock", "Fit and lock the nut, then measure the advance again.",
-               (*_advance_limits(results, 1.0), *nut_and_face(fit)),
-               (*_locked(results), *nut_and_face(fit)), sign="witness"),
+               (*_advance_limits(results, 1.0), *checked(fit)),
+               (*_locked(results), *checked(fit)), sign="witness"),
         Draft("drain", "Let the oil drain before any torque goes through the fit.", wait=drain),
     ]  # fmt: skip
     return steps
@@ -248,8 +250,21 @@ def _cylinder_on_oil(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
         Draft("hold", "Wait with the ram holding: the oil must leave the fit.", _held(results),
                wait=results.get("oil_hold")),
         Draft("ram-off", "Release the ram slowly and watch: nothing may move. Then measure the face runout.",
-               face_told(fit), nut_and_face(fit, asked=True), sign="witness"),
+               check_told(fit), checked(fit, face=True), sign="witness"),
         Draft("drain", "Let the oil drain before any torque goes through the fit.", wait=results.get("drain")),
+    ]  # fmt: skip
+
+
+def _press_off(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
+    """A pressed part is drawn or pressed off dry: it needs about what it took to go on, and lets go at once."""
+    part = name_of(fit)
+    return [
+        Draft("stop-in-place", f"Take the nut off. Set puller or press square with a guard round it and a support under the "
+               f"{part}; clear its line.", told("mass", f"mass of the {part}", "mass", results.get("hub_mass")), sign="hold"),
+        Draft("off", "Raise the force slowly and watch; it lets go at once. If it does not come: stop, ask the planner, no "
+               "hammer.", tuple(replace(each, name="off_force", title="force that draws it off") for each in _push(results)),
+               tuple(replace(each, name="off_force", title="force that draws it off") for each in _push(results))),
+        Draft("check", "Look at bore and shaft for scores before it goes on again.", sign="witness"),
     ]  # fmt: skip
 
 
@@ -264,6 +279,6 @@ def _by_press(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
                force),
         Draft("press", "Press in one steady movement and log force against travel. Stop on a jump or a tilt.",
                force, force, sign="hold"),
-        Draft("check", "Check seat and face runout; a nut gets its torque.", face_told(fit), nut_and_face(fit, asked=True),
+        Draft("check", "Check seat and face runout; a nut gets its torque.", check_told(fit), checked(fit, face=True),
                sign="witness"),
     ]  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from splitline.assess.fit_step import Draft, Limit, diameters, drawn, face_told, name_of, nut_and_face, told
+from splitline.assess.fit_step import Draft, Limit, check_told, checked, diameters, drawn, name_of, told
 from splitline.plan.model import Fit
 
 TOP = 503.15  # K, where the plan gives no limit: top of the stop for low-alloy hubs, common practice
@@ -21,6 +21,15 @@ _AFTER: dict[str | None, str] = {
 }
 
 
+_WAYS: dict[str | None, str] = {
+    "induction": " by induction",
+    "oven": " in the oven",
+    "hot oil": " in hot oil",
+    "hot plate": " on a hot plate",
+    "flame": " with a flame",
+}
+
+
 def _magnetised(fit: Fit) -> str:
     return _AFTER.get(fit.heat_by, _UNSAID) if fit.heat_by in (None, "induction") else ""
 
@@ -33,7 +42,7 @@ def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     heat = (Limit("hub_temperature", f"{part} temperature", "temperature", hot, top),) if hot is not None else ()
     barred = hot is not None and hot > top
     how = f" {fit.heater}." if fit.heater else ""
-    way = f" by {fit.heat_by}" if fit.heat_by else ""
+    way = _WAYS.get(fit.heat_by, "")
     heating = (
         f"Heat the {part} evenly{way}; measure its temperature at two places.{how}{_AFTER.get(fit.heat_by, _UNSAID)}"
     )
@@ -54,7 +63,7 @@ def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
               "the shoulder as it cools.", (*told("grips", "grips when cooled to", "temperature",
               results.get("grip_temperature")), *_told("axial_shrink", "draws back up to", results))),
         Draft("check", "When cold, measure face runout, seat and gap to the shoulder; a nut gets its torque.",
-              face_told(fit), nut_and_face(fit, asked=True), sign="witness"),
+              check_told(fit), checked(fit, face=True), sign="witness"),
     ]  # fmt: skip
 
 

@@ -191,6 +191,7 @@ class Fit(Table):
         "Torque of the nut that holds the part", needs="held_axially", example="400 N*m"
     )
     nut_thread: Length | None = declare("Thread diameter of that nut", needs="held_axially", example="95 mm")
+    shoulder_gap: Length | None = declare("Greatest gap to the shoulder after mounting, by feeler", example="0.03 mm")
     face_runout: Length | None = declare("Greatest face runout of the mounted part", example="0.01 mm")
     mounting: Mounting | None = declare("oil, heat or press", needs="expansion_pressure heating_rise")
     oil_hold: Time | None = declare(

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from splitline.assess.fit_measured import INTERFERENCE, worked_out
 from splitline.assess.result import Check, ItemResult
 from splitline.errors import RecordError
-from splitline.record.entry import PLAN_ACCEPTED, Note, Planned
+from splitline.record.entry import PLAN_ACCEPTED, Measured, Note, Planned
 from splitline.record.job import StepPlan
 from splitline.record.order import StepState
 from splitline.ui.marks import shape
@@ -55,14 +56,23 @@ def failing(result: ItemResult | None) -> tuple[Check, ...]:
 def _wrong_of(now: Now, kind: str, ident: str) -> tuple[Check, ...]:
     """What does not pass in the plan and still does not with what was entered on the job.
 
-    A reading outside its limits stops the work by itself and is accepted as that; only a lift is judged with what was
-    entered, since its crane's radius is known on the job alone.
+    A reading outside its limits stops the work by itself and is accepted as that. A lift is judged with what was entered,
+    since its crane's radius is known on the job alone; of a fit, what is worked out from readings none of which is judged
+    alone: the interference of eight diameters, two tapers, the heating for them.
     """
     found = failing(now.assessment.find(kind, ident))
     if kind == "lift" or now.planned is None:
         return found
     before = {check.key for check in failing(now.planned.find(kind, ident))}
-    return tuple(check for check in found if check.key in before)
+    return tuple(check for check in found if check.key in before or check.key in _worked_out(now, kind, ident))
+
+
+def _worked_out(now: Now, kind: str, ident: str) -> frozenset[str]:
+    fit = next((each for each in now.assessment.plan.fits if each.id == ident), None) if kind == "fit" else None
+    if fit is None:
+        return frozenset()
+    direct = any(isinstance(e, Measured) and e.item == ident and e.what == INTERFERENCE for e in now.alive)
+    return worked_out(fit, direct)
 
 
 def accepted_by(now: Now, item: str, checks: tuple[Check, ...]) -> Note | None:

@@ -8,7 +8,7 @@ from typing import Any
 from splitline.assess.assessment import Assessment
 from splitline.assess.clearance_reading import LEFT, MEASURED, POSITION_FOUND, POSITION_SET, PROBE_ENDS, SIDES
 from splitline.assess.context import Observed
-from splitline.assess.fit_measured import FACE, LOCKED, PLACES
+from splitline.assess.fit_measured import FACE, INTERFERENCE, LOCKED, PLACES
 from splitline.assess.step_test import AT_END, AT_START, BARRED
 from splitline.fitting.jacks import jack_force
 from splitline.plan.model import Plan
@@ -24,7 +24,7 @@ _NAMES = {
     LOCKED[FACE]: "face_locked",
     LOCKED["advance from the zero"]: "advance_locked",
     "zero, from a fixed face": "zero",
-    "interference": "measured_interference",
+    INTERFERENCE: "measured_interference",
     "probe gap voltage": "reading",
     "hook radius": "crane.radius",
     POSITION_SET: "position_set",

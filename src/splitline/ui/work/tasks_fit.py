@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from splitline.assess.fit_measured import FACE, LOCKED
+from splitline.assess.fit_measured import FACE, INTERFERENCE, LOCKED
 from splitline.assess.fit_steps import Limit, MountingStep
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Plan
@@ -252,4 +252,4 @@ def _interference(result: ItemResult | None) -> tuple[Limits, ...]:
     """The measured interference, against the drawn one."""
     results = result.results if result else {}
     low, high = results.get("interference_low"), results.get("interference_high")
-    return (Limits("interference", "length", low, high),)
+    return (Limits(INTERFERENCE, "length", low, high),)

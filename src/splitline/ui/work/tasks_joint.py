@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from splitline.assess.accepted import accepted_of
+from splitline.assess.fit_step import TOOL
 from splitline.assess.result import ItemResult
 from splitline.assess.stud_loads import estimated, sentence
 from splitline.record.entry import JOINED, Measured
@@ -21,7 +22,6 @@ from splitline.units import show
 
 TAKEN = "▫"
 NEXT = "▹"
-TOOL = 0.04  # ISO 6789, from memory
 
 
 def pass_words(name: str) -> str:
