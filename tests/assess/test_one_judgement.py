@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+import ast
 import datetime as dt
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import splitline
 from splitline.assess.clearance import assess_clearance
 from splitline.assess.clearance_reading import reading_of
 from splitline.assess.context import Context, Observed
 from splitline.library.store import Library
 from splitline.plan.model import Clearance
+from splitline.record.entry import Measured
 from splitline.record.judged import judged
+from splitline.ui.paper.items import item_sheet
+from splitline.ui.work.task import Limits
 from splitline.ui.work.tasks_clearance import clearance_limits
+from tests.ui.test_work_demo import desk_at
 
 LIBRARY = Library.load()
 PADS = {"kind": "tilting-pad", "pads": 5, "between_pads": False, "diametral": True, "low": "0.14 mm", "high": "0.19 mm"}
@@ -91,3 +99,74 @@ def test_the_reading_has_a_name_where_it_is_not_the_value() -> None:
     assert reading_of(item(**PADS)).name == "indicator lift"
     assert reading_of(item(low="0.1 mm")).name == ""
     assert judged(0.0, *(None, 1.0), "length") == "inside"
+
+
+# Comparisons with a low or high end that judge no reading; each says what it is instead.
+NOT_A_VERDICT = {
+    "assess/clearance_reading.py:side_limits": "what one feeler leaves of the limits of both",
+    "assess/fit_heat.py:_cooling": "a rise against the room to heat",
+    "assess/joint_load.py:put_loads": "a temperature beyond a table",
+    "assess/joint_wrench.py:_check_range": "a torque against the range of a tool",
+    "assess/joint_wrench.py:_check_snug": "a torque against the range of a tool",
+    "assess/settings.py:reading": "a torque against the range of a tool",
+    "assess/window.py:wait": "a time of the order of work",
+    "assess/window.py:not_too_long": "a time of the order of work",
+    "record/windows.py:window_state": "a time limit that runs",
+    "record/windows.py:said": "a time limit that runs",
+    "report/kit_lines/measuring.py:_clearance": "what a feeler set has to reach",
+    "report/pictures/band_chart.py:__init__": "the scale of a chart",
+    "ui/draw/canvas.py:dot": "the height of a canvas",
+    "ui/draw/joint_diagram.py:joint_diagram": "the line of a bolt",
+    "ui/draw/passes.py:_bar_row": "the row of a bar",
+    "ui/scenes/clearance_views.py:_outside": "on which side, once it is judged outside",
+}
+ENDS = {"low", "high", "at_least", "at_most"}
+
+
+def named(node: ast.expr) -> str:
+    return node.id if isinstance(node, ast.Name) else node.attr if isinstance(node, ast.Attribute) else ""
+
+
+def compared() -> Iterator[str]:
+    """Functions outside physics and plan that compare something with a low or high end; two ends of one band are none."""
+    source = Path(splitline.__file__).parent
+    for path in sorted(source.rglob("*.py")):
+        if path.relative_to(source).parts[0] not in ("ui", "report", "record", "assess", "commands", "serve"):
+            continue
+        for function in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if not isinstance(function, ast.FunctionDef | ast.AsyncFunctionDef):
+                continue
+            for node in ast.walk(function):
+                if isinstance(node, ast.Compare) and any(
+                    isinstance(op, ast.Lt | ast.LtE | ast.Gt | ast.GtE) for op in node.ops
+                ):
+                    sides = [node.left, *node.comparators]
+                    own = [side for side in sides if named(side) in ENDS]
+                    if own and not all(isinstance(side, ast.Constant) or side in own for side in sides):
+                        yield f"{path.relative_to(source).as_posix()}:{function.name}"
+
+
+def test_nobody_but_one_function_compares_a_reading_with_its_limits() -> None:
+    assert sorted(set(compared()) - set(NOT_A_VERDICT)) == []
+    assert sorted(set(NOT_A_VERDICT) - set(compared())) == []
+
+
+@pytest.mark.parametrize("fit", ["thrust-collar", "coupling-hub"])
+def test_screen_paper_and_record_judge_every_reading_of_a_mounting_alike(tmp_path: Path, fit: str) -> None:
+    """The paper table, the fitter's pad and what is stored hold the same limits, for every reading of every step."""
+    at = desk_at(tmp_path, f'fit = "{fit}"')
+    now, task = at.task()
+    assert task.step is not None
+    rows = {
+        (row.part, what): limits for row in item_sheet(now, task.step, "k").rows for what, limits in row.limits.items()
+    }
+    result = at.assessment.find("fit", fit)
+    assert result is not None
+    for step in result.fit.mounting:
+        for log in step.readable:
+            paper = rows[str(step.number), log.title]
+            screen = Limits(log.title, log.kind, log.low, log.high)
+            for value in (end * by for end in (log.low, log.high) if end for by in (0.5, 0.999, 1.0, 1.001, 2.0)):
+                stored = Measured(uid="u", done_by="x", item=fit, what=log.title, value=value, quantity=log.kind, low=log.low,
+                                  high=log.high)  # fmt: skip
+                assert paper.judge(value) == screen.judge(value) == stored.verdict

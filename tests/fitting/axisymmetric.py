@@ -7,6 +7,7 @@ interference. Half the length is modelled; z = 0 is the plane of symmetry.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -95,13 +96,14 @@ def oiled(body: Body, half: float, sealed: float, pressure: float) -> Array:
     return _solved(body, load)
 
 
-def warmed(body: Body, material: Elastic, rise: float, cells: list[list[int]]) -> Array:
-    """Displacements of a free ring at an even temperature ``rise`` (K): thermal strain as an initial strain."""
+def warmed(body: Body, material: Elastic, rise: float | Callable[[float], float], cells: list[list[int]]) -> Array:
+    """Displacements of a free ring warmed by ``rise`` (K), even or by the radius (m): thermal strain as an initial strain."""
     load = body.load.copy()
     hooke = _hooke(material)
-    strain = material.expansion * rise * np.array([1.0, 1.0, 1.0, 0.0])
     for element in cells:
-        for weight, b, _ in _points(body.nodes[element]):
+        for weight, b, place in _points(body.nodes[element]):
+            here = rise(float(place[0])) if callable(rise) else rise
+            strain = material.expansion * here * np.array([1.0, 1.0, 1.0, 0.0])
             force = b.T @ hooke @ strain * weight
             load[np.ravel([[2 * n, 2 * n + 1] for n in element])] += force
     return _solved(body, load)

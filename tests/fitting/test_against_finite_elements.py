@@ -7,8 +7,8 @@ import math
 import pytest
 
 from splitline.fitting.cylinder import Elastic, growth
-from splitline.fitting.heating import heating_rise, opening
-from splitline.fitting.interference import Pair, Running, hub_stress, pressure_running, worst_hub
+from splitline.fitting.heating import cooling_drop, heating_rise, opening
+from splitline.fitting.interference import Pair, Running, contact_pressure, hub_stress, pressure_running, worst_hub
 from tests.fitting.axisymmetric import elements_of, fitted, mises, oiled, ring, warmed
 
 STEEL = Elastic(207e9, 0.29, 7830.0, 11.4e-6)
@@ -74,3 +74,49 @@ def test_a_hot_hub_opens_by_the_gap_that_was_asked_for() -> None:
     assert grown == pytest.approx([0.3e-3] * len(grown), rel=1e-6)
     assert opening(0.1, STEEL.expansion, rise) == pytest.approx(grown[0], rel=1e-6)
     assert max(moved[1::2]) == pytest.approx(STEEL.expansion * rise * half, rel=1e-6)
+
+
+def test_a_hub_heated_from_outside_opens_more_than_its_bore_and_less_than_its_rim_says() -> None:
+    """Rim 200 K, bore 100 K warmer: a thermometer at the bore errs on the safe side, one on the rim does not."""
+    cells, radius, outer = (8, 10), 0.05, 0.09
+
+    def rise(r: float) -> float:
+        return 100.0 + 100.0 * (r - radius) / (outer - radius)
+
+    def opened(half: float) -> list[float]:
+        hub = ring(radius, outer, half, STEEL, 0.0, cells)
+        moved = warmed(hub, STEEL, rise, elements_of(cells, hub))
+        return [2 * float(moved[2 * node]) for node in hub.inner]
+
+    # far from its ends a long hub opens by the area mean (2/(R² − r²)) ∫ T r dr (Timoshenko & Goodier, §151)
+    radii = [radius + (k + 0.5) * (outer - radius) / 2000 for k in range(2000)]
+    mean = sum(rise(r) * r for r in radii) / sum(radii)
+    assert opened(0.2)[0] == pytest.approx(STEEL.expansion * 0.1 * mean, rel=0.01)
+    at_bore, at_rim = (opening(0.1, STEEL.expansion, each) for each in (100.0, 200.0))
+    grown = opened(0.06)  # its ends open least, by little more than the bore says
+    assert at_bore < min(grown) < 1.1 * at_bore
+    assert max(grown) < at_rim
+
+
+@pytest.mark.parametrize("share", [0.0, 0.5, 1.0])
+def test_a_hub_warmer_than_its_shaft_lets_go_at_the_difference_told_for_removal(share: float) -> None:
+    """Contact falls in proportion and is gone at δ/(α d), the difference a hot-mounted hub comes off by."""
+    half, radius, delta = 0.03, 0.05, 0.15e-3
+    rise = share * heating_rise(delta, 0.0, 0.1, STEEL.expansion)
+    inner, outside = ring(0.0, radius, half, STEEL, 0.0, (5, 5)), ring(radius, 0.09, half, STEEL, 0.0, (5, 5))
+    left = delta / 2 - STEEL.expansion * radius * rise
+    numeric, _ = fitted(inner, outside, radius, half, left)
+    pair = Pair(0.1, 0.0, 0.18, 2 * half, STEEL, STEEL)
+    full = contact_pressure(pair, delta)
+    assert pressure_running(pair, delta, Running(0.0, rise)) == pytest.approx(numeric, abs=2e-4 * full)
+    assert numeric == pytest.approx((1 - share) * full, abs=2e-4 * full)
+
+
+@pytest.mark.parametrize("drop", [60.0, 120.0])
+def test_a_cooled_shaft_shrinks_by_what_the_cooling_is_asked_for(drop: float) -> None:
+    """The shaft in free space, colder by ``cooling_drop``: its diameter is smaller by the shrinkage it was asked for."""
+    cells, half, radius = (4, 5), 0.06, 0.05
+    shaft = ring(0.0, radius, half, STEEL, 0.0, cells)
+    shrink = STEEL.expansion * 0.1 * drop
+    moved = warmed(shaft, STEEL, -cooling_drop(shrink, 0.1, STEEL.expansion), elements_of(cells, shaft))
+    assert min(2 * float(each) for each in moved[0::2]) == pytest.approx(-shrink, rel=1e-6)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from splitline.errors import RecordError
 from splitline.ui.work import acts
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.task import Limits, Task
@@ -82,3 +83,23 @@ def test_each_step_has_its_number_and_the_fit_comes_to_its_end(tmp_path: Path, f
     assert len(seen) >= 4, task.lines
     assert task.kind == "plain", task.lines
     assert task.answers[0].ready
+
+
+def test_diameters_that_make_a_wrong_interference_stop_the_fit(tmp_path: Path) -> None:
+    """Each of eight diameters is judged by nothing alone; what they come to is outside the drawing: no step goes on."""
+    text = f'format = 1\n[plan]\ntitle = "Fits"\n[[fit]]\nid = "sleeve"\ntitle = "Sleeve"\n{SIZES}{FITS["sleeve"]}'
+    text = text.replace('interference = "0.10 mm"', 'interference_min = "0.08 mm"\ninterference_max = "0.12 mm"')
+    (tmp_path / "one.toml").write_text(f'{text}[[step]]\nid = "on"\ntext = "On with it"\nfit = "sleeve"\n', "utf-8")
+    at = Desk(tmp_path / "one.toml", Ticking())
+    at.take_seat("Ines")
+    at.stand_plan()
+    for _ in range(8):
+        task = at.task()[1]
+        asked = task.readings[0]
+        shaft = 0.10013 if asked.what.startswith("shaft") else 0.1
+        acts.read(at, task, asked, 293.15 if asked.quantity == "temperature" else shaft, "")
+    shut = at.task()[1]
+    assert shut.middle == "not to be started"
+    assert any("Measured diametral interference" in line for line, style in shut.lines if style == "fails")
+    with pytest.raises(RecordError):
+        acts.sign(at, task, "mounting")

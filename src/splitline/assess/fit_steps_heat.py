@@ -43,9 +43,8 @@ def by_heat(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     barred = hot is not None and hot > top
     how = f" {fit.heater}." if fit.heater else ""
     way = _WAYS.get(fit.heat_by, "")
-    heating = (
-        f"Heat the {part} evenly{way}; measure its temperature at two places.{how}{_AFTER.get(fit.heat_by, _UNSAID)}"
-    )
+    heating = f"Heat the {part} evenly{way}; measure its temperature at two places near the bore.{how}"
+    heating += _AFTER.get(fit.heat_by, _UNSAID)
     cold = told("shaft_cold", "shaft cooled to", "temperature", fit.shaft_cooled_to)
     ready = (*_time(results), *told("mass", f"mass of the {part}", "mass", results.get("hub_mass")))
     return [
@@ -78,7 +77,7 @@ def heat_off(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     return [
         Draft("stop-in-place", f"Set the puller with a stop and a support under the {part}; clear its line.",
               told("mass", f"mass of the {part}", "mass", results.get("hub_mass")), sign="hold"),
-        Draft("heat", f"{oil}Heat the {part} fast from outside and keep the shaft cold: only the difference opens it.",
+        Draft("heat", f"{oil}Heat the {part} fast from outside, keep the shaft cold: the difference at the bore opens it.",
               (*warm, most), warm),
         Draft("off", "Draw it off in one movement under steady pull. If it does not come: let both cool, do not go hotter.",
               (*warm, most)),

@@ -102,6 +102,11 @@ class Question(ModalScreen[str | None], Steady[str | None]):
         self.set_class(bool(getattr(self.app, "served", False)), "-glass")
 
     @property
+    def asked(self) -> str:
+        """What is asked."""
+        return self._title
+
+    @property
     def room(self) -> int:
         """Cells inside its sheet."""
         return max(min(self.app.size.width, WIDE) - 4, 1)

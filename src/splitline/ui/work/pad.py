@@ -70,10 +70,14 @@ class PadScreen(Question):
         self._show()
 
     @property
+    def unit(self) -> str:
+        """The unit in which it is given back."""
+        return self._units[self._unit]
+
+    @property
     def text(self) -> str:
         """As it will be given back."""
-        unit = self._units[self._unit]
-        return f"{self.typed} {unit}".strip()
+        return f"{self.typed} {self.unit}".strip()
 
     def _beside(self) -> bool:
         """Whether the words stand at the left of the keys: a glass across has no room above them."""
