@@ -65,6 +65,7 @@ def test_a_leak_test_tells_pressure_hold_and_drop_and_wants_two_readings(tmp_pat
     acts.read(at, first, first.readings[0], 6.2e5, "6.2 bar")
     held = at.task()[1]
     assert "wait another" in captions(held)
+    assert held.wait == pytest.approx(1800)  # so the clock on the screen runs
     assert not held.answers[0].ready
     assert AT_END not in [each.what for each in held.readings]  # not before the hold is over
     at.clock.forward(minutes=30)  # type: ignore[attr-defined]

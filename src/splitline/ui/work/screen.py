@@ -218,7 +218,7 @@ class WorkScreen(Steady[None]):
         if not hasattr(self, "desk") or self._turn.locked():
             return
         running = self.now is not None and any(window.phase == "running" for window in self.now.windows)
-        waiting = self.shown is not None and self.shown.kind in ("mounting", "taken")
+        waiting = self.shown is not None and (self.shown.kind in ("mounting", "taken") or self.shown.wait > 0)
         if self.desk.changed() or running or waiting or self.desk.life_due():
             if self.desk.plan_changed():
                 await self._plan_changed()

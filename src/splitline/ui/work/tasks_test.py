@@ -19,7 +19,7 @@ def test_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task | No
     if plan is None or (plan.test is None and plan.bar_over is None):
         return None
     taken = readings_so_far(now, step.plan.id)
-    figures, readings, lines, ready = _tested(plan, taken, now) if plan.test else _barred(plan, taken, now)
+    figures, readings, lines, ready, wait = _tested(plan, taken, now) if plan.test else _barred(plan, taken, now)
     return Task(
         kind="plain",
         key=f"test {step.plan.id} {len(taken)} {step.started is not None} {now.last_strike}",
@@ -31,10 +31,12 @@ def test_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task | No
         readings=readings,
         step=step,
         item=step.plan.item,
+        wait=wait,
     )
 
 
-Parts = tuple[tuple[Figure, ...], tuple[Limits, ...], list[tuple[str, str]], bool]
+# What is shown large, what can be read, lines, whether Done is open, seconds left of a hold that runs.
+Parts = tuple[tuple[Figure, ...], tuple[Limits, ...], list[tuple[str, str]], bool, float]
 
 
 def _tested(plan: Step, taken: list[Measured], now: Now) -> Parts:
@@ -69,16 +71,16 @@ def _tested(plan: Step, taken: list[Measured], now: Now) -> Parts:
     least = None if first is None or plan.test_drop is None else first.value - plan.test_drop
     end = Limits(AT_END, "pressure", least, most, typical="both readings at one temperature")
     if last is not None:
-        return tuple(figures), (start, end), lines, True
+        return tuple(figures), (start, end), lines, True, 0.0
     if first is None:
         lines.append((f"Done asks for two readings: {AT_START}, then {AT_END}", "dim"))
-        return tuple(figures), (start,), lines, False
+        return tuple(figures), (start,), lines, False, max(left, 0.0)
     if left > 0:
-        return tuple(figures), (start,), lines, False
+        return tuple(figures), (start,), lines, False, max(left, 0.0)
     lines.append((f"Done asks for {AT_END}", "dim"))
     if least is not None:
         lines.append((f"{AT_END} at least {show(least, 'pressure', now.system)}", "strong"))
-    return tuple(figures), (end,), lines, False
+    return tuple(figures), (end,), lines, False, max(left, 0.0)
 
 
 def to_read(plan: Step, now: Now) -> tuple[Limits, ...]:
@@ -101,4 +103,4 @@ def _barred(plan: Step, taken: list[Measured], now: Now) -> Parts:
     lines = [] if read else [(f"Done asks for a reading first: {BARRED}", "dim")]
     lines.insert(0, ("By hand, with the bar the drawing names; more than this: stop, it rubs or is locked.", "strong"))
     figures = (Figure("breaks away by hand, at most", *split(most, "torque", now.system)),)
-    return figures, (Limits(BARRED, "torque", None, most),), lines, read
+    return figures, (Limits(BARRED, "torque", None, most),), lines, read, 0.0
