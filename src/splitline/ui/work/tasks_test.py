@@ -87,8 +87,7 @@ def to_read(plan: Step, now: Now) -> tuple[Limits, ...]:
     """What a test or a barring over still wants read, first to last; () for a step that is neither."""
     taken = readings_so_far(now, plan.id)
     if plan.test is not None:
-        figures, readings, _, _ = _tested(plan, taken, now)
-        del figures
+        readings = _tested(plan, taken, now)[1]
         first = any(entry.what == AT_START for entry in taken)
         last = next((each for each in readings if each.what == AT_END), Limits(AT_END, "pressure"))
         return (last,) if first else (readings[0], last)
