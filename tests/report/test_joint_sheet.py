@@ -13,6 +13,7 @@ from splitline.report.blocks import (
     Facts,
     Heading,
     Large,
+    Para,
     Picture,
     Signs,
     Strong,
@@ -189,3 +190,10 @@ def test_only_set_values_are_printed_large() -> None:
         ]
         assert {title for title, _ in large} == {"Set values, pass by pass"}
         assert all(text.endswith(" bar") for _, text in large)
+
+
+def test_which_of_two_tools_is_meant_for_which_number_is_told() -> None:
+    """The demo's discharge head is pulled by two wrenches at once, its half-bundle joint by one."""
+    for ident, told in (("discharge-head", True), ("bundle-joint", False)):
+        said = [block.text for block in of_type(sheet(demo(), "joint", ident), Para)]
+        assert any("the first tool on the first number" in text for text in said) is told

@@ -147,6 +147,15 @@ def test_the_order_of_work_has_every_step_its_points_and_windows() -> None:
     statements = table(got, "What each hold is signed on: I have seen")
     assert [text_of(row[1]) for row in statements.rows] == [step.hold for step in found.plan.steps if step.hold]
     assert all(text_of(row[2]) for row in statements.rows)
+    parts = table(got, "Parts used, seals fitted")
+    ring = next(row for row in parts.rows if text_of(row[0]) == "Casing O-ring")
+    assert all(isinstance(cell, Blank) for cell in ring[1:])  # count, batch, cure date, name
+    assert [text_of(cell) for cell in table(got, "Instruments").rows[0][:3]] == [
+        "Depth micrometer",
+        "DM-3",
+        "2027-05-20",
+    ]
+    assert len(table(got, "Open points").rows) == 3
     assert len(table(got, "Time limits").rows) == len(found.plan.windows)
 
 

@@ -25,7 +25,9 @@ def log_blocks(joint: Joint, result: ItemResult, listed: OrderList, options: Opt
         Heading("Written down on the job"),
         *([Para(" ".join(f"▲ {each.short}" for each in result.cautions), "strong")] if result.cautions else []),
         tool_table(joint, options),
+        *_paired(joint),
         _set_ups(listed),
+        common.small("A batch that was not on this joint before: write why."),
         _by_bolt(joint, listed, options),
         *_stretch(joint, result, listed, options),
         *_gaps(joint, options),
@@ -51,6 +53,15 @@ def tool_table(joint: Joint, options: Options) -> Table:
         rows = [(MISSING, Blank("on site"), MISSING, "", Blank("on site"), Blank())]
     head = ("Tool", "Serial", "Range or area", "Pressure at most", "Calibrated until", "Checked by")
     return Table(head, tuple(rows), (1.5, 1.3, 2, 1.3, 1.4, 1.3), title="Tools", tall=True)
+
+
+def _paired(joint: Joint) -> list[Block]:
+    """Which of two tools is meant for which number of a step, so that it can be written down and entered."""
+    how = joint.tightening
+    if how is None or (how.tools_together or 1) < 2 or len(how.tool) < 2:
+        return []
+    said = "Where several tools pull a step at once: the first tool on the first number, the next on the next."
+    return [common.small(f"{said} The other way round: write it.")]
 
 
 def _tool_said(tool: Tool) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from splitline.assess.assessment import Assessment
 from splitline.plan.hold_words import statement_of
 from splitline.plan.model import Plan
@@ -29,6 +31,7 @@ def work_sheet(plan: Plan, assessment: Assessment, options: Options) -> Sheet:
         blocks.append(Cautions(texts))
     if plan.windows:
         blocks.append(_windows(plan, assessment, options))
+    blocks += _traced(plan)
     return Sheet("work", "", "Order of work", tuple(blocks), "Order of work")
 
 
@@ -91,6 +94,42 @@ def _statements(plan: Plan) -> list[Block]:
     )
     title = "What each hold is signed on: I have seen"
     return [Table(("No.", "Role", "Statement"), rows, (0.5, 1.8, 7), ("right",), title=title)] if rows else []
+
+
+_SPARE_LINES = 3  # of each table, for what the plan does not know
+
+
+def _traced(plan: Plan) -> list[Block]:
+    """Where batches, serial numbers and what is left to do are written: the record asks for them."""
+    used = [item for item in plan.items if item.kind not in ("instrument", "guide pins")]
+    parts = [(item.title, Blank(), Blank(), Blank() if item.kind == "seal" else "", Blank()) for item in used]
+    gauges = [
+        (
+            item.title,
+            item.serial or Blank(),
+            item.calibration_due.isoformat() if item.calibration_due else Blank(),
+            Blank(),
+        )
+        for item in plan.items
+        if item.kind == "instrument"
+    ]
+    return [
+        _lines(
+            "Parts used, seals fitted",
+            ("Part", "Count", "Batch", "Cured on", "Step, name"),
+            parts,
+            (3, 0.8, 1.6, 1.4, 2.4),
+        ),
+        _lines(
+            "Instruments", ("Instrument", "Serial", "Calibrated until", "Read in steps, name"), gauges, (3, 1.6, 1.6, 3)
+        ),
+        _lines("Open points", ("What is left to do", "Who", "By when", "Done: name, date"), [], (4.2, 1.6, 1.2, 2.2)),
+    ]
+
+
+def _lines(title: str, head: tuple[str, ...], rows: Sequence[tuple[Cell, ...]], widths: tuple[float, ...]) -> Table:
+    blank: tuple[Cell, ...] = tuple(Blank() for _ in head)
+    return Table(head, (*rows, *(blank for _ in range(_SPARE_LINES))), widths, title=title, tall=True)
 
 
 def _pointed(plan: Plan, kind: str, ident: str) -> str:
