@@ -11,10 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from splitline.record.journal import Journal
+from splitline.assess.recorded import open_book
+from splitline.record.journal import Journal, Record
 from splitline.record.plans import put_plan
 from splitline.report.blocks import Bundle, Picture, Signs, Table, blocks_of, text_of
-from splitline.report.dossier import dossier_of
+from splitline.report.dossier import bundle_of, dossier_of
 from splitline.report.markdown import markdown_text
 from splitline.report.pdf.flow import Page, flow
 from splitline.report.pdf.paper import PAPERS
@@ -22,16 +23,20 @@ from splitline.report.pdf.pen import Pen
 from splitline.report.pictures.time_bars import TimedStep, time_bars
 from splitline.report.shapes import Label, Line, Polygon
 from tests.record.helpers import START, Ticking
-from tests.record.rich import HEAD, rich
+from tests.record.rich import HEAD, Rich, rich
 from tests.report.prints import DEMO
 
 BODY, REGISTER = 13, 7  # pages of the rich record: 12 when this was written, one to spare; it had 28 and 19
 
 
+@pytest.fixture(name="whole", scope="module")
+def whole_fixture(tmp_path_factory: pytest.TempPathFactory) -> Rich:
+    return rich(tmp_path_factory.mktemp("rich"))
+
+
 @pytest.fixture(name="made", scope="module")
-def made_fixture(tmp_path_factory: pytest.TempPathFactory) -> Bundle:
-    record = rich(tmp_path_factory.mktemp("rich"))
-    return dossier_of(record.path, record.clock.now + dt.timedelta(hours=1))
+def made_fixture(whole: Rich) -> Bundle:
+    return dossier_of(whole.path, whole.clock.now + dt.timedelta(hours=1))
 
 
 def pages_of(bundle: Bundle) -> dict[str, list[Page]]:
@@ -79,6 +84,18 @@ def test_a_record_without_work_is_a_front_page_and_the_order_of_work(tmp_path: P
         for cell in row
     ]
     assert any(text.startswith("27 steps not done: 1 to 27") for text in said)
+
+
+@pytest.mark.parametrize("count", [1, 9, 60, 170, 245, 330, 420])
+def test_a_job_at_any_moment_has_its_front_on_one_page_and_no_empty_sheets(whole: Rich, count: int) -> None:
+    entries = whole.journal.record.entries[:count]
+    last = entries[-1].entered_at
+    assert last is not None
+    book = open_book(whole.path, last, Record(entries, count))
+    bundle = bundle_of(book.stands.draft, book.stands.assessment, book.record, book.built)
+    assert all(sheet.blocks for sheet in bundle.sheets)
+    assert len(pages_of(bundle)["As built"]) == 1
+    assert markdown_text(bundle)
 
 
 def test_the_map_as_left_tells_each_bolt_and_the_chart_its_band(made: Bundle) -> None:

@@ -39,7 +39,7 @@ EVIDENCE = (
     "against mistakes and quiet edits. It is not proof against somebody who forges the record, its head file and the printed "
     "sheets together."
 )
-NAMED = 16  # steps not done that the front page names one by one
+NAMED = 12  # steps not done that the front page names one by one
 LISTED = 24  # things missing before handover that it lists; the order of work has them all
 LINE, FEW = 62, 6  # letters of one line in half the page; what is missing that needs no cutting
 MOST = 12  # items named in one cell
