@@ -169,6 +169,25 @@ def test_an_altered_record_is_said_at_the_top(plan: Path, tmp_path: Path) -> Non
     assert "NOT stand as it was written" in caution.texts[0]
 
 
+def test_an_older_copy_put_back_with_its_own_head_is_said_at_the_top(plan: Path, tmp_path: Path) -> None:
+    """Record and head of the copy agree; the small file of the folder knows that there were more entries."""
+    old, new = tmp_path / "old", tmp_path / "new"
+    for folder in (old, new):
+        folder.mkdir()
+        for path in plan.parent.iterdir():
+            shutil.copy(path, folder / path.name)
+    journal = Journal(new / plan.name, clock=Ticking(START + dt.timedelta(hours=9)), sync=lambda fd: None)
+    for text in ("one", "two"):
+        journal.append(Note(uid=uid(), done_by="Ines", topic="note", text=text))
+    for path in old.iterdir():
+        if path.suffix in (".toml", ".head"):
+            shutil.copy(path, new / path.name)
+    front = dossier_of(new / plan.name, START).sheets[0]
+    (caution,) = [block for block in blocks_of(front) if isinstance(block, Cautions)]
+    assert caution.texts[1].startswith("this folder has seen 14 entries, the record holds 12")
+    assert not any("stands as it was written" in block.text for block in blocks_of(front) if isinstance(block, Para))
+
+
 def test_the_plan_in_the_record_serves_where_the_file_is_gone(plan: Path, tmp_path: Path) -> None:
     for path in plan.parent.iterdir():
         if path.name != plan.name:
