@@ -299,9 +299,9 @@ def test_a_result_with_nothing_put_in_still_has_its_line() -> None:
 
 
 def test_every_sheet_of_the_program_is_declared_without_fault() -> None:
-    from splitline.assess import insertion, item, lift, window
+    from splitline.assess import insertion, item, lift, step, window
 
-    for sheet in (insertion.SHEET, item.SHEET, lift.SHEET, window.SHEET):
+    for sheet in (insertion.SHEET, item.SHEET, lift.SHEET, step.SHEET, window.SHEET):
         assert sheet.faults() == []
 
 

@@ -14,8 +14,7 @@ from pydantic import ValidationError
 
 from splitline.assess.context import Context, Observed
 from splitline.assess.result import ItemResult
-from splitline.assess.step import assess_step
-from splitline.assess.step_test import AT_END, AT_START, BARRED
+from splitline.assess.step import AT_END, AT_START, BARRED, assess_step
 from splitline.errors import RecordError
 from splitline.library.store import Library
 from splitline.plan.model import Plan, PlanInfo, Step

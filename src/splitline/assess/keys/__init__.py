@@ -14,12 +14,8 @@ from typing import Literal
 Shape = Literal["number", "list", "table"]
 OF = ("joint", "lift", "fit", "insertion", "clearance", "window", "item", "step")
 _MODULES = {"joint": ("joint", "tightening"), "item": ()}
-_SHEETS = (
-    "insertion",
-    "joint",
-    "lift",
-    "window",
-)  # rooms whose results are declared on a calculation sheet, beside what computes them
+# rooms whose results are declared on a calculation sheet, beside what computes them
+_SHEETS = ("insertion", "joint", "lift", "step", "window")
 
 
 @dataclass(frozen=True, slots=True)

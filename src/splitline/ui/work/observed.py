@@ -9,7 +9,7 @@ from splitline.assess.assessment import Assessment
 from splitline.assess.clearance_reading import LEFT, MEASURED, POSITION_FOUND, POSITION_SET, PROBE_ENDS, SIDES
 from splitline.assess.context import Observed
 from splitline.assess.fit_measured import FACE, INTERFERENCE, LOCKED, PLACES
-from splitline.assess.step_test import AT_END, AT_START, BARRED
+from splitline.assess.step import AT_END, AT_START, BARRED
 from splitline.fitting.jacks import jack_force
 from splitline.plan.model import Plan
 from splitline.record.entry import JOINED, Entry, Measured, Signed

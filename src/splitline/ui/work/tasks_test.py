@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from splitline.assess.step_test import AT_END, AT_START, BARRED, test_limit
+from splitline.assess.step import AT_END, AT_START, BARRED, test_limit
 from splitline.plan.model import Step
 from splitline.record.clock import passed
 from splitline.record.entry import Measured
