@@ -98,6 +98,14 @@ def _assessed(kind: str, item: AnyItem, plan: Plan, ctx: Context, whole: Once) -
     return found
 
 
+def alone(kind: str, ctx: Context) -> Callable[[AnyItem], ItemResult] | None:
+    """What assesses an item of this kind again and again under the same conditions; None for a kind that looks at others."""
+    if kind not in _ALONE:
+        return None
+    function = _assessor(kind)
+    return lambda item: function(item, ctx)
+
+
 def _assessor(kind: str) -> Callable[..., ItemResult]:
     name = _ALONE.get(kind) or _IN_PLAN[kind]
     function: Callable[..., ItemResult] = getattr(import_module(f"splitline.assess.{name}"), f"assess_{name}")

@@ -11,13 +11,17 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from splitline.assess.assessment import assess
+from splitline.assess.answers import answers
+from splitline.assess.assessment import Assessment, alone, assess
+from splitline.assess.context import Context
 from splitline.assess.to_json import assessment_json
+from splitline.assess.what_if import WhatIf
 from splitline.errors import PlanError, SplitlineError
 from splitline.library.store import Library
 from splitline.outlet import print_json
 from splitline.plan.read import open_plan
 from splitline.report.text import print_assessment
+from splitline.units import System
 
 EXIT = {"ok": 0, "near": 0, "on-site": 0, "missing": 1, "fails": 1}
 
@@ -39,6 +43,11 @@ def add(subparsers: Any) -> None:
         "--working", action="store_true", help="print formula, numbers put in, result and source of every result"
     )
     parser.add_argument("--item", metavar="ID", help="only the item of this id")
+    parser.add_argument(
+        "--why-not",
+        metavar="CHECK",
+        help="with --item: what moves this check, what would make it ok, what would break it (its key, or part of its title)",
+    )
     parser.add_argument("--units", choices=("SI", "US"), help="units of the print; default: as the plan says")
     parser.add_argument(
         "--date", type=dt.date.fromisoformat, metavar="YYYY-MM-DD", help="assess as on this day; default: today"
@@ -96,6 +105,8 @@ def _run(path: Path, args: argparse.Namespace) -> int:
         raise PlanError(f'no item "{args.item}" in {path}; there are: {", ".join(i.id for i in assessment.items)}')
     if args.item:
         assessment = replace(assessment, items=tuple(item for item in assessment.items if item.id == args.item))
+    if args.why_not:
+        return _why_not(assessment, library, args)
     if args.json:
         print_json(json.dumps(assessment_json(assessment), ensure_ascii=False, allow_nan=False))
     else:
@@ -103,6 +114,33 @@ def _run(path: Path, args: argparse.Namespace) -> int:
         if draft.examples:
             print(f"\n{_examples(draft.examples)}")
     return EXIT[assessment.verdict]
+
+
+def _why_not(assessment: Assessment, library: Library, args: argparse.Namespace) -> int:
+    """The answers of one check. PlanError: it is not there, or it has no usage."""
+    system: System = args.units or ("US" if assessment.plan.us else "SI")
+    wanted = args.why_not.casefold()
+    items = [item for item in assessment.items if item.id == args.item] if args.item else []
+    if not items:
+        raise PlanError("--why-not wants one item: --item ID")
+    result = items[0]
+    checks = [c for c in result.checks if c.key == args.why_not] or [
+        c for c in result.checks if wanted in c.title.casefold()
+    ]
+    if not checks:
+        known = ", ".join(dict.fromkeys(check.key for check in result.checks))
+        raise PlanError(f'no check "{args.why_not}" of {args.item}; there are: {known}')
+    check = max(checks, key=lambda each: each.usage or -1.0)
+    assess_alone = alone(result.kind, Context(library, args.date or dt.date.today(), system=system))
+    if check.usage is None or assess_alone is None:
+        raise PlanError(f"{check.title}: {check.said(system)}. A check without a usage has nothing to answer with")
+    item = assessment.plan.find(result.kind, result.id)
+    print(f"{result.title} › {check.title}: {check.said(system)}, usage {check.usage:.3f}")
+    for section in answers(WhatIf(item, assess_alone), check, library.names, system):
+        print()
+        for line in section:
+            print(f"{'' if line.style == 'title' else '  '}{line.text}")
+    return EXIT[check.verdict]
 
 
 def _examples(n: int) -> str:

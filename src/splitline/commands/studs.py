@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import datetime as dt
 import json
 from pathlib import Path
 from typing import Any
@@ -95,7 +94,6 @@ def as_json(joint: str, found: StudLoads) -> dict[str, Any]:
     return {
         "format": 1,
         "splitline": __version__,
-        "at": dt.datetime.now().astimezone().isoformat(timespec="seconds"),
         "joint": joint,
         "basis": "as planned" if found.planned else "set values" if found.prior else "set values and readings",
         "need": found.need,

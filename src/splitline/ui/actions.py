@@ -39,6 +39,7 @@ COMMANDS: Final = (
     Command("record", "y", "record", "Show what was done", (PLANS, PLAN)),
     Command("views", "v", "drawings", "Open the drawings of the item: map, passes, section, lift, clearance", (PLAN,), (PLAN,)),
     Command("why", "w", "why", "Show formula, numbers put in and source of a result", (PLAN, VIEW)),
+    Command("what_if", "h", "what if", "What moves a check, what would make it ok, what would break it", (PLAN,)),
     Command("timeline", "t", "timeline", "Show the steps over time with time limits and hold points", (PLAN,)),
     Command("add", "a", "add", "Add an item, a table or a field here", (PLAN,), edits=True),
     Command("copy", "c", "copy", "Copy the item or entry under the cursor", (PLAN,), edits=True),

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from typing import Any
+from collections.abc import Hashable, Iterator
+from typing import TYPE_CHECKING, Any
 
 from splitline.plan.edits import paths_of
 from splitline.ui import marks
+from splitline.ui.card.checks import worst_first
 from splitline.ui.draw.rows import counted
 from splitline.ui.screens.plan_edit import PlanEditing
 from splitline.ui.widgets.lines import LineView
+
+if TYPE_CHECKING:
+    from splitline.assess.result import Check, ItemResult
 
 DRAWN = ("joint", "lift", "fit", "insertion", "clearance")
 
@@ -55,6 +59,50 @@ class PlanGoing(PlanEditing):
     def do_why(self) -> None:
         if self.session_or_none is not None:
             self.show_why(self.facts.target if self.focused is self.facts else None)
+
+    def do_what_if(self) -> None:
+        """The check under the cursor answers; elsewhere the check of the item that is nearest to its limit."""
+        from splitline.assess.answers import Answer, answers
+        from splitline.assess.assessment import alone
+        from splitline.assess.context import Context
+        from splitline.assess.what_if import WhatIf
+        from splitline.ui.screens.what_if import WhatIfScreen
+
+        if self.session_or_none is None:
+            return
+        kind, index = self.shown_item
+        session = self.session
+        result, item = session.result(kind, index), session.draft.item(kind, index)
+        check = self._check_here(result) if result is not None else None
+        assess_alone = alone(kind, Context(session.library, session.today, system=session.system))
+        if item is None or check is None or assess_alone is None:
+            self.foot("no check here that stands against a limit")
+            return
+        title = f"{check.title}: {check.said(session.system)}, usage {check.usage:.3f}"
+
+        def sections() -> Iterator[tuple[Answer, ...]]:
+            yield from answers(WhatIf(item, assess_alone), check, session.library.names, session.system)
+
+        self.app.push_screen(WhatIfScreen(title, sections, not self.view_only), self._took)
+
+    def _check_here(self, result: ItemResult) -> Check | None:
+        target = self.facts.target if self.focused is self.facts else None
+        ordered = worst_first(result.checks)
+        if (
+            isinstance(target, tuple)
+            and target[0] == "check"
+            and isinstance(target[2], int)
+            and target[2] < len(ordered)
+        ):
+            return ordered[target[2]] if ordered[target[2]].usage is not None else None
+        return max((check for check in ordered if check.usage is not None), key=lambda c: c.usage or 0.0, default=None)
+
+    def _took(self, taken: Any) -> None:
+        if taken is None:
+            return
+        path, value = taken
+        kind, index = self.shown_item
+        self.put((kind, index, *path), value)
 
     def do_every(self) -> None:
         if self.session_or_none is not None:
