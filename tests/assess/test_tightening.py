@@ -213,8 +213,8 @@ def test_gap_shows_in_the_early_passes() -> None:
 
 def test_too_few_passes_draw_a_caution_and_little_interaction_no_praise() -> None:
     few = assess(tightening__passes=[1.0], tightening__finish_rounds=0)
-    assert any("1 pass and 0 finishing rounds are planned" in note for note in few.notes)
-    assert any("Keep three passes and a finishing round" in note for note in assess().notes)
+    assert any("1 pass and 0 check rounds are planned" in note for note in few.notes)
+    assert any("Keep three passes and a check round" in note for note in assess().notes)
 
 
 def test_levelling_is_bounded_by_yield() -> None:
@@ -287,6 +287,19 @@ def test_play_walks_through_every_step() -> None:
     assert min(frames[20].shares) == pytest.approx(frames[20].shares[frames[20].lowest - 1])
     assert sum(load > 0 for load in frames[0].preloads) == 2
     assert play(assess(member__flange_thickness=None)) == ()
+
+
+def test_in_a_half_done_pass_the_spread_is_of_the_bolts_it_has_pulled() -> None:
+    """Bolts still at 30 % beside others at 60 % are no interaction: the spread would be most of 1 by the pass alone."""
+    frames = play(assess(tightening__tools_together=2))
+    for frame in frames:
+        pass_ = [each for each in frames if each.pass_name == frame.pass_name]
+        pulled = {bolt for each in pass_[: frame.step] for bolt in each.bolts}
+        own = [frame.shares[bolt - 1] for bolt in (pulled if not frame.pass_name.startswith("round") else range(1, 25))]
+        assert frame.alike == len(own)
+        assert frame.spread == pytest.approx((max(own) - min(own)) / (sum(own) / len(own)))
+        assert frame.spread < 0.4  # a pass up from half of its level would be 0.7 and more
+    assert frames[-1].spread == pytest.approx(assess(tightening__tools_together=2).results["predicted_spread"])
 
 
 def test_ways_side_by_side() -> None:

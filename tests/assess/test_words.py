@@ -17,10 +17,10 @@ from tests.assess.lifts import assessed, lift
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("needs bolting.clamp_length, member.modulus", "needs bolting › clamp length, member › modulus"),
+        ("needs bolting.clamp_length, member.modulus", "needs bolting › clamp_length, member › modulus"),
         ("needs leg.2.pick", "needs leg 2 › pick"),
-        ("needs part.1.at", "needs part 1 › place (x, y, z)"),
-        ("say holds_pressure = false", "say holds pressure = false"),
+        ("needs part.1.at", "needs part 1 › at (x, y, z)"),
+        ("say holds_pressure = false", "say holds_pressure = false"),
         ("no row in library.toml", "no row in library.toml"),
         ("10.9 and 0.15 of 3.5 kN, 20 to 25 mm, e.g. wet", "10.9 and 0.15 of 3.5 kN, 20 to 25 mm, e.g. wet"),
         ("ASTM A193 B7 (ISO 898-1), M42x4.5", "ASTM A193 B7 (ISO 898-1), M42x4.5"),
@@ -34,7 +34,7 @@ def test_a_missing_check_keeps_the_file_s_own_names_for_programs() -> None:
     check = Check(
         "torque", "Torque", "at most", None, None, "torque", None, "missing", "", needs=("bolting.clamp_length",)
     )
-    assert check.said() == "needs bolting › clamp length"
+    assert check.said() == "needs bolting › clamp_length"
     assert check.needs == ("bolting.clamp_length",)
 
 

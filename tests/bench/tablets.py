@@ -102,7 +102,7 @@ async def worked(tablet: Tablet, until: float, rng: random.Random) -> list[float
             if tablet.asked():
                 await tablet.touch("\x1b", "STUD")
         else:
-            found.append(await tablet.touch("m", "Set aside"))
+            found.append(await tablet.touch("m", "Defer"))
             await asyncio.sleep(max(begun + 1 - time.perf_counter(), 0))
             begun = time.perf_counter()
             found.append(await tablet.touch("\x1b", "STUD", "Done"))

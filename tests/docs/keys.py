@@ -18,15 +18,15 @@ DOES = {
     "Done": "the instruction is done",
     "Start": "the step starts: a time limit begins with it",
     "Set up": "lubricant and tool of this pass",
-    "Did not move": "finishing round: the nut stood still",
-    "Nut moved": "finishing round: the nut turned",
+    "Did not move": "check round: the nut stood still",
+    "Nut moved": "check round: the nut turned",
     "Reading": "a value read, judged at once",
-    "Wrong entry": "strike an entry, with a reason",
+    "Correction": "strike an entry, with a reason",
     "Stop work": "leave, with a word for the next shift",
-    "More": "set aside, bring back, witness, tool, parts and points, from paper, steps, note, record, name, help, leave; "
+    "More": "defer, bring back, witness, tool, parts and points, from paper, steps, note, record, name, help, leave; "
     "`Ctrl+P` opens it too",
     "Sign": "a hold point, by the one who is named",
-    "Accept": "a named person takes a stop or a failing check of the plan on themselves, or lets a set-aside stud stay so",
+    "Accept": "a named person takes a stop or a failing check of the plan on themselves, or lets a deferred stud stay so",
     "Take over": "another crew's studs, after they are off them",
     "Count out": "how many parts are out",
     "Record": "what was done",
@@ -34,8 +34,8 @@ DOES = {
     "Trial lift": "lift a little, hold, judge",
     "Back": "from a step that waits to the one you were at; so does `Esc`",
     "Step done": "this step ends here, a later one goes on with the fit",
-    "Hold broken": "the pressure was lost: why; what was held does not count",
-    "Ram holds again": "the hold begins again, for its full time",
+    "Pressure lost": "in a hold under pressure: why; what was held does not count",
+    "Pressure restored": "the full hold time restarts",
     "Witness": "whether the person called was there",
 }
 

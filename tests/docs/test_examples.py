@@ -105,7 +105,7 @@ def test_what_the_fitter_guide_finds_under_more_is_there() -> None:
     source = Path(str(flows.__file__)).read_text("utf-8")
     text = squeezed((DOCS / "fitter.md").read_text("utf-8"))
     named = re.findall(r"\*\*More\*\*, \*\*([^*]+)\*\*", text)
-    assert {"Set aside", "From paper", "Witness"} <= set(named)
+    assert {"Defer", "From paper", "Witness"} <= set(named)
     for label in named:
         assert f'"{label}"' in source, label
     assert all(

@@ -53,7 +53,7 @@ async def test_the_drawings_a_guide_names(tmp_path: Path) -> None:
         await pilot.press("v")
         await settled(pilot)
         text = seen(app)
-        for title in ("map", "passes", "other ways", "section", "diagram"):
+        for title in ("map", "passes", "alternatives", "section", "diagram"):
             assert title in text
             assert title in (DOCS / "planner.md").read_text("utf-8")
 

@@ -1,7 +1,7 @@
 """Cable statics of the textbooks, hung as lifts: each cable becomes a leg, the ring becomes the hook.
 
 A ring held by cables and a load held by legs are the same equilibrium upside down: legs run from the hook against the
-cables' directions. Legs are unstretching, the centre of mass is far below.
+cables' directions. Legs are unstretching, the centre of gravity is far below.
 """
 
 from __future__ import annotations

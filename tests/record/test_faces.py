@@ -205,7 +205,7 @@ def test_front_page_counts_what_the_record_holds(made: Rich, book: Book) -> None
     known = made.known
     assert looked["studs below target"][0] == 1
     assert looked["holds signed on own work"] == (1, (known["own hold"],))
-    assert looked["holds broken"] == (1, (known["mid hold"],))
+    assert looked["pressure lost in a hold"] == (1, (known["mid hold"],))
     assert looked["witnesses absent"][0] == 1
     assert looked["tools out of calibration"] == (2, (known["lapsed instrument"], known["lapsed"]))
     assert looked["open points"] == (1, (known["open point"],))
@@ -213,7 +213,7 @@ def test_front_page_counts_what_the_record_holds(made: Rich, book: Book) -> None
     late = [entry["number"] for entry in raw(made) if entry["kind"] == "tightened" and entry["joint"] == "suction-head"]
     assert looked["entries written down afterwards"] == (len(late), tuple(late))
     assert looked["readings as found outside their limits"] == (1, (known["as found"],))
-    assert looked["concessions of studs set aside"] == (1, (known["concession"],))
+    assert looked["concessions of deferred studs"] == (1, (known["concession"],))
     assert looked["acceptances of own entries"] == (1, (known["own acceptance"],))
     assert len(second_batches(book.built)) == 1
     states = {item.id: item.state for item in closed_items(book.built)}

@@ -102,7 +102,7 @@ def test_a_stud_set_aside_keeps_the_pass_open_until_tightened_or_accepted() -> N
     assert state.current is not None
     assert state.current.plan.name == "1"
     assert state.passes[0].conceded == {8}
-    with pytest.raises(RecordError, match="accepted as set aside"):
+    with pytest.raises(RecordError, match="accepted as deferred"):
         check_bolts(HEAD, record(*entries, accepted), pull(8, pass_="snug"))
 
 

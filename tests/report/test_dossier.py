@@ -71,12 +71,12 @@ def test_the_front_says_how_the_record_stands(plan: Path, made: Bundle) -> None:
     assert text_of(fact(front, "Entries")) == str(record.count) == "12"
     assert text_of(fact(front, "Record code")) == record.head
     assert text_of(fact(front, "Deviations")).startswith("1, 1 accepted by name; ")
-    assert text_of(fact(front, "Studs set aside")) == "1"
-    assert text_of(fact(front, "Wrong entries")) == "1"
+    assert text_of(fact(front, "Deferred bolts")) == "1"
+    assert text_of(fact(front, "Corrections")) == "1"
     said = " ".join(block.text for block in blocks_of(front) if isinstance(block, Para))
     assert "not proof against somebody who forges" in said
     assert "stands as it was written" in said
-    assert f"record 12 entries, record code {record.head}" in made.foot
+    assert f"record code {record.head}, 12 entries" in made.foot
 
 
 def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> None:
@@ -88,9 +88,9 @@ def test_bolts_show_what_they_got_from_whom_and_what_is_open(made: Bundle) -> No
     assert rows["1"][1].startswith("▲ 15\u00a0bar 06:")  # the plan tells more than 15 bar
     assert ", told " in rows["1"][1]
     assert rows["4"][1] == "not done"  # its entry was struck
-    assert rows["16"][1] == "set aside"
+    assert rows["16"][1] == "deferred"
     notes = [text for block in blocks_of(joint) if isinstance(block, Points) for text in block.texts]
-    assert any(text.startswith("Bolt 16 set aside in snug by Aiko") and text.endswith("galled <b>") for text in notes)
+    assert any(text.startswith("Bolt 16 deferred in snug by Aiko") and text.endswith("galled <b>") for text in notes)
     passes = table(joint, "Passes, as done")
     assert passes.title == "Passes, as done; molybdenum disulfide paste, batch L-77"
     assert texts(passes)[0][2:4] == ("4 of 24", "open")
@@ -209,7 +209,7 @@ def test_sheets_printed_during_the_work_carry_count_and_head(plan: Path) -> None
     found = opened(plan, TODAY)
     assert found is not None
     assert found.record is not None
-    assert f"record 12 entries, record code {found.record.head}" in bundle(found, HEAD).foot
+    assert f"record code {found.record.head}, 12 entries" in bundle(found, HEAD).foot
 
 
 def test_signatures_are_said_in_words() -> None:

@@ -102,7 +102,7 @@ def test_tensioner_groups_are_told_with_the_pressure_that_ends_level() -> None:
     assert [row[1].split(", ") for row in rows] == [[str(b) for b in range(k, 21, 2)] for k in (1, 2)]
     assert all(row[3].endswith("bar") for row in rows)
     settings = table(sheet(demo(), "joint", "suction-head"), "Set values")
-    assert settings.head == ("Pass", "Share", "Preload", "Set tensioner set T64")
+    assert settings.head == ("Pass", "Share", "Preload", "Set pump to, tensioner set T64")
     assert texts(settings)[-1][3] == "900 bar"  # loss from stiffness; rounded down to 10 bar
 
 
@@ -130,7 +130,7 @@ def test_a_joint_of_which_nothing_is_known_prints_frames_and_no_zero(tmp_path: P
 
 def test_headings_and_strong_cells_are_text() -> None:
     found = sheet(demo(), "joint", "discharge-head")
-    assert [block.text for block in of_type(found, Heading)] == ["Written down on the job"]
+    assert [block.text for block in of_type(found, Heading)] == ["Job log"]
     assert isinstance(fact(found, "Target preload"), Strong)
 
 

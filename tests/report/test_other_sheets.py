@@ -98,7 +98,7 @@ def test_the_fit_sheet_carries_every_mounting_step_with_limits_and_log() -> None
     result = found.assessment.find("fit", "thrust-collar")
     assert result is not None
     got = sheet(found, "fit", "thrust-collar")
-    steps = next(block for block in of_type(got, Table) if block.head[:2] == ("No.", "Do"))
+    steps = next(block for block in of_type(got, Table) if block.head[:2] == ("No.", "Action"))
     wanted = result.fit.mounting
     assert len(steps.rows) == len(wanted)
     assert [text_of(row[1]).startswith("H HOLD. ") for row in steps.rows] == [step.sign == "hold" for step in wanted]

@@ -32,7 +32,7 @@ def test_every_page_has_number_drawings_digest_and_record(tmp_path: Path) -> Non
         assert f"plan digest {found.digest}" in page
         assert "K410-B-014 head covers rev C" in page
         assert "plan revision B" in page
-        assert "record no entries yet" in page
+        assert "record: no entries yet" in page
 
 
 def test_set_values_and_the_word_missing_can_be_read(tmp_path: Path) -> None:

@@ -171,10 +171,11 @@ def by_hand(joint: Joint, thread: str, results: Mapping[str, Any], share: float,
     return value if step is None else int(value / step[1] + 1e-6) * step[1]
 
 
-def column(blocks: list[Any], head: str) -> dict[tuple[str, str], str]:
-    """Cells under a heading of the table of set values, by pass and size."""
+def column(blocks: list[Any], tool: str) -> dict[tuple[str, str], str]:
+    """Cells under the heading of a tool in the table of set values, by pass and size."""
     table = next(block for block in blocks if isinstance(block, Table) and block.title.startswith("Set values"))
-    at = table.head.index(head)
+    heads = (f"Set {tool} to", f"Set pump to, {tool}")
+    at = next(place for place, head in enumerate(table.head) if head in heads)
     several = "Size" in table.head
     return {(text_of(row[0]), text_of(row[2]) if several else ""): text_of(row[at]) for row in table.rows}
 
@@ -203,7 +204,7 @@ def test_every_teller_tells_the_same_set_value(text: str, system: System) -> Non
                 told = result.settings.of_bolt(bolt, one.share, name)
                 screen = instructed(joint, result, plan, bolt, (name,))
                 key = (sheet.pass_words(one.name), thread if len(listed.sizes) > 1 else "")
-                paper = column(printed, f"Set {name}")[key]
+                paper = column(printed, name)[key]
                 step = next(s for s in json[one.name] if bolt in s["bolts"])
                 of_tool = step["tools"][name] if "tools" in step else step
                 shown = screen.pressure if screen.pressure is not None else screen.set_torque

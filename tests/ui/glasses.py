@@ -90,12 +90,12 @@ GLASSES = (
     Glass("8-inch upright", 605, 963, 5.6),
     Glass("phone upright", 390, 844, 6.0),
 )
-_WORK = (("done", "Done", "enter"), ("reading", "Reading", "r"), ("wrong", "Wrong entry", "w"), ("stop", "Stop work", "x"),
+_WORK = (("done", "Done", "enter"), ("reading", "Reading", "r"), ("wrong", "Correction", "w"), ("stop", "Stop work", "x"),
          ("danger", "DANGER", "d"), ("more", "More", "m"))  # fmt: skip
 _ANSWERS = tuple(Answer(*each) for each in _WORK)
 TASKS = {
     "studs": Task("bolts", "a", "Discharge head cover", "pass 2 of 4",
-                  figures=(Figure("STUDS", "12+24"), Figure("set", "290", "bar")),
+                  figures=(Figure("STUDS", "12+24"), Figure("set pump to", "290", "bar")),
                   lines=(("then 1 + 13", ""),), answers=_ANSWERS, bolts=(12, 24)),
     "stopped": Task("stopped", "b", "Discharge head cover", "STOPPED",
                     lines=(("The work is stopped.", "fails"), ("time limit over: Compound open time", "strong")),
@@ -116,7 +116,7 @@ ASKED: dict[str, Callable[[], Question]] = {
         [
             Choice(n, n, "of this step")
             for n in (
-                "Set aside",
+                "Defer",
                 "Tool, parts",
                 "Reading",
                 "From paper",

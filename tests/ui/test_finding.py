@@ -91,11 +91,11 @@ async def test_the_foot_says_what_enter_does_in_each_pane(tmp_path: Path) -> Non
 
 
 def test_a_long_way_keeps_its_item_and_the_name_at_its_end() -> None:
-    way = "Head cover to casing of the second train › bolting › clamp length"
+    way = "Head cover to casing of the second train › bolting › clamp_length"
     assert _trail(way, 100) == way
-    assert _trail(way, 36) == "Head cover… › bolting › clamp length"
-    assert _trail(way, 30) == "Head cover… › … › clamp length"
-    assert _trail(way, 18) == "… › clamp length"
+    assert _trail(way, 36) == "Head cover… › bolting › clamp_length"
+    assert _trail(way, 30) == "Head cover… › … › clamp_length"
+    assert _trail(way, 18) == "… › clamp_length"
     deep = "Head cover to casing › tightening › tool 1 › torque max"
     assert _trail(deep, 36) == "Head cove… › … › tool 1 › torque max"
     for cells in range(20, 60):

@@ -75,8 +75,8 @@ def test_a_bare_number_is_in_the_unit_of_the_gauge_whatever_the_plan_shows() -> 
 
 def test_the_fitter_sets_what_the_gauge_shows() -> None:
     told = Instructed(torque=340.0, pressure=25e5, gauge="bar")
-    assert told.large("US") == ("set", "25", "bar")
-    assert replace(told, gauge=None).large("US") == ("set", "363", "psi")
+    assert told.large("US") == ("set pump to", "25", "bar")
+    assert replace(told, gauge=None).large("US") == ("set pump to", "363", "psi")
 
 
 def test_a_shift_goes_over_midnight() -> None:

@@ -33,7 +33,7 @@ async def test_a_plan_opens_with_its_order_of_work_and_every_item(app: Splitline
         assert "Cover to casing" in facts
         # 345 MPa on the stress area of M48x3, π/4·(48 − 0.9382·3)² = 1603 mm² (ISO 898-1): 553 kN
         assert "553" in facts
-        assert "clamp length" in text_of(screen, "inputs")
+        assert "clamp_length" in text_of(screen, "inputs")
 
 
 async def test_edit_in_any_unit_recomputes_and_undo_brings_back(app: SplitlineApp) -> None:
@@ -228,7 +228,7 @@ async def test_two_people_s_edits_are_put_together_and_what_clashes_is_shown(
         assert "this screen Mine, the file Theirs, was Cover to casing" in said
         assert "62 mm → 70 mm" in said
         assert "268 mm → 270 mm" in said
-        assert "clamp_length" not in said
+        assert "clamp_length" in said  # as written in the file
         await pilot.press("down", "enter")
         await settled(pilot)
         assert isinstance(app.screen, PickerScreen)  # the place both changed

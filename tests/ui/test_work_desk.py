@@ -274,7 +274,7 @@ def test_what_is_set_aside_leaves_the_hands_until_the_end_of_the_pass(tmp_path: 
     back = task(at)
     assert (back.bolts, back.aside) == ((1, 3), True)
     assert [answer.label for answer in back.answers[:2]] == ["Done", "Accept"]
-    assert back.lines[0] == ("SET ASIDE: galled", "near")
+    assert back.lines[0] == ("DEFERRED: galled", "near")
 
 
 def test_a_wrong_entry_brings_its_studs_back_as_a_new_instruction(tmp_path: Path) -> None:
@@ -527,7 +527,7 @@ def test_a_broken_hold_counts_anew_and_is_never_signed_early(tmp_path: Path) -> 
     acts.note(at, "pump failed", BROKEN, "collar")
     broken = task(at)
     assert (next(a.id for a in broken.answers), broken.figures) == ("hold-again", ())
-    assert "HOLD BROKEN" in broken.lines[1][0]
+    assert "PRESSURE LOST" in broken.lines[1][0]
     clock.forward(minutes=20)
     with pytest.raises(RecordError, match="to wait"):
         acts.sign(at, begun, "mounting")

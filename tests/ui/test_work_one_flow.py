@@ -307,7 +307,7 @@ async def test_the_cursor_finds_a_box_while_the_boxes_are_being_laid_anew(tmp_pa
             await each.remove()
         app.work._answers = (
             Answer("accept", "Accept", "a", guarded=True),
-            Answer("wrong", "Wrong entry", "w"),
+            Answer("wrong", "Correction", "w"),
             *app.work._answers,
         )
         app.work.on_screen_resume()

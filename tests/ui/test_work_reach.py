@@ -30,7 +30,7 @@ def snug(share: float, *tools: str) -> Instructed:
 @pytest.mark.parametrize("tool", ["wrench W1", "wrench W2"])
 def test_a_snug_within_the_chart_is_set_by_each_tool_s_own(tool: str) -> None:
     values = snug(0.2, tool)
-    assert values.large("SI") == ("set", "100", "bar")
+    assert values.large("SI") == ("set pump to", "100", "bar")
     assert not values.out_of_reach
 
 

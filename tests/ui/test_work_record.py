@@ -48,7 +48,7 @@ def test_pages_tell_everything(at: Desk) -> None:
     joint = said(at, "joint head")
     assert "   1  06:00 25 bar Ines" in joint
     assert "▲ stretch 0.47 mm  outside" in joint
-    assert "⊘ set aside in snug: galled [bold]" in joint
+    assert "⊘ deferred in snug: galled [bold]" in joint
     deviations = said(at, "deviations")
     for words in (
         "accepted by Aiko: by drawing",

@@ -158,7 +158,7 @@ async def test_wrong_entry_and_set_aside_ask_for_a_reason(tmp_path: Path) -> Non
         await settle(pilot, lambda: any(isinstance(e, WrongEntry) for e in entries(at.path)))
         await settle(pilot, lambda: app.screen is app.work)
         await pilot.press("m")
-        await settle(pilot, lambda: "Set aside" in seen(app))
+        await settle(pilot, lambda: "Defer" in seen(app))
         await pilot.press("1")
         await settle(pilot, lambda: "stays open until" in seen(app))
         await pilot.press("1")
@@ -552,7 +552,7 @@ async def test_work_stopped_in_a_hold_because_the_pump_failed_breaks_the_hold(tm
         await pilot.press("escape")
         await settle(pilot, lambda: "Who works here?" in seen(app))
     assert [(e.topic, e.text) for e in entries(path) if isinstance(e, Note)] == [
-        ("hold broken", "pump failed"), ("stop work", "pump failed"),
+        ("pressure lost", "pump failed"), ("stop work", "pump failed"),
     ]  # fmt: skip
 
 

@@ -108,7 +108,7 @@ def _tapers(fit: Fit, given: Given | None, bench: Bench) -> None:
         if found[part] > 0:
             bench.put(f"taper_{part}_one_in", 1 / found[part], puts)
     if min(found.values()) <= 0:
-        note = "plane 1 is the thick end: there the diameters are the larger ones"
+        note = "plane 1 is the large end: there the diameters are the larger ones"
         bench.fails("tapers", TAPERS, TAPERS_BASIS, note)
         return
     if given is None or not given.has_length:

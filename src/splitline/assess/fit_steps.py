@@ -84,7 +84,7 @@ def _numbered(found: Sequence[Draft]) -> tuple[MountingStep, ...]:
 def _taper_on_oil(fit: Fit, results: Mapping[str, Any]) -> list[Draft]:
     zero = _zero(fit, results)
     sized = () if fit.gauge_distance is None else diameters()
-    measured = " Measure both tapers, plane 1 at the thick end." if sized else ""
+    measured = " Measure both tapers, plane 1 at the large end." if sized else ""
     repeat = Limit("zero_repeat", "difference of two zeros", "length", None, 0.02e-3)
     steps = [
         Draft("contact", f"Blue contact: fit the taper dry by hand, take it off and judge the contact.{measured}",

@@ -241,7 +241,7 @@ def elastic_gasket(gasket_compliance: float) -> None:
     """Only says what is missing."""
 
 
-@SHEET.result(SIZE, kind="share", title="Share of outside load the bolt feels", symbol="Φ", formula="k_b / (k_b + k_m)",
+@SHEET.result(SIZE, kind="share", title="Load factor: share of load the bolt feels", symbol="Φ", formula="k_b / (k_b + k_m)",
               source=f"{SHIGLEY}, eq. 8-24",
               puts={"k_b": ("bolt_stiffness", "stiffness"), "k_m": ("member_stiffness", "stiffness")})  # fmt: skip
 def load_factor(bolt_stiffness: float, member_stiffness: float) -> float:

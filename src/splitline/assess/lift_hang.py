@@ -33,7 +33,7 @@ SHEET.given("upper_length", "lift.spreader.upper_length")
 
 @dataclass(frozen=True, slots=True)
 class Turned:
-    """Rotation from the drawn frame to the one the load hangs in (turned up, for upending)."""
+    """Rotation from the drawn frame to the one the load hangs in (upended)."""
 
     rows: tuple[Point, Point, Point] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
@@ -377,7 +377,7 @@ SHEET.tell("leg_length", "lengths", "length", "Leg length, unstretched", "L", "a
            shape="list", after=("nominal",))  # fmt: skip
 SHEET.tell("leg_angle", "nominal.angles", "angle", "Leg angle from the horizontal", "α", "asin(u · up)",
            "geometry of the hung load", shape="list")  # fmt: skip
-SHEET.tell("leg_angle_worst", "worst.angles", "angle", "Leg angle from the horizontal, flattest", "", "least over the doubts",
+SHEET.tell("leg_angle_worst", "worst.angles", "angle", "Leg angle from the horizontal, flattest", "", "least with tolerances",
            BOX, shape="list")  # fmt: skip
 SHEET.tell("leg_tension", "nominal.tensions", "force", "Leg tension, nominal", "T", "Σ T u = W up, T = EA (l − L)/L", HANG,
            shape="list")  # fmt: skip

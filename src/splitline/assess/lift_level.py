@@ -169,7 +169,7 @@ def hangs_level(
 
 @SHEET.result(
     kind="angle", title="Roll about the line of the picks, worst", symbol="φ",
-    formula="atan(doubt of the centre / depth below the line)", source="statics of the hung load", when=_hangs,
+    formula="atan(r_c / depth), r_c tolerance of the centre", source="statics of the hung load", when=_hangs,
 )  # fmt: skip
 def roll_worst(line: Point, worst: Worst) -> float:
     """Nothing but the centre's depth below the line turns it back, so the doubt sets the angle; no leg trims it."""
@@ -343,7 +343,7 @@ def untrimmed_said(untrimmed: ToLevel, trimming: str, context: Context) -> str:
 
 
 @SHEET.check(
-    "spigot_trim", "Trimming before the spigot", basis="worst pose over the doubts against half of clearance/engagement",
+    "spigot_trim", "Trimming before the spigot", basis="worst pose with tolerances against half of clearance/engagement",
     quiet=True,
 )  # fmt: skip
 def trim_for_the_spigot(untrimmed: ToLevel, untrimmed_said: str) -> Rule | None:

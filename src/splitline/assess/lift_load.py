@@ -31,7 +31,7 @@ SLOW = (
     "against the standard's text"
 )
 SHEET.given("dynamic", "lift.dynamic", default=Default(DYNAMIC, "number", SLOW, "guideline", f"{DYNAMIC:.2f}"))
-SHIFT = "no doubt of the centre given: give the radius it may be off by"
+SHIFT = "no tolerance of the centre given: give the radius it may be off by"
 SHEET.given("centre_shift", "lift.centre_shift", default=Default(0.0, "length", SHIFT, "optimistic"))
 SHEET.given("centre_rise", "lift.centre_rise")
 MADE_UP = "made-up slings of one set, common practice, no published source"

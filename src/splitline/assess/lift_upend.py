@@ -18,7 +18,7 @@ from splitline.plan.model.lift import Leg, Lift, Tail
 from splitline.units import show
 
 TITLE, TWO = "Loads while upending", "statics of two parallel forces"
-GREATEST = "greatest tail load over the angles and the centre's doubt, with margin and dynamic factor"
+GREATEST = "greatest tail load over the angles and the centre's tolerance, with margin and dynamic factor"
 
 SHEET.given("tail", "lift.tail")
 SHEET.given("tail_pick", "lift.tail.pick")
@@ -56,7 +56,7 @@ def enlarged(factor: float, dynamic: float) -> float:
     return factor * dynamic
 
 
-SHIFTED, DOUBTFUL = "centre shifted", "greatest within the doubt × k_m k_d"
+SHIFTED, DOUBTFUL = "centre shifted", "greatest with tolerances × k_m k_d"
 SHEET.tell("upend_angles", "turning.angles", "angle", "Angle turned", "θ", "0° to the end in even steps", "definition",
            shape="list")  # fmt: skip
 SHEET.tell("upend_head", "turning.head", "force", "Head", "F_head", "W (x_c − x_t)/(x_h − x_t)", TWO, shape="list")
@@ -88,8 +88,8 @@ SHEET.tell(
     TWO,
 )
 SHEET.tell("upend_runaway", "turning.runaway", "angle", "Centre passes over the tail at", "", "x_c = x_t", TWO)
-SHEET.tell("upend_runaway_early", "turning.runaway_early", "angle", "Centre over the tail at the earliest, within its doubt", "",
-           "x_c − doubt = x_t", TWO)  # fmt: skip
+SHEET.tell("upend_runaway_early", "turning.runaway_early", "angle", "Centre over the tail at the earliest, with tolerances", "",
+           "x_c − r_c = x_t", TWO)  # fmt: skip
 
 
 @SHEET.note()
@@ -111,16 +111,16 @@ def changes_over(upend_changeover: float, context: Context) -> str:
 def runs_away(turning: Upending, context: Context) -> Rule:
     """Where the centre passes over the support: as given, else within its doubt."""
     if turning.runaway == 0.0:
-        note = "as it lies the centre is already over the tail or beyond it: no pull at the head turns it up; move the tail"
+        note = "as it lies the centre is already over the tail or beyond it: no pull at the head upends it; move the tail"
         return Rule("fails", note)
     if turning.runaway_early is None:
-        return Rule("ok", "the centre never passes over the tail, its doubt included")
+        return Rule("ok", "the centre never passes over the tail, its tolerance included")
     early = show(turning.runaway_early, "angle", context.system)
     if turning.runaway is None:
-        note = f"within its doubt the centre passes over the tail from {early} on: the load may run away, hold it back"
+        note = f"with tolerances the centre passes over the tail from {early} on: the load may run away, hold it back"
         return Rule("near", note)
     at = show(turning.runaway, "angle", context.system)
-    over = f"at {at}, within its doubt from {early} on, the centre passes over the tail"
+    over = f"at {at}, with tolerances from {early} on, the centre passes over the tail"
     return Rule("near", f"{over}: the load runs away unless it is held back")
 
 
@@ -187,7 +187,7 @@ SHEET.asks("fitting", AT_LOAD, "pulled_turning", scope=(LEG,), kind="capacity", 
 
 @SHEET.check(
     "upend_fitting", "Leg {leg.number}: fitting while upending", LEG, kind="capacity", part=FITTING, quiet=True, after=("spread",),
-    basis="pull along the hoist line as the load turns, the head's force over the centre's doubt",
+    basis="pull along the hoist line as the load turns, the head's force over the centre's tolerance",
 )  # fmt: skip
 def fitting_turns(pulled_turning: Against) -> Against:
     return pulled_turning

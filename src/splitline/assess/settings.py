@@ -188,7 +188,7 @@ class JointSettings:
     def of_size(self, size: int, share: float, tool: str = "", finish: bool = False) -> Setting:
         """What the bolts of a size are pulled to at a share of the target.
 
-        ``finish``: in a finishing round, where no nut is turned by its angle, and no stud heated, a second time.
+        ``finish``: in a check round, where no nut is turned by its angle, and no stud heated, a second time.
         ``tool``: by name; "": nobody has chosen yet, so the plan's first that reaches the last pass, else the first of all.
         """
         if not 0 <= size < len(self.sizes):

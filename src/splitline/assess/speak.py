@@ -11,7 +11,7 @@ _FIGURE = r"-?\d+(?:\.\d+)?(?:e[+-]?\d+)?"
 _KINDS = {"mm": "length", "m": "length", "kg": "mass", "kN": "force", "N": "force", "K": "temperature_difference"}
 _SAID = re.compile(rf"(?<![\w.])(?:({_FIGURE}) to )?({_FIGURE}) ({'|'.join(_KINDS)})(?![\w·/²³*])")
 
-PLACE = "place (x, y, z)"  # what is called "at" in the file
+PLACE = "at (x, y, z)"  # too short a word to be told from the others alone
 _LEAF = r"[a-z]{2,}[a-z_]*"
 _NAME = re.compile(  # not a file name
     rf"(?<![\w.@/\"])(?:{_LEAF}(?:\.\d+)?(?:\.{_LEAF})+|[a-z]+(?:_[a-z]+)+)(?<!\.toml)(?![\w/(]|\.\w)"
@@ -24,7 +24,7 @@ def in_units(text: str, system: System) -> str:
 
 
 def in_words(text: str) -> str:
-    """Names of plan fields as they stand on a card: "bolting.clamp_length" is "bolting › clamp length"."""
+    """Names of plan fields as they stand on a card: "bolting.clamp_length" is "bolting › clamp_length"."""
     return _NAME.sub(lambda found: _worded(found.group()), text)
 
 
@@ -34,7 +34,7 @@ def _worded(name: str) -> str:
         if part.isdigit() and parts:
             parts[-1] += f" {part}"  # one of several: "leg 2"
         else:
-            parts.append(PLACE if part == "at" else part.replace("_", " "))
+            parts.append(PLACE if part == "at" else part)
     return " › ".join(parts)
 
 

@@ -34,7 +34,7 @@ TRIALS = 20_000  # where integration is not certain: 1st percentile of the lowes
 LITTLE = 0.03  # predicted spread under which the model alone would argue for fewer passes
 SCATTER = "normal scatter, one draw per bolt and one common"
 KEEP = (
-    "Keep three passes and a finishing round: gaps that close, warp and sealing compound do more than the model shows, "
+    "Keep three passes and a check round: gaps that close, warp and sealing compound do more than the model shows, "
     "and rounds go on until no nut moves."
 )
 

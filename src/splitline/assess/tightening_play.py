@@ -32,12 +32,15 @@ class Frame:
     preloads: tuple[float, ...]
     shares: tuple[float, ...]
     lowest: int  # bolt with the lowest share of those tightened so far
-    spread: float  # over the bolts tightened so far
+    spread: (
+        float  # over the bolts of ``alike``: those still waiting at the pass before would say nothing of interaction
+    )
+    alike: int  # how many bolts were pulled to the same share by now
 
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way of tightening a joint: order, tools together, shares of the target, finishing rounds."""
+    """One way of tightening a joint: order, tools together, shares of the target, check rounds."""
 
     name: str
     order: str
@@ -55,16 +58,21 @@ def play(result: ItemResult) -> tuple[Frame, ...]:
     touched: set[int] = set()
     states = iter(zip(found.prediction.after_step.tolist(), found.prediction.moved, strict=True))
     for one in found.passes:
+        own: set[int] = set()
         for number, step in enumerate(one.steps, 1):
             loads, moved = next(states)
-            touched.update(bolt - 1 for bolt in step)
+            own.update(bolt - 1 for bolt in step)
+            touched |= own
             shares = [load / target for load, target in zip(loads, found.targets, strict=True)]
-            seen = [shares[at] for at in sorted(touched)]
+            level = sorted(touched) if one.name.startswith("round") else [at for at in sorted(touched) if at in own]
+            seen = [shares[at] for at in level]
             lowest = min(touched, key=lambda at: (shares[at], at)) + 1
             mean = sum(seen) / len(seen)
             width = (max(seen) - min(seen)) / mean if mean > 0 else 0.0
             frames.append(
-                Frame(one.name, number, len(one.steps), step, moved, tuple(loads), tuple(shares), lowest, width)
+                Frame(
+                    one.name, number, len(one.steps), step, moved, tuple(loads), tuple(shares), lowest, width, len(seen)
+                )
             )
     return tuple(frames)
 

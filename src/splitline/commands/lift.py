@@ -50,7 +50,7 @@ _LEG = {
 }  # fmt: skip
 _LIFT = {
     "mass_basis": "weighed, calculated or drawing (default: calculated)", "mass_margin": "margin as 0.08, instead",
-    "dynamic": "dynamic factor (default 1.10)", "centre_shift": "radius of doubt of the centre",
+    "dynamic": "dynamic factor (default 1.10)", "centre_shift": "radius within which the centre of gravity may lie",
     "length_tolerance": "± share of each leg's length (default 0.005)", "sharing": "two legs, three legs or all legs",
     "minimum_angle": "least angle from the horizontal (default 30 deg)",
 }  # fmt: skip

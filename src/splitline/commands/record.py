@@ -42,7 +42,7 @@ def add(subparsers: Any) -> None:
     parser.add_argument(
         "--verify",
         action="store_true",
-        help="check every entry against the chain and the head file; name pulls set otherwise than their plan told",
+        help="check every entry against the chain and the head file; name pulls set differently from what their plan told",
     )
     parser.add_argument(
         "--compare",
@@ -131,10 +131,10 @@ def _verify(plan: Path, as_json: bool) -> int:
         print(f"· {remark}")
     if found.ok:
         print(f"● {found.count} entries stand as they were written")
-    print(f"  count {found.count}   head {found.head}   copy number {found.copy}")
+    print(f"  count {found.count}   record code {found.head}   copy number {found.copy}")
     if found.seen:
         print(f"  greatest count this folder has seen: {found.seen}")
     print(
-        "  Compare count and head with the printed sheets and sign-offs. This is evidence, not proof against a forger."
+        "  Compare count and record code with the printed sheets and sign-offs. This is evidence, not proof against a forger."
     )
     return 0 if found.ok else ALTERED

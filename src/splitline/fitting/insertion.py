@@ -87,7 +87,7 @@ class TrackReactions:
 
     @property
     def lifts(self) -> bool:
-        """True when a support would have to pull: the centre of mass overhangs the other one."""
+        """True when a support would have to pull: the centre of gravity overhangs the other one."""
         return self.rear < 0.0 or self.front < 0.0
 
 
@@ -131,5 +131,5 @@ def reactions_along(
 
 
 def overhang_limit(centre: float, last_support: float) -> float:
-    """How far (m) the bundle may still travel before its centre of mass passes its last support."""
+    """How far (m) the bundle may still travel before its centre of gravity passes its last support."""
     return finite(last_support, "last support") - finite(centre, "centre of gravity")

@@ -117,7 +117,7 @@ def worst_below(
     shift = reach * centre_shift
     move = np.column_stack([shift * np.cos(turns), shift * np.sin(turns), np.full(len(turns), rise)])
     batch = _poses(base, signs * length_tolerance, move)
-    # the load's place is its centre of mass: start from the same body, its centre moved with the doubt
+    # the load's place is its centre of gravity: start from the same body, its centre moved with the doubt
     moved = np.einsum("ij,bj->bi", home.pair.turn[0, 1], move)
     start = Pair(np.repeat(home.pair.place, batch.count, 0), np.repeat(home.pair.turn, batch.count, 0))
     start.place[:, 1] += moved

@@ -1,6 +1,6 @@
 """Beam and load as two rigid bodies hung in one another: poses, spring forces and curvature, batched.
 
-World frame: hook at the origin, z up. Body 0 is the beam, body 1 the load; a body's place is its centre of mass, its
+World frame: hook at the origin, z up. Body 0 is the beam, body 1 the load; a body's place is its centre of gravity, its
 turn a rotation matrix. A leg joins an upper point (hook or beam) to a lower point (beam or load).
 Increments per body: (dx, rho w) with w a small world rotation and rho a length that makes both alike.
 """
@@ -22,7 +22,7 @@ class Chain:
     """B states of one hung pair. S legs: the first ``uppers`` run hook to beam, the rest beam to load."""
 
     upper: Array  # (B, S, 3) point in the beam's frame (unused for the first legs, which start at the hook)
-    lower: Array  # (B, S, 3) point in the frame of the body below, from its centre of mass
+    lower: Array  # (B, S, 3) point in the frame of the body below, from its centre of gravity
     uppers: int
     lengths: Array  # (B, S) m
     rigidity: Array  # (B, S) N

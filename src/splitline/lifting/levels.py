@@ -1,6 +1,6 @@
 """Leg lengths that hang a load level: geometry at the level pose, stretch taken off.
 
-Hook on the vertical through the centre of mass; sum T u = W z with T >= 0 of least norm; L = l/(1 + T/EA).
+Hook on the vertical through the centre of gravity; sum T u = W z with T >= 0 of least norm; L = l/(1 + T/EA).
 Source: statics; the least-norm choice among more than three legs is ours (the most even set that balances).
 """
 
@@ -29,7 +29,7 @@ class LevelSet:
 
 
 def hook_above(picks: Sequence[Sequence[float]], centre: Sequence[float], above: float) -> Point:
-    """Hook place ``above`` metres over the highest pick, on the vertical through the centre of mass."""
+    """Hook place ``above`` metres over the highest pick, on the vertical through the centre of gravity."""
     points = as_points(picks, "pick points")
     if len(points) == 0:
         raise InputError("a lift needs at least one leg: give its pick point")

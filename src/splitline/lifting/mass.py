@@ -1,4 +1,4 @@
-"""Mass and centre of mass of a load put together from parts, and of the plain shapes parts are estimated by."""
+"""Mass and centre of gravity of a load put together from parts, and of the plain shapes parts are estimated by."""
 
 from __future__ import annotations
 

@@ -23,7 +23,7 @@ class Poses:
     picks: Array  # (B, n, 3) pick points, m
     lengths: Array  # (B, n) unstretched lengths, m
     rigidity: Array  # (B, n) EA of each leg, N
-    centre: Array  # (B, 3) centre of mass, m
+    centre: Array  # (B, 3) centre of gravity, m
     weight: Array  # (B,) N
 
     @property

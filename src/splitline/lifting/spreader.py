@@ -24,7 +24,7 @@ Points = Sequence[Sequence[float]]
 
 @dataclass(frozen=True, slots=True)
 class Beam:
-    """A spreader in its own frame, origin at its centre of mass."""
+    """A spreader in its own frame, origin at its centre of gravity."""
 
     weight: float  # N
     upper: tuple[Point, ...]  # points the upper slings hold, m
@@ -199,7 +199,7 @@ def inside(chain: Chain, forces: Array, turn: Array) -> Inside:
     pulls = np.einsum("bsj,bji->bsi", np.concatenate([forces[:, :first], -forces[:, first:]], axis=1), turn)
     spread = points - points.mean(axis=0)
     axis = np.linalg.svd(spread)[2][0]
-    along = points @ axis  # from the beam's centre of mass
+    along = points @ axis  # from the beam's centre of gravity
     stations = np.unique(np.round(along, 9))
     if len(stations) < 2:
         return Inside(np.zeros(len(pulls)), np.zeros(len(pulls)))

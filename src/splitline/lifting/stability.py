@@ -1,4 +1,4 @@
-"""Will it hang upright: centre of mass against hook, pick plane and pick polygon; the spigot's axis against its bore."""
+"""Will it hang upright: centre of gravity against hook, pick plane and pick polygon; the spigot's axis against its bore."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ Flat = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Centre of mass against the pick points and the hook."""
+    """Centre of gravity against the pick points and the hook."""
 
     below_hook: float  # m, hook over centre along the vertical; below 0 it turns over
     below_picks: float  # m, lowest pick over centre; below 0 the centre is above some pick

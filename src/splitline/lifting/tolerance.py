@@ -1,4 +1,4 @@
-"""Worst leg tensions and tilt over the doubt: every leg's length within its tolerance, the centre within a radius.
+"""Worst leg tensions and tilt over the tolerances: every leg's length within its tolerance, the centre within a radius.
 
 All corners of the length box x 8 directions of the centre's shift, random guard samples inside, then the worst pose of
 each leg and of the tilt is refined between the directions, and from five legs on climbed further leg by leg: where legs

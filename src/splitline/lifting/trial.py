@@ -1,4 +1,4 @@
-"""Mass and centre of mass from a trial lift: load cells in the legs and tilt readings.
+"""Mass and centre of gravity from a trial lift: load cells in the legs and tilt readings.
 
 All pulls meet at the hook, so a reading gives the weight (their resultant) and one line through the hook that the centre
 lies on; a second reading with other leg lengths gives a second line. Source: statics of concurrent forces.

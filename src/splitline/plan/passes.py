@@ -18,7 +18,7 @@ BY_LENGTH = (*BY_NUT, "stretch")  # judged by what bolt or nut does, not by what
 
 @dataclass(frozen=True, slots=True)
 class Passes:
-    """Shares of the target: snug (0 for none) and passes; finishing rounds planned, and at most."""
+    """Shares of the target: snug (0 for none) and passes; check rounds planned, and at most."""
 
     snug: float
     shares: tuple[float, ...]

@@ -123,7 +123,7 @@ def _sentence(said: str, row: str, column: int) -> str:
         "Unterminated string": "a text is not closed: a quotation mark is missing",
         "Invalid initial character": f"column {column}: a key starts with a letter or a digit",
         "Expected '='": 'a line is written as key = value, as in title = "..."',
-        "Found invalid character": "a control character stands here: type the text anew",
+        "Found invalid character": "a control character stands here: type the text again",
         "Expected newline": f"column {column}: something stands after the value that does not belong there",
         "Invalid value": f"column {column}: this is not a value; text stands in quotes",
     }

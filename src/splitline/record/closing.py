@@ -125,7 +125,7 @@ def to_look_at(built: AsBuilt) -> tuple[tuple[str, int, tuple[int, ...]], ...]:
     late = list(dict.fromkeys(f.entry for f in facts if f.late))  # one of a pull is the whole entry
     rows: list[tuple[str, list[int]]] = [
         ("holds signed on own work", by_kind.pop("hold signed on own work", [])),
-        ("holds broken", by_kind.pop("hold broken", [])),
+        ("pressure lost in a hold", by_kind.pop("pressure lost", [])),
         ("witnesses absent", by_kind.pop("witness absent", [])),
         ("second batches of lubricant", by_kind.pop(SECOND_BATCH, [])),
         ("second lubricants", by_kind.pop("lubricant", [])),
@@ -133,7 +133,7 @@ def to_look_at(built: AsBuilt) -> tuple[tuple[str, int, tuple[int, ...]], ...]:
         ("readings as found outside their limits", by_kind.pop("as found outside", [])),
         ("readings outside their limits", by_kind.pop("reading", [])),
         ("set otherwise than told", by_kind.pop("set otherwise than told", [])),
-        ("concessions of studs set aside", concessions),
+        ("concessions of deferred studs", concessions),
         ("acceptances of own entries", own),
         *by_kind.items(),
         (
@@ -183,7 +183,7 @@ def _missing(built: AsBuilt) -> Iterator[str]:
     yield from (f"not accepted: {each.text}" for each in built.deviations if each.open)
     for fact in built.facts:
         if isinstance(fact, kinds.Aside) and fact.left and not fact.struck_by:
-            yield f"{fact.item}: bolts {', '.join(map(str, fact.left))} set aside in {fact.pass_}, not accepted"
+            yield f"{fact.item}: bolts {', '.join(map(str, fact.left))} deferred in {fact.pass_}, not accepted"
         elif isinstance(fact, kinds.SetUp) and fact.tool and fact.calibration_due is None and not fact.struck_by:
             yield f"{fact.item}: calibration of {fact.tool} {fact.serial} in {fact.pass_} not given (entry {fact.entry})"
         elif isinstance(fact, kinds.OpenPoint) and fact.state == "open" and not fact.struck_by:

@@ -13,9 +13,10 @@ from datetime import datetime
 
 from splitline.record.entry import (
     AS_FOUND,
-    HOLD_BROKEN,
     NO_WITNESS,
     PLAN_ACCEPTED,
+    PRESSURE_LOST,
+    PRESSURE_LOST_BEFORE,
     Accepted,
     Entry,
     Measured,
@@ -126,10 +127,10 @@ def _earlier(job: Job, alive: Sequence[Entry], told: dict[tuple[int, int], ToldA
 
 def _of_entry(entry: Entry) -> Iterator[Deviation]:
     number = entry.number
-    if isinstance(entry, Note) and entry.topic == HOLD_BROKEN:
+    if isinstance(entry, Note) and entry.topic in (PRESSURE_LOST, *PRESSURE_LOST_BEFORE):
         part = f" of mounting step {entry.part}" if entry.part else ""
         text = f"{entry.item}: hold{part} broken: {entry.text}"
-        yield Deviation("hold broken", f"hold broken, entry {number}", text, entry.item, number)
+        yield Deviation("pressure lost", f"pressure lost, entry {number}", text, entry.item, number)
     elif isinstance(entry, Note) and entry.topic == PLAN_ACCEPTED:
         checks = f"{', '.join(entry.checks)}: " if entry.checks else ""
         role = f" ({entry.role})" if entry.role else ""

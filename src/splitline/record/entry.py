@@ -83,7 +83,7 @@ class Tightened(Entry):
     library: str = ""  # version of the tables behind the numbers
     read: float | None = None  # what the gauge showed, SI
     read_kind: str = ""  # "torque" or "pressure"
-    moved: bool = False  # a finishing round: did a nut move
+    moved: bool = False  # a check round: did a nut move
     shown: str = ""  # the set value as it stood on the screen, with its unit; by tool where the tools differ
     crew: str = ""
     pulled_with: tuple[str, ...] = ()  # serial (or name) of the tool on each of ``bolts``, where several pull at once
@@ -98,7 +98,8 @@ WITNESS = "witness"  # act of a signature: the witness was there
 ABSENT = "witness-absent"  # ... was called and did not come
 NO_WITNESS = "witness called and not present"  # how older records say so, in the statement of the step's end
 
-HOLD_BROKEN = "hold broken"  # topic of a note
+PRESSURE_LOST = "pressure lost"  # topic of a note: a hold under pressure did not last
+PRESSURE_LOST_BEFORE = ("hold broken",)  # as records of 0.1 say it
 PLAN_ACCEPTED = "plan accepted"  # topic of the note under a plan whose checks fail
 OPEN_POINT = "open point"  # topic of a note: something left to do, with who and by when
 POINT_CLOSED = "open point closed"  # ... and that it is done: the note ``closes`` the other

@@ -15,7 +15,7 @@ class PassPlan:
     name: str  # "snug", "1", "2", ..., "round 1"
     steps: tuple[tuple[int, ...], ...]  # bolts of each step, tools together
     share: float | None = None  # of the target
-    finish: bool = False  # a finishing round: goes on until no nut moves
+    finish: bool = False  # a check round: goes on until no nut moves
 
     @property
     def bolts(self) -> tuple[int, ...]:
@@ -25,12 +25,12 @@ class PassPlan:
 
 @dataclass(frozen=True, slots=True)
 class JointPlan:
-    """A joint's passes in order, planned finishing rounds included."""
+    """A joint's passes in order, planned check rounds included."""
 
     id: str
     title: str = ""
     passes: tuple[PassPlan, ...] = ()
-    max_rounds: int = 0  # finishing rounds at most; 0: as many as planned
+    max_rounds: int = 0  # check rounds at most; 0: as many as planned
     lubricant: str = ""  # the one the torque was computed for; "": given as friction only
     noun: str = "stud"  # what its fasteners are called
 
@@ -111,7 +111,7 @@ def plan_passes(
     finish_rounds: int = 0,
     round_steps: tuple[tuple[int, ...], ...] | None = None,
 ) -> tuple[PassPlan, ...]:
-    """Passes of a joint whose every pass follows ``steps``: snug if above 0, one a share, the finishing rounds."""
+    """Passes of a joint whose every pass follows ``steps``: snug if above 0, one a share, the check rounds."""
     found = [PassPlan("snug", steps, snug)] if snug > 0 else []
     found += [PassPlan(str(place), steps, share) for place, share in enumerate(shares, 1)]
     found += [PassPlan(f"round {place}", round_steps or steps, 1.0, True) for place in range(1, finish_rounds + 1)]
@@ -119,7 +119,7 @@ def plan_passes(
 
 
 def part_of(joint: JointPlan, passes: tuple[str, ...], bolts: tuple[int, ...]) -> JointPlan:
-    """The joint cut down to what one step of the order of work asks for. "round" names all finishing rounds."""
+    """The joint cut down to what one step of the order of work asks for. "round" names all check rounds."""
     kept = []
     for each in joint.passes:
         if passes and each.name not in passes and not (each.finish and "round" in passes):

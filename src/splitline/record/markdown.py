@@ -49,10 +49,10 @@ def markdown(built: AsBuilt, us: bool = False) -> str:
     out += _bullets("Stretches of work", [_shift(shift) for shift in shifts(built)])
     out += _bullets("Deviations", [_deviation(each) for each in built.deviations])
     out += _bullets(
-        "Set aside",
+        "Deferred bolts",
         [_aside(fact) for fact in built.facts if isinstance(fact, kinds.Aside) and not fact.struck_by],
     )
-    out += _bullets("Wrong entries", [_struck(fact) for fact in built.facts if isinstance(fact, kinds.Struck)])
+    out += _bullets("Corrections", [_struck(fact) for fact in built.facts if isinstance(fact, kinds.Struck)])
     notes = sorted(built.notes, key=lambda note: (note.done_at or built.made_at, note.number))
     out += _bullets("Remarks, by time", [f"{note.topic}: {note.text} ({_who(note)})" for note in notes])
     told = [
@@ -68,7 +68,7 @@ def _joint_lines(joint: JointAsBuilt, us: bool) -> list[str]:
     if not joint.bolts:
         return [*out, "Nothing is known of its bolts.", ""]
     heads = [f"pass {name}" if name[0].isdigit() else name for name in joint.passes]
-    out.append("| bolt | " + " | ".join(heads) + " | readings | set aside |")
+    out.append("| bolt | " + " | ".join(heads) + " | readings | deferred |")
     out.append("| --- |" + " --- |" * (len(heads) + 2))
     for line in joint.bolts:
         pulls = [_pull_text(pull, us) for pull in line.pulls]

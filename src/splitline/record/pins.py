@@ -62,7 +62,7 @@ def pins_of(folder: Path) -> Pins:
         return Pins()
     except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
         raise RecordError(
-            f"{path}: the PINs cannot be read ({error}), so nobody can sign. Set them anew with splitline pin"
+            f"{path}: the PINs cannot be read ({error}), so nobody can sign. Set them again with splitline pin"
         ) from None
     return Pins(kept)
 

@@ -3,7 +3,7 @@
 A bolt is open in a pass until an entry tightens it there. A pass is open until every bolt of it is done; the next
 one opens only then. A bolt set aside keeps its pass open, unless a named person accepts that it stays so; it then is
 out of every later pass too, until a named person brings it back: its passes open again from the one it was set aside
-in. A wrong entry opens its bolts, and so their pass, again. Finishing rounds go on until no nut moves.
+in. A correction opens its bolts, and so their pass, again. Check rounds go on until no nut moves.
 
 A plan may change its passes while the work runs, and passes have numbers for names: a pull counts for its pass only if it
 was made at the share of the target the pass now asks, or higher. A bolt whose own pull falls short of that is done all the
@@ -214,12 +214,10 @@ def check_bolts(joint: JointPlan, record: Record, entry: Tightened | SetAside) -
                 f"{before.done_at:%H:%M}; nothing was stored"
             )
         if bolt in named.conceded:
-            raise RecordError(
-                f"{joint.noun} {bolt} was accepted as set aside in pass {entry.pass_}; nothing was stored"
-            )
+            raise RecordError(f"{joint.noun} {bolt} was accepted as deferred in pass {entry.pass_}; nothing was stored")
         if bolt in named.out:
             raise RecordError(
-                f"{joint.noun} {bolt} was set aside and accepted as such: it is out of every pass until a named person "
+                f"{joint.noun} {bolt} was deferred and accepted as such: it is out of every pass until a named person "
                 "brings it back; nothing was stored"
             )
     current = state.current

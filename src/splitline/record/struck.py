@@ -46,7 +46,7 @@ def check_strike(record: Record, entry: WrongEntry) -> None:
     if target is None:
         raise RecordError(f"there is no entry {entry.entry} to strike; nothing was stored")
     if isinstance(target, _STAY):
-        raise RecordError(f"entry {entry.entry} is a {target.kind} entry and stays; enter the act anew instead")
+        raise RecordError(f"entry {entry.entry} is a {target.kind} entry and stays; enter the act again instead")
     if isinstance(target, Note) and target.topic == DANGER:
         raise RecordError(f"entry {entry.entry} calls DANGER: it is released, never struck; nothing was stored")
     before = strikes(record.entries).get(entry.entry)

@@ -75,7 +75,7 @@ def level_loads(
 
 @dataclass(frozen=True, slots=True)
 class Further:
-    """What one more finishing round leaves: number of rounds, spread, lowest share of target, nuts that still moved."""
+    """What one more check round leaves: number of rounds, spread, lowest share of target, nuts that still moved."""
 
     rounds: int
     spread: float
@@ -91,7 +91,7 @@ def further_rounds(
     most: int = 5,
     moves: float = 0.01,
 ) -> tuple[Further, ...]:
-    """What 0 to ``most`` finishing rounds leave after ``passes``, of which the last ``rounds`` are rounds already.
+    """What 0 to ``most`` check rounds leave after ``passes``, of which the last ``rounds`` are rounds already.
 
     ``prediction`` is that of ``passes``; further rounds go on from it. ``moves``: share of target by which a nut must take
     load to count as moved. On the job rounds go on until no nut moves.

@@ -30,7 +30,7 @@ class Pass:
 def planned_passes(
     steps: Sequence[Step], targets: Sequence[float] | Array, shares: Sequence[float], snug: float = 0.0, rounds: int = 0
 ) -> tuple[Pass, ...]:
-    """Snug pass (when ``snug`` > 0), a pass per share of the targets (N per bolt), and finishing rounds at 100 %.
+    """Snug pass (when ``snug`` > 0), a pass per share of the targets (N per bolt), and check rounds at 100 %.
 
     InputError for a share not above 0, up to 1.2, for a target not above 0, or when there is no pass at all.
     """

@@ -153,7 +153,7 @@ class RecordScreen(Offers):
             self._say(str(error), "fails")
             return
         if found.ok:
-            self._say(f"● {found.count} entries stand as they were written; head {found.head[:16]}", "ok")
+            self._say(f"● {found.count} entries stand as they were written; record code {found.head[:16]}", "ok")
         else:
             self._say(f"▲ {found.problems[0].text}", "fails")
 

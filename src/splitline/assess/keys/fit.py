@@ -77,11 +77,11 @@ KEYS = (
     Key("oil_ratio", "number", "Oil pressure over contact pressure that parts the fit at its seals", "k_oil",
         "by D/d, L/d and shaft bore, at least 1.6", OIL_BAND),
     Key(
-        "expansion_pressure", "pressure", "Oil pressure at which the bore begins to open", "p_oil",
+        "expansion_pressure", "pressure", "Oil to float, min: the bore begins to open", "p_oil",
         "p_oil = 1.0 p_low", OIL_BAND,
     ),
     Key(
-        "expansion_pressure_high", "pressure", "Oil pressure that may be needed at the seals", "p_oil,high",
+        "expansion_pressure_high", "pressure", "Oil to float, max: may be needed at the seals", "p_oil,high",
         "p_oil,high = k_oil p_high", OIL_BAND,
     ),
     Key(

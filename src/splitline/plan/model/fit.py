@@ -91,7 +91,7 @@ class Fit(Table):
         "Load with which a taper is seated dry for its zero", example="2 kN"
     )
     gauge_distance: Length | None = declare(
-        "Distance between the two planes in which the diameters of a taper are measured; plane 1 is the thick end",
+        "Distance between the two planes in which the diameters of a taper are measured; plane 1 is the large end",
         needs="tapers",
         example="60 mm",
     )

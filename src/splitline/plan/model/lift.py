@@ -139,7 +139,7 @@ class Leg(Table):
 
 
 class Spreader(Table):
-    """A spreader or lifting beam, in its own frame with the origin at its centre of mass."""
+    """A spreader or lifting beam, in its own frame with the origin at its centre of gravity."""
 
     mass: MassOrNone | None = declare("Mass of the beam", needs="leg_tension", example="320 kg")
     capacity: Capacity | None = declare(
@@ -293,9 +293,9 @@ class Lift(Table):
         example=1.1,
     )
     centre_shift: Gap | None = declare(
-        "Horizontal radius of doubt of the centre of gravity",
+        "Horizontal radius within which the centre of gravity may lie",
         shown_default="0 mm",
-        errs="optimistic: give the doubt of the centre",
+        errs="optimistic: give the tolerance of the centre of gravity",
         example="25 mm",
     )
     underside: Distance | None = declare(

@@ -1,4 +1,4 @@
-"""A load on its hook to one scale: from the side and from above, with its legs, centre of mass and hook line."""
+"""A load on its hook to one scale: from the side and from above, with its legs, centre of gravity and hook line."""
 
 from __future__ import annotations
 

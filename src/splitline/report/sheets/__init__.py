@@ -63,15 +63,16 @@ def altered(record: Record | None) -> tuple[str, ...]:
 def foot(plan: Plan, assessment: Assessment, record: Record | None, digest: str) -> tuple[str, ...]:
     """What stands at the foot of every page: drawings, revision, digests, the record as it was when printed."""
     drawings = "; ".join(plan.info.drawings or ()) or "missing"
+    some = record is not None and record.count
     stands = (
-        f"{record.count} entries, record code {record.head}"
-        if record is not None and record.count
-        else "no entries yet"
+        f"record code {record.head}, {record.count} entries"
+        if record is not None and some
+        else "record: no entries yet"
     )
     return (
         f"{_revision(plan)} · drawings: {drawings}",
         f"plan digest {digest}",
-        f"record {stands}",
+        stands,
         *(f"▲ {said}" for said in altered(record)),
         f"assessed {assessment.today.isoformat()}, library {assessment.library_version[:16]} · values are advice; drawing, "
         "maker, site rules and licensed practice govern",

@@ -149,7 +149,7 @@ def _checks(item: ItemResult, system: System, order: tuple[Verdict, ...], title:
             *rows[: MOST - 1],
             (rows[MOST - 1][0], f"and {len(worst) - MOST + 1} more", f"{more}: `splitline check` says all"),
         ]
-    return (Table(("Verdict", "Check", "Says"), tuple(rows), (1.1, 3, 4.2), title=title, small=True),)
+    return (Table(("Verdict", "Check", "Result"), tuple(rows), (1.1, 3, 4.2), title=title, small=True),)
 
 
 def check_said(check: Check, system: System) -> str:
@@ -197,7 +197,7 @@ def checks_table(item: ItemResult, system: System) -> Table:
     ]
     widths = (1.1, 2.6, 2.6, 0.7, 2.6)
     align: tuple[Align, ...] = ("left", "left", "left", "right")
-    return Table(("Verdict", "Check", "Says", "Usage", "Basis"), tuple(rows), widths, align, "Checks", small=True)
+    return Table(("Verdict", "Check", "Result", "Usage", "Basis"), tuple(rows), widths, align, "Checks", small=True)
 
 
 def write_in(labels: Sequence[str], title: str = "") -> Table:

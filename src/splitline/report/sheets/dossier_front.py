@@ -82,8 +82,8 @@ def _counts(plan: Plan, built: AsBuilt) -> list[Block]:
             "Deviations",
             f"{len(stops)}, {accepted} accepted by name" + (f"; {other} that stop nothing" if other else ""),
         ),
-        ("Studs set aside", str(aside)),
-        ("Wrong entries", str(len(built.wrong_entries))),
+        ("Deferred bolts", str(aside)),
+        ("Corrections", str(len(built.wrong_entries))),
         ("Plan", ", ".join(f"{word} by {name}" for word, name in people if name) or "not said by whom"),
     ]
     code = common.facts([("Record code", built.head)])
@@ -161,7 +161,7 @@ def _looked(built: AsBuilt) -> list[Block]:
     found: list[Block] = []
     if rows:
         columns = 1 if len(rows) < 4 else 2
-        found.append(Table(("To be looked at", "Count", "Entries"), rows, (2.8, 0.5, 1.8), beside=columns, small=True))
+        found.append(Table(("Needs attention", "Count", "Entries"), rows, (2.8, 0.5, 1.8), beside=columns, small=True))
     return [*found, Para(f"None: {', '.join(none)}.", "small")] if none else found
 
 

@@ -281,7 +281,7 @@ def _bolts(joint: JointAsBuilt, plan: Joint | None, system: System, studs: Studs
     notes = [f"* {text}." for text in late]
     notes += [text for column in columns for text in _pulled_with(column.each)]
     notes += [
-        f"Bolt {words.bolts(entry.bolts)} set aside in {pass_words(entry.pass_)} by {words.who(entry)}, "
+        f"Bolt {words.bolts(entry.bolts)} deferred in {pass_words(entry.pass_)} by {words.who(entry)}, "
         f"{words.when(entry)}, entry {entry.number}: {entry.reason}"
         for entry in dict.fromkeys(entry for line in joint.bolts for entry in line.aside)
     ]
@@ -357,7 +357,7 @@ def _cell(
         if bolt not in column.each.plan.bolts:
             return ""
         return Strong(
-            "set aside" if bolt in column.each.aside else "left out" if bolt in column.each.out else "not done"
+            "deferred" if bolt in column.each.aside else "left out" if bolt in column.each.out else "not done"
         )
     parts = [words.pulled(done, bolt, system, plan).replace(" ", "\u00a0")]
     at = done.done_at

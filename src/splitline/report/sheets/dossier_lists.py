@@ -27,13 +27,13 @@ def answers_sheet(built: AsBuilt, system: System, names: Names) -> Sheet:
             (4.6, 2.4, 1.8, 0.8),
         ),
         (
-            "Set aside",
+            "Deferred bolts",
             ("Joint", "Pass", "Bolts", "Reason", "What became of it", "By", "When", "Entry"),
             _aside(built, names),
             (1.5, 0.8, 0.8, 1.8, 2.4, 1.1, 1.4, 0.6),
         ),
         (
-            "Wrong entries, struck",
+            "Corrections: entries struck",
             ("Entry", "Said", "Struck because", "By", "When"),
             _struck(built),
             (0.6, 5.4, 1.6, 1, 1.4),

@@ -182,7 +182,9 @@ def act(entry: Entry | None, system: System, names: Names = NOBODY) -> str:
     if isinstance(entry, Signed):
         return signed(entry, names=names)
     if isinstance(entry, SetAside):
-        return f"{names.title(entry.joint)}, {pass_words(entry.pass_)}, bolt {bolts(entry.bolts)} set aside: {entry.reason}"
+        return (
+            f"{names.title(entry.joint)}, {pass_words(entry.pass_)}, bolt {bolts(entry.bolts)} deferred: {entry.reason}"
+        )
     if isinstance(entry, WrongEntry):
         return f"entry {entry.entry} struck: {entry.reason}"
     if isinstance(entry, Accepted):

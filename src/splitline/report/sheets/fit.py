@@ -91,9 +91,9 @@ def _by_mounting(fit: Fit, results: Any, options: Options, pair: Any) -> list[tu
         low, high = results.get("expansion_pressure"), results.get("expansion_pressure_high")
         top = fit.max_expansion_pressure
         return [
-            ("Bore pressure expected", common.strong(common.band(low, high, "pressure", system))),
-            ("Bore pressure at most, drawing", common.shown(top, "pressure", system)),
-            ("Bore pressure never above", common.strong(common.cell(results, "oil_pressure_limit", "fit", system))),
+            ("Oil to float, min to max", common.strong(common.band(low, high, "pressure", system))),
+            ("Oil pressure at most, drawing", common.shown(top, "pressure", system)),
+            ("Oil pressure never above", common.strong(common.cell(results, "oil_pressure_limit", "fit", system))),
             ("Ram force", common.strong(pair("push_force", "force"))),
             ("Ram pressure", common.cell(results, "ram_pressure", "fit", system) if fit.ram_area else None),
             ("Seating load for the zero", show(fit.seating_load, "force", system) if fit.seating_load else None),
@@ -128,7 +128,7 @@ def _mounting(result: ItemResult, options: Options) -> list[Block]:
     if not steps:
         return [Facts((("Mounting steps", MISSING),))]
     rows = [_step(step, options) for step in steps]
-    head = ("No.", "Do", "Limits", "Read", "Time", "Name")
+    head = ("No.", "Action", "Limits", "Reading", "Time", "Name")
     out: list[Block] = [
         Heading("Mounting, step by step"),
         Table(head, tuple(rows), (0.6, 4.6, 2.6, 2.2, 1.0, 1.4), tall=True),
@@ -184,6 +184,6 @@ def _removal(result: ItemResult, options: Options) -> list[Block]:
         return []
     rows = tuple(_step(step, options) for step in steps)
     return [
-        Table(("No.", "Do", "Limits", "Read", "Time", "Name"), rows, (0.6, 4.6, 2.6, 2.2, 1.0, 1.4),
+        Table(("No.", "Action", "Limits", "Reading", "Time", "Name"), rows, (0.6, 4.6, 2.6, 2.2, 1.0, 1.4),
               title="Taking it off again, if it must come off", tall=True)
     ]  # fmt: skip

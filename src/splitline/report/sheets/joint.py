@@ -185,7 +185,7 @@ def settings(joint: Joint, result: ItemResult, listed: OrderList, options: Optio
     head += [] if method == "hydraulic tensioner" else ["Snug torque" if method in BY_LENGTH else "Torque"]
     head += ["Heat by"] if method == "heat" else []
     head += ["Nut turn from snug, in all"] if method in BY_NUT else []
-    head += ["Stretch"] if method in BY_LENGTH else [f"Set {name or 'tool'}" for name, _ in tools]
+    head += ["Stretch"] if method in BY_LENGTH else [_set_head(result, name) for name, _ in tools]
     rows: list[tuple[Cell, ...]] = []
     for one in listed.passes:
         for size, name in enumerate(listed.sizes):
@@ -232,6 +232,13 @@ def _tools(joint: Joint) -> list[tuple[str, str]]:
     return [(tool_name(tool, place), tool.serial or "") for place, tool in enumerate(tools, 1)] or [("", "")]
 
 
+def _set_head(result: ItemResult, tool: str) -> str:
+    """What is set for a tool: the pump it hangs on, or the wrench itself."""
+    name = tool or "tool"
+    by_pump = result.settings is not None and result.settings.by == "pressure"
+    return f"Set pump to, {name}" if by_pump else f"Set {name} to"
+
+
 def _set(result: ItemResult, one: ListedPass, size: int, tool: str, options: Options) -> Cell:
     """The value this tool is set to in this pass, large; or in words why it cannot be."""
     setting = result.settings.of_size(size, one.share, tool) if result.settings is not None else Setting()
@@ -274,7 +281,7 @@ def _order(listed: OrderList) -> list[Block]:
     if not listed.steps:
         return []
     several = len(listed.sizes) > 1
-    head = ["Step", "Bolts", *(("Size",) if several else ()), *(pass_words(one.name) for one in listed.passes)]
+    head = ["Pull", "Bolts", *(("Size",) if several else ()), *(pass_words(one.name) for one in listed.passes)]
     rows = []
     for number, (step, size) in enumerate(zip(listed.steps, listed.size_of, strict=True), 1):
         said = " + ".join(map(str, step))
@@ -284,7 +291,7 @@ def _order(listed: OrderList) -> list[Block]:
     longest = max(len(text_of(row[1])) for row in rows)
     beside = 1 if longest > 24 or len(rows) <= 4 else 2 if len(listed.passes) > 2 else 3
     widths = (0.9, min(1 + longest / 5, 6), *((1.0,) if several else ()), *(1.0,) * len(listed.passes))
-    title = "Order within every pass, tick each step"
+    title = "Order within every pass, tick each pull"
     if listed.max_rounds is not None:
-        title += f"; rounds at 100 % until no nut moves, after {listed.max_rounds} ask"
+        title += f"; check rounds at 100 % until no nut moves, after {listed.max_rounds} ask"
     return [Table(tuple(head), tuple(rows), widths, (), title, beside)]

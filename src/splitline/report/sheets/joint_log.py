@@ -22,7 +22,7 @@ def log_blocks(joint: Joint, result: ItemResult, listed: OrderList, options: Opt
     if not listed.passes:
         return []
     return [
-        Heading("Written down on the job"),
+        Heading("Job log"),
         *([Para(" ".join(f"▲ {each.short}" for each in result.cautions), "strong")] if result.cautions else []),
         tool_table(joint, options),
         *_paired(joint),
@@ -142,5 +142,5 @@ def _gaps(joint: Joint, options: Options) -> list[Block]:
 
 def _changes() -> list[Block]:
     rows = tuple(tuple(Blank() for _ in range(4)) for _ in range(3))
-    head = ("Bolt, pass", "Set aside, wrong entry, deviation: what and why", "Accepted by", "Date, time")
-    return [Table(head, rows, (1.2, 4.6, 1.6, 1.4), title="Set aside, struck, deviating", tall=True)]
+    head = ("Bolt, pass", "Deferred bolt, correction, deviation: action and reason", "Accepted by", "Date, time")
+    return [Table(head, rows, (1.2, 4.6, 1.6, 1.4), title="Deferred bolts, corrections, deviations", tall=True)]

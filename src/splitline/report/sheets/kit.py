@@ -23,7 +23,7 @@ def _section(kit: Kit, name: str) -> Table:
     total = kit.total(name)
     together: Cell = Strong(str(total)) if total is not None else MISSING
     last: tuple[Cell, ...] = (Strong("together"), "", "", "", together, "", "", "", *("" for _ in boxes))
-    head = ("What", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", *boxes)
+    head = ("Item", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", *boxes)
     align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "left", "left", "left", "left", "left")
     widths = (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, *(0.6 for _ in boxes))
     whole = (*rows, last) if kit.adds(name) else tuple(rows)

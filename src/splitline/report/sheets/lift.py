@@ -127,7 +127,10 @@ def load_facts(lift: Lift, result: ItemResult, options: Options) -> Facts:
             ("Mass", common.strong(common.cell(results, "mass", "lift", system))),
             ("Mass known by", common.given(basis)),
             ("Centre of gravity x, y, z", _place(results.get("centre"), options)),
-            ("Doubt of the centre", common.shown(lift.centre_shift, "length", system) if lift.centre_shift else None),
+            (
+                "Tolerance of the centre of gravity",
+                common.shown(lift.centre_shift, "length", system) if lift.centre_shift else None,
+            ),
             ("Hook x, y, z", _place(results.get("hook"), options)),
             ("Tilt as hung", tilt_said(results.get("tilt"), system)),
             ("Tilt at worst, with tolerances", common.strong(tilt_said(results.get("tilt_worst"), system))),
@@ -381,14 +384,14 @@ def _upend(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
     head = (
         "Turned by",
         "Hook, nominal",
-        "over doubt of centre",
+        "over the centre's tolerance",
         "design",
         "Tail, nominal" if lift.tail.kind == "hook" else "Floor, nominal",
-        "over doubt of centre",
+        "over the centre's tolerance",
         "design",
     )
     align: tuple[Align, ...] = ("right",) * 7
-    said = "Loads while upending; design: greatest within the doubt, with mass margin and dynamic factor"
+    said = "Loads while upending; design: greatest within the tolerance, with mass margin and dynamic factor"
     return [Table(head, tuple(rows), (1, 1, 1.6, 1, 1, 1.6, 1), align, said)]
 
 

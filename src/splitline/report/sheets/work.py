@@ -1,4 +1,4 @@
-"""The order of work: steps with what they need, hold and witness points, minutes and waits; and the time windows."""
+"""The order of work: steps with what they need, hold and witness points, minutes and waits; and the time limits."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def _steps(plan: Plan, assessment: Assessment, options: Options) -> Table:
                 Blank() if step.hold or step.witness else "",
             )
         )
-    head = ("No.", "Step", "Hold or witness", "Needs", "Takes", "Starts after, h", "Crew", *BOXES)
+    head = ("No.", "Step", "Hold or witness", "Needs", "Duration", "Starts after, h", "Crew", *BOXES)
     align: tuple[Align, ...] = ("right", "left", "left", "left", "right", "right", "right", "left", "left")
     return Table(head, tuple(rows), (0.5, 3.4, 2.2, 0.8, 0.9, 0.8, 0.6, 1.7, 1.7), align, tall=True)
 
@@ -151,5 +151,5 @@ def _windows(plan: Plan, assessment: Assessment, options: Options) -> Table:
         if window.from_ and window.to:
             moments = f"{names.moment(window.from_)}\nto {names.moment(window.to)}"
         rows.append((window.title, moments, common.strong(limits), f"{text_of(planned)}, {verdict}", Blank(), Blank()))
-    head = ("Window", "From, to", "Allowed", "Planned", "Began", "Ended")
+    head = ("Time limit", "From, to", "Allowed", "Planned", "Began", "Ended")
     return Table(head, tuple(rows), (2.6, 2.2, 1.6, 1.6, 1.2, 1.2), title="Time limits", tall=True)

@@ -99,7 +99,7 @@ def _findings(session: Session, cells: int) -> list[Line]:
         return []
     order = {id(check): at for at, check in enumerate(worst_first(check for check, _ in found))}
     found.sort(key=lambda entry: order[id(entry[0])])
-    out = [Line(rule(cells, "to look at"))]
+    out = [Line(rule(cells, "needs attention"))]
     for check, result in found[:_MOST]:
         index = session.index_of(result.kind, result.id)
         usage = f"{check.usage:.2f}" if check.usage is not None else ""
@@ -226,8 +226,8 @@ _TABLES: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
     (
         "fit", "fits",
         (
-            Column("interference", _value("interference", "length")), Column("push-up", _value("advance", "length")),
-            Column("oil at most", _value("expansion_pressure_high", "pressure")),
+            Column("interference", _value("interference", "length")), Column("advance", _value("advance", "length")),
+            Column("oil to float max", _value("expansion_pressure_high", "pressure")),
             Column("heat by", _value("heating_rise", "temperature_difference")),
         ),
     ),

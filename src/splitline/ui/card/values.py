@@ -74,5 +74,5 @@ def said_value(si: float, kind: str, system: System) -> str:
 
 
 def label_of(name: str) -> str:
-    """A key of the file as a label."""
-    return PLACE if name == "at" else name.replace("_", " ").replace("-", " ")
+    """A key of the file as it is shown: as it is written there, so that a person finds it in both."""
+    return PLACE if name == "at" else name

@@ -1,4 +1,4 @@
-"""Curves over one axis: the loads of head and tail while a load is turned up."""
+"""Curves over one axis: the loads of head and tail while a load is upended."""
 
 from __future__ import annotations
 

@@ -54,7 +54,7 @@ def fit_section(part: FitSection, labels: dict[str, str], width_: int, height: i
 
 
 def _radius(part: FitSection, share: float) -> float:
-    """Radius of the seat at a share of the length from the thick end."""
+    """Radius of the seat at a share of the length from the large end."""
     return part.diameter / 2 + part.taper / 2 * part.length * (0.5 - share)
 
 
@@ -94,7 +94,7 @@ def _hub(canvas: Canvas, part: FitSection, per: float, hub: float, mid: float) -
             "accent",
         )
         if part.advance:
-            place = hub + part.advance * per  # where the thick end stood at the witnessed zero
+            place = hub + part.advance * per  # where the large end stood at the witnessed zero
             canvas.line(place, mid + sign * outer, place, mid + sign * (outer + 6), "near")
 
 

@@ -28,7 +28,7 @@ class Compared(Protocol):
     def minutes(self) -> float: ...
 
 
-_HEADS = ("interaction", "lowest bolt", "1 in 100", "below need", "over yield", "minutes")
+_HEADS = ("interaction", "lowest bolt", "1st percentile", "chance under", "chance over", "minutes")
 
 
 def ways_table(ways: Sequence[Compared], width: int, height: int, system: System) -> list[Row]:
@@ -60,8 +60,8 @@ def ways_table(ways: Sequence[Compared], width: int, height: int, system: System
         rows.append((*row, *tail))
     said = (
         "interaction: (greatest - least)/mean left by the bolts' pull on each other; tool and friction scatter comes on top.",
-        "1 in 100: with that scatter the lowest bolt is below this once in a hundred jobs.",
-        "A finishing round costs time and takes out most of the interaction; the prediction is advice until fitted to readings.",
+        "1st percentile: with that scatter the lowest bolt ends below this once in a hundred jobs.",
+        "A check round costs time and takes out most of the interaction; the prediction is advice until fitted to readings.",
     )
     rows += [(), *(((f" {line}", "dim"),) for note in said for line in wrap(note, max(width - 2, 10), 4))]
     return rows[:height]

@@ -88,7 +88,7 @@ def _locked(now: Now, joint: str, each: PassProgress, bolt: int, values: Instruc
         at = f" {done.done_at:%H:%M}" if done.done_at else ""
         return f"done{at} {done.done_by}{', moved' if done.moved else ''}"
     if bolt in each.conceded or bolt in each.out:
-        return "accepted as set aside"
+        return "accepted as deferred"
     crew = next((c.crew for c in now.others if (c.joint, c.pass_) == (joint, each.plan.name) and bolt in c.bolts), None)
     if crew is not None:
         return f"in the hands of {crew}: take over in Work"

@@ -443,7 +443,7 @@ class PaperScreen(Offers):
         filled = self.filled
         if self.sheet is not None and filled is not None and filled.anything():
             lines = [("What stands in the table is not stored.", "strong")]
-            if not await asks.sure(self, "Leave this sheet?", "Leave, forget it", lines):
+            if not await asks.sure(self, "Leave this sheet?", "Leave without storing", lines):
                 return
         self.sheet = None
         await self._choose()

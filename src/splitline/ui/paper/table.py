@@ -54,7 +54,7 @@ class PaperSheet:
     rows: tuple[PaperRow, ...]
     task: Task  # that what is entered belongs to
     facts: tuple[tuple[str, str], ...] = ()
-    finish: bool = False  # a finishing round: a nut moved or did not
+    finish: bool = False  # a check round: a nut moved or did not
     set_up: bool = False  # lubricant and tool are to be entered first
     pairing: Pairing = UNKNOWN  # how two tools sat on the fasteners of a step, as far as somebody knows
 
@@ -96,7 +96,7 @@ class Filled:
             self.ticks.setdefault(row.key, DONE)
 
     def tick(self, sheet: PaperSheet, row: PaperRow) -> bool:
-        """Tick, or take the tick away; in a finishing round a second tick says that the nut moved. True: was empty."""
+        """Tick, or take the tick away; in a check round a second tick says that the nut moved. True: was empty."""
         had = self.ticks.pop(row.key, "")
         if not had:
             self.ticks[row.key] = DONE

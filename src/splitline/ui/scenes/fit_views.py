@@ -35,8 +35,8 @@ def fit_part(fit: Fit, result: ItemResult | None, system: System) -> FitSection 
     wanted = (
         ("contact_pressure_at_speed", "contact at speed", "ok"),
         ("contact_pressure", "contact at rest", "accent"),
-        ("expansion_pressure", "to float, least", "near"),
-        ("expansion_pressure_high", "to float, most", "near"),
+        ("expansion_pressure", "oil to float, min", "near"),
+        ("expansion_pressure_high", "oil to float, max", "near"),
         ("hub_stress", "hub stress", "dim"),
         ("hub_stress_mounting", "hub stress, mounting", "dim"),
     )
@@ -74,7 +74,7 @@ def fit_labels(fit: Fit, result: ItemResult | None, system: System) -> dict[str,
     if fit.taper:
         labels["taper"] = f"taper 1:{1 / fit.taper:g}"
         labels["advance"] = said("advance", results.get("advance"))
-        labels["zero"] = "┆ thick end at the witnessed zero" if results.get("advance") else ""
+        labels["zero"] = "┆ large end at the witnessed zero" if results.get("advance") else ""
     return labels
 
 

@@ -107,7 +107,7 @@ def _order(scene: JointScene, width: int, height: int) -> list[Row]:
 
 
 def _last_pass(scene: JointScene) -> tuple[tuple[float, ...], ...]:
-    """Shares of the target after each step of the last pass (not of the finishing rounds), where they are predicted."""
+    """Shares of the target after each step of the last pass (not of the check rounds), where they are predicted."""
     if scene.result is None:
         return ()
     frames = [frame for frame in play(scene.result) if not frame.pass_name.startswith("round")]
@@ -130,7 +130,7 @@ def _played(scene: JointScene, system: System) -> View | None:
     if target and found is not None and (limit := found.limit):
         rules.append(Rule(limit / target, "yield", "limit"))
     chance = chance_of(scene.result)
-    said = [f"Chance of a bolt below need after the last step: {chance_said(chance)}."] if chance is not None else []
+    said = [f"Chance under need, any bolt, after the last pull: {chance_said(chance)}."] if chance is not None else []
     warnings = list(scene.result.joint.warnings)
     said = [*warnings, *said, *(note for note in scene.result.notes if note not in warnings)]
 
@@ -141,12 +141,14 @@ def _played(scene: JointScene, system: System) -> View | None:
         still = [b for b in now.bolts if b not in now.moved]
         title = f" {of}, pull {now.step} of {now.steps} · tools on {tools}"
         title += f" · {', '.join(map(str, still))} held more already" if still else ""
-        facts = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})   interaction spread {100 * now.spread:.1f} %"
+        so_far = f" of the {now.alike} pulled" if now.alike < len(now.shares) else ""
+        lowest = f"lowest {100 * now.shares[now.lowest - 1]:.0f} % (bolt {now.lowest})"
+        facts = f"{lowest}   interaction spread{so_far} {100 * now.spread:.1f} %"
         whole = [line for note in warnings for line in wrap(note, width - 2, 6)]  # a caution is never cut
         lines = [line for note in said for line in wrap(note, width - 2, 6 if note in warnings else 2)]
         lines = lines[: max(height // 6, len(whole), 1)]
         if width < 100:
-            facts = facts.partition(" (")[0] + f"   interaction {100 * now.spread:.1f} %"
+            facts = lowest.partition(" (")[0] + f"   interaction{so_far} {100 * now.spread:.1f} %"
         bars = height - len(lines)
         aside = 46 if width >= 132 and bars >= 18 else 0  # room for the map with the tools on it
         rows = pass_bars(now.shares, width - aside, bars, rules=rules, tools=now.bolts, title=title, facts=facts)
@@ -208,7 +210,7 @@ def _tools(scene: JointScene, tools: Sequence[int], moved: Sequence[int], width:
 
 
 def _ways(scene: JointScene, system: System) -> View | None:
-    """Other ways of tightening, side by side; computed beside the screen when first looked at."""
+    """Alternatives of tightening, side by side; computed beside the screen when first looked at."""
     result = scene.result
     if result is None or result.joint.predicted is None:
         return None
@@ -222,7 +224,7 @@ def _ways(scene: JointScene, system: System) -> View | None:
             return [(), ((" computing other orders, tools and rounds ...", "dim"),)]
         return ways_table(kept[0], width, height, system)
 
-    return View("o", "other ways", draw, why="predicted_spread", prepare=prepare)
+    return View("o", "alternatives", draw, why="predicted_spread", prepare=prepare)
 
 
 def _section(joint: Joint, result: ItemResult | None) -> BoltSection | None:

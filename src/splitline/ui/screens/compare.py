@@ -33,7 +33,9 @@ class CompareScreen(Sheet[None]):
     def on_mount(self) -> None:
         self.query_one("#compare-head", Bar).show([Piece(" Pinned and now, side by side", "title")])
         keys = [Piece(" Esc", "key", "leave"), Piece(" back   ", "", "leave")]
-        self.query_one("#compare-foot", Bar).show([*keys, Piece("p pins anew, u takes changes back", "dim")])
+        self.query_one("#compare-foot", Bar).show(
+            [*keys, Piece("p pins the plan as it is now, u undoes changes", "dim")]
+        )
         view = self.query_one(LineView)
         view.show(lambda cells: compare_lines(self._session, cells))
         view.focus()

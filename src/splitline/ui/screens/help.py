@@ -20,7 +20,7 @@ _START = {
     "to replace; each carries the word example beside it until you put your own or take it as right.",
     PLAN: "Left: the order of work, then every item. Right: what came out (drawing, results, checks) and what was "
     "given. Tab goes from pane to pane, arrows within. On a field, Enter edits: write the number with any unit, "
-    "as in 268 mm or 10.5 in. a adds an item, a table or a field; u takes any change back; Ctrl+S saves. "
+    "as in 268 mm or 10.5 in. a adds an item, a table or a field; u undoes any change; Ctrl+S saves. "
     "A value in dim slanted type is a default nobody gave, with its basis beside it.",
     VIEW: "Arrows play or turn the drawing, letters change to another one, Esc goes back.",
     RECORD: "What was done, page by page: left and right turn them, Enter opens an entry. Nothing is changed here; the "

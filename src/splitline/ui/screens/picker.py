@@ -38,9 +38,9 @@ def matching(options: Sequence[Option], typed: str) -> list[Option]:
     """Options that hold every word typed, best first: the whole label, its start, then word by word.
 
     A word that is one of the label's stands before one that starts a word of it, before one inside it; the note comes
-    after the label, and of the note the year of a source counts for nothing.
+    after the label, and of the note the year of a source counts for nothing. A field's name is found with or without its "_".
     """
-    words = typed.casefold().split()
+    words = typed.casefold().replace("_", " ").split()
     if not words:
         return list(options)
     whole = " ".join(words)
@@ -50,7 +50,7 @@ def matching(options: Sequence[Option], typed: str) -> list[Option]:
 
 def _rank(option: Option, words: Sequence[str], whole: str) -> tuple[bool, bool, int, int] | None:
     """How well an option fits, least first; None where a word is nowhere in it."""
-    label = option.label.casefold()
+    label = option.label.casefold().replace("_", " ")
     note = _YEAR.sub(" ", option.note.casefold())
     own, said = set(_SPLIT.split(label)), set(_SPLIT.split(note))
     places = [_place(word, label, own, note, said) for word in words]

@@ -139,7 +139,7 @@ class PlanScreen(PlanFiles):
         self.session.take_up(both.draft)
         self.keep_selection()
         self.after_change(None)
-        self.foot("put together, not saved yet; undo begins anew")
+        self.foot("put together, not saved yet; undo starts from here")
         if both.conflicts:
             options = [
                 Option(

@@ -69,7 +69,7 @@ class PlanChanging(PlanPanes):
             return
         if self.session.own(path):
             self.after_change(path)
-            self.foot("yours now, no longer an example; u takes that back")
+            self.foot("yours now, no longer an example; u undoes that")
         else:
             self.foot("no example stands here")
 
@@ -77,13 +77,13 @@ class PlanChanging(PlanPanes):
         if self.refused():
             return
         done = self.session.undo()
-        self._went(done, "back" if done else "nothing to take back", back=True)
+        self._went(done, "undone" if done else "nothing to undo", back=True)
 
     def do_redo(self) -> None:
         if self.refused():
             return
         done = self.session.redo()
-        self._went(done, "again" if done else "nothing to make again")
+        self._went(done, "made again" if done else "nothing to make again")
 
     def _went(self, done: Any, said: str, *, back: bool = False) -> None:
         if done is None:

@@ -66,7 +66,7 @@ class PlanEditing(PlanChanging):
         if isinstance(path[-1], int):
             self.do_add()
         else:
-            self.splitline.say("Unknown key: x deletes it, u brings it back.")
+            self.splitline.say("Unknown key: x deletes it, u undoes that.")
 
     def _edit_text(self, path: Path, field: Declared) -> None:
         from splitline.ui.forms.typed import checked, shown
@@ -235,7 +235,7 @@ class PlanEditing(PlanChanging):
             return
         at = path  # pressed one after the other they are one step of undo
         if self._try(lambda: self.session.put(at, new, f"+ and - on {field.name}", together=True), at):
-            self.foot(f"{field.name}: {clean(shown(value))} → {clean(shown(new))}; u takes it back", "near")
+            self.foot(f"{field.name}: {clean(shown(value))} → {clean(shown(new))}; u undoes it", "near")
 
     def _thread_at(self, path: Path) -> str:
         """The thread a grade is chosen for: of the same table, else of the joint's bolting."""
@@ -372,7 +372,7 @@ class PlanEditing(PlanChanging):
         said = " ".join(str(p) for p in path[-2:] if isinstance(p, str))
         at = path
         if self._try(lambda: self.session.put(at, ABSENT, f"delete {said}"), None):
-            self.foot("deleted; u brings it back")
+            self.foot("deleted; u undoes that")
 
     def do_earlier(self) -> None:
         self._move(-1)

@@ -113,7 +113,7 @@ class PlanFiles(PlanGoing):
 
         if self._try(change, (kind, place)):
             self.contents.put_cursor(("at", kind, place), say=False)
-            self.foot(f"copied in as {new.get('id', kind)}; u takes it back")
+            self.foot(f"copied in as {new.get('id', kind)}; u undoes it")
 
     # on paper
 

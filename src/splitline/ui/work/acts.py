@@ -127,7 +127,7 @@ def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> st
     """Bolts that cannot be tightened in this pass."""
     joint, step = desk.job.joint(task.joint), task.step
     if joint is None or step is None:
-        raise RecordError(f"there are no {task.noun}s to set aside; nothing was stored")
+        raise RecordError(f"there are no {task.noun}s to defer; nothing was stored")
     part = part_of(joint, step.plan.passes, step.plan.bolts)
     entry = SetAside(
         uid=desk.uid(f"aside {task.key} {bolts}"), **stamped(desk), joint=task.joint, pass_=task.pass_, bolts=bolts,
@@ -139,7 +139,7 @@ def set_aside(desk: Desk, task: Task, bolts: tuple[int, ...], reason: str) -> st
         check_bolts(part, record, entry)
 
     desk.store(entry, check)
-    return f"set aside: {bolts_said(bolts, task.noun)}, {reason}. Pass {task.pass_} stays open"
+    return f"deferred: {bolts_said(bolts, task.noun)}, {reason}. Pass {task.pass_} stays open"
 
 
 def concede(desk: Desk, task: Task, person: str, reason: str, role: str = "") -> str:
@@ -150,13 +150,13 @@ def concede(desk: Desk, task: Task, person: str, reason: str, role: str = "") ->
     state = joint_progress(joint, desk.journal.refresh().entries).named(task.pass_)
     numbers = sorted({entry.number for bolt, entry in state.aside.items() if bolt in task.bolts}) if state else []
     if not numbers or not reason.strip():
-        raise RecordError(f"no {task.noun} in hand was set aside, or the reason is missing; nothing was stored")
+        raise RecordError(f"no {task.noun} in hand was deferred, or the reason is missing; nothing was stored")
     for number in numbers:
         desk.store(
             Accepted(uid=uuid.uuid4().hex, done_by=person, entered_by=desk.person, stop=concession(number),
                      reason=reason, role=role)
         )  # fmt: skip
-    return f"accepted by {person}: {bolts_said(task.bolts, task.noun)} stay set aside in pass {task.pass_}"
+    return f"accepted by {person}: {bolts_said(task.bolts, task.noun)} stay deferred in pass {task.pass_}"
 
 
 def bring_back(desk: Desk, task: Task, number: int, person: str, reason: str, role: str = "") -> str:

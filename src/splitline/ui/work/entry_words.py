@@ -23,7 +23,7 @@ def entry_said(entry: Entry, noun: str = "stud", titles: Mapping[str, str] = _NO
     if isinstance(entry, Tightened):
         return f"{bolts_said(entry.bolts, noun)}, {called(entry.joint)} {entry.pass_}"
     if isinstance(entry, SetAside):
-        return f"set aside {bolts_said(entry.bolts, noun)}, {called(entry.joint)} {entry.pass_}"
+        return f"deferred {bolts_said(entry.bolts, noun)}, {called(entry.joint)} {entry.pass_}"
     if isinstance(entry, Signed) and entry.act == "set-up":
         return f"set-up {entry.pass_}: {entry.lubricant}, {tools_said(entry.tool, entry.serial)}"
     if isinstance(entry, Signed) and entry.act in _COUNTED:

@@ -39,7 +39,7 @@ async def bring_back(screen: WorkScreen, task: Task) -> None:
     if not found:
         return
     said = next(choice.label for choice in choices if choice.value == found)
-    lines = ((f"{said}: instructed again from the pass it was set aside in, pass by pass.", "strong"),)
+    lines = ((f"{said}: instructed again from the pass it was deferred in, pass by pass.", "strong"),)
     person = await asks.signer(screen, "Who brings it back", lines)
     role = await asks.role(screen, person) if person else None
     why = await asks.reason(screen, "Why", BACK, lines) if role else None

@@ -1,4 +1,4 @@
-"""A hold under pressure that did not last: said with a reason, and begun anew."""
+"""A hold under pressure that did not last: said with a reason, and begun again."""
 
 from __future__ import annotations
 
@@ -15,15 +15,15 @@ BROKE = ("ram pressure fell", "pump failed", "ram released too early", "oil leak
 
 
 async def broke(screen: WorkScreen, task: Task) -> None:
-    """The hold did not last: a reason, and the clock begins anew once the ram holds again."""
-    lines = (("What was held so far will not count. It stands among the deviations.", "caution"),)
-    why = await asks.reason(screen, "Hold broken", BROKE, lines)
+    """The hold did not last: a reason, and the full hold time restarts once the ram is back at its pressure."""
+    lines = (("What was held so far will not count. It will stand among the deviations.", "caution"),)
+    why = await asks.reason(screen, "Pressure lost", BROKE, lines)
     if why:
         screen.act(lambda: acts.note(screen.desk, why, BROKEN, task.item, task.part))
 
 
 async def again(screen: WorkScreen, task: Task) -> None:
-    """The ram holds again: the whole time is counted from now."""
+    """The ram is back at its pressure: the full hold time restarts."""
     lines = (("The ram is back at its pressure and the advance was measured.", "strong"),)
-    if await asks.sure(screen, "Begin the hold anew?", "The ram holds", lines):
-        screen.act(lambda: acts.note(screen.desk, "the ram holds again", AGAIN, task.item, task.part))
+    if await asks.sure(screen, "Is the pressure restored?", "Pressure restored", lines):
+        screen.act(lambda: acts.note(screen.desk, "the ram is back at its pressure", AGAIN, task.item, task.part))

@@ -128,7 +128,7 @@ async def _again(screen: Asker, task: Task, before: Signed) -> str | None:
     )
     choices = [
         Choice(AGAIN, "As before", f"as in {pass_words(before.pass_)}"),
-        Choice("anew", "Something else", "asked one by one"),
+        Choice("other", "Something else", "asked one by one"),
     ]
     return await screen.ask(ChoiceScreen("Lubricant and tools of this pass", choices, lines))
 

@@ -152,7 +152,7 @@ async def aside(screen: WorkScreen, task: Task) -> None:
     if len(task.bolts) > 1:
         choices.append(Choice(" ".join(map(str, task.bolts)), acts.bolts_said(task.bolts, task.noun)))
     found = await screen.ask(
-        ChoiceScreen("Set aside", choices, (("The pass stays open until it is tightened or accepted.", "dim"),))
+        ChoiceScreen("Defer", choices, (("The pass stays open until it is tightened or accepted.", "dim"),))
     )
     if not found:
         return
@@ -169,7 +169,7 @@ async def sign(screen: WorkScreen, task: Task, act: str = "hold") -> None:
     role = task.step.plan.hold if act == "hold" else task.step.plan.witness
     record = screen.now.record
     seen = task.step.plan.statement if act == "hold" else ""
-    given = (f"on {record.count} entries, head {record.head[:16]}", "dim")
+    given = (f"on {record.count} entries, record code {record.head[:16]}", "dim")
     lines = (*(((f"{SEEN}: {seen}", "strong"),) if seen else ()), (f"{task.title}: {role}", ""), given)
     person = await asks.signer(screen, f"Sign as {role}", lines)
     statement = f"signed without what was to be read: {task.doubt}" if task.doubt and act == "hold" else ""
@@ -327,11 +327,11 @@ async def note(screen: WorkScreen, task: Task) -> None:
 HELP = (
     ("Enter does what the first box says; arrows go from box to box; a letter in a box presses it. Esc: More.", ""),
     ("Figures: numbers on the metal, then what the tool is set to. What was stored last stands above the boxes.", ""),
-    ("✓ done in this pass   ▸ now, in your hands   ▹ next   ⊘ set aside   ▫ taken by another crew", "strong"),
+    ("✓ done in this pass   ▸ now, in your hands   ▹ next   ⊘ deferred   ▫ taken by another crew", "strong"),
     ("≠ done, but at another value than the plan sets now: who answers for the joint decides", "strong"),
     ("H hold point: nothing later starts before it is signed   W witness point   ◷ time limit running", "strong"),
-    ("A pass closes when everything in it is done, or a named person accepts what was set aside.", ""),
-    ("Nothing is ever erased: a wrong entry is struck with a reason, and the work it stood for comes back.", ""),
+    ("A pass closes when everything in it is done, or a named person accepts what was deferred.", ""),
+    ("Nothing is ever erased: a correction strikes an entry, with a reason, and the work it stood for comes back.", ""),
     ("Site rules and licensed practice go before anything this screen says.", "caution"),
 )
 
@@ -367,11 +367,11 @@ def _more(screen: WorkScreen, task: Task) -> list[Choice]:
         return [*looks, leave]
     choices = []
     if task.kind == "bolts":
-        choices.append(Choice("aside", "Set aside", f"a {task.noun} that cannot be tightened"))
+        choices.append(Choice("aside", "Defer", f"a {task.noun} that cannot be tightened"))
         if task.aside:
-            choices.append(Choice("concede", "Accept set-aside", "by a named person"))
+            choices.append(Choice("concede", "Accept deferred", "by a named person"))
     if task.step is not None and task.step.joint is not None and task.step.joint.left_out:
-        choices.append(Choice("bring-back", "Bring back", f"a {task.noun} that was accepted as set aside"))
+        choices.append(Choice("bring-back", "Bring back", f"a {task.noun} that was accepted as deferred"))
     if task.step is not None and task.step.asks_witness:
         choices.append(Choice("witness", "Witness", task.step.plan.witness))
     if task.finish or task.aside or (task.step is not None and task.step.plan.kind not in ("joint", "")):

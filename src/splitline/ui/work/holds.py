@@ -1,4 +1,4 @@
-"""The hold of a fit under pressure: since when the ram holds, what broke the hold, when it began anew."""
+"""The hold of a fit under pressure: since when the ram holds, what broke the hold, when it began again."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ from datetime import datetime, timedelta
 
 from splitline.errors import RecordError
 from splitline.record.clock import ClockChange, passed
-from splitline.record.entry import HOLD_BROKEN, Entry, Note, Signed
+from splitline.record.entry import PRESSURE_LOST, PRESSURE_LOST_BEFORE, Entry, Note, Signed
 
-BROKEN = HOLD_BROKEN
-AGAIN = "hold begins anew"
+BROKEN = PRESSURE_LOST
+AGAIN = "pressure restored"
+AGAIN_BEFORE = ("hold begins anew",)  # as records of 0.1 say it
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,7 @@ class Hold:
 
     since: datetime | None = None
     number: int = 0  # of the entry it began with
-    broken: Note | None = None  # not begun anew yet
+    broken: Note | None = None  # not begun again yet
 
     def left(self, wait: float, now: datetime, clock: Sequence[ClockChange] = ()) -> float:
         """Seconds still to be held; all of them while the hold is broken. A clock that was set holds nothing."""
@@ -34,9 +35,9 @@ def hold_of(alive: Iterable[Entry], fit: str, before: Signed | None) -> Hold:
     since, number, broken = (before.done_at, before.number, None) if before is not None else (None, 0, None)
     for entry in alive:
         if isinstance(entry, Note) and entry.item == fit and before is not None and entry.number > before.number:
-            if entry.topic == BROKEN:
+            if entry.topic in (BROKEN, *PRESSURE_LOST_BEFORE):
                 broken = entry
-            elif entry.topic == AGAIN:
+            elif entry.topic in (AGAIN, *AGAIN_BEFORE):
                 since, number, broken = entry.done_at, entry.number, None
     return Hold(since, number, broken)
 
@@ -47,10 +48,13 @@ def hold_lines(hold: Hold, wait: float, now: datetime, clock: Sequence[ClockChan
         at = f"{hold.broken.done_at:%H:%M}" if hold.broken.done_at else ""
         return [
             (
-                f"HOLD BROKEN {at}: {hold.broken.text} ({hold.broken.done_by}). The time held so far does not count.",
+                f"PRESSURE LOST {at}: {hold.broken.text} ({hold.broken.done_by}). The time held so far does not count.",
                 "fails",
             ),
-            ("Measure the advance first: it may have moved. Then bring the ram back to its pressure.", "strong"),
+            (
+                "Measure the advance first: it may have moved. Bring the ram back to its pressure: the full hold time restarts.",
+                "strong",
+            ),
         ]
     left = hold.left(wait, now, clock)
     if left <= 0 or hold.since is None:

@@ -63,6 +63,6 @@ async def _so_soon(screen: WorkScreen, task: Task, moved: bool) -> None:
 async def _after_all(screen: WorkScreen, task: Task, moved: bool) -> None:
     """What was set aside is asked about: a hand that taps Done in a row must not close it."""
     said = acts.bolts_said(task.bolts, task.noun)
-    why = next((line for line in task.lines if line[0].startswith("SET ASIDE")), ("", ""))
+    why = next((line for line in task.lines if line[0].startswith("DEFERRED")), ("", ""))
     if await asks.sure(screen, f"{said}: tightened after all?", "Tightened", (why,)):
         _store(screen, task, moved)

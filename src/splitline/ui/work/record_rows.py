@@ -78,7 +78,7 @@ def _summary(built: AsBuilt, cells: int) -> list[Line]:
             0,  # the cursor begins here, so that the page opens at its top
         )
     )
-    out.append(Line(((f"{built.count} entries   head ", "dim"), (built.head[: max(cells - 30, 12)], ""))))
+    out.append(Line(((f"{built.count} entries   record code ", "dim"), (built.head[: max(cells - 37, 12)], ""))))
     out.append(Line(rule(cells, "Order of work")))
     for state in built.steps:
         mark, style = _STATES[state.state]
@@ -119,9 +119,7 @@ def _joint(joint: JointAsBuilt, cells: int, system: System) -> list[Line]:
             out.append(Line(_reading(reading, 6, system), reading.number))
         for aside in line.aside:
             out.append(
-                Line(
-                    ((f"      {marks.ASIDE} set aside in {aside.pass_}: {clean(aside.reason)}", "near"),), aside.number
-                )
+                Line(((f"      {marks.ASIDE} deferred in {aside.pass_}: {clean(aside.reason)}", "near"),), aside.number)
             )
     for reading in joint.readings:
         out.append(Line(_reading(reading, 0, system), reading.number))
@@ -200,7 +198,7 @@ def _deviations(built: AsBuilt, cells: int) -> list[Line]:
         out += _text(f"  it said: {saids.get(struck.by.number, '')}", "dim", cells)
     for found in built.recovered:
         out += _text(f"· {found.text} ({found.kept_in})", "dim", cells, found.number)
-    return out or _text("no deviations, no wrong entries, nothing set aside", "ok", cells)
+    return out or _text("no deviations, no corrections, nothing deferred", "ok", cells)
 
 
 def _called(built: AsBuilt) -> dict[str, str]:

@@ -89,7 +89,7 @@ class Task:
     shown: str = ""  # the set value as it stands on the screen
     share: float | None = None
     stop: str = ""  # key of the stop that holds the work up
-    finish: bool = False  # a finishing round
+    finish: bool = False  # a check round
     part: str = ""  # number of a mounting step
     doubt: str = ""  # asked back before the step is closed
     wait: float = 0.0  # s a mounting step holds

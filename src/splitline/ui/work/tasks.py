@@ -21,7 +21,7 @@ from splitline.ui.work.values import instructed
 from splitline.units import show
 
 LATER = (
-    Answer("wrong", "Wrong entry", "w"),
+    Answer("wrong", "Correction", "w"),
     Answer("stop", "Stop work", "x"),
     Answer("more", "More", "m"),
 )
@@ -97,7 +97,7 @@ def _stopped(stop: Stop, here: list[Stop], step: StepState | None, now: Now, ite
             *((f"and then: {now.said(each)}", "near") for each in here[1:3]),
             ("", ""),
             ("It goes on when a named person accepts this with a reason,", "dim"),
-            ("or when the entry behind it is struck as a wrong entry.", "dim"),
+            ("or when the entry behind it is struck by a correction.", "dim"),
         ),
         answers=(LATER[0], Answer("accept", "Accept", "a", guarded=True), *LATER[1:]),
         step=step,
@@ -211,7 +211,7 @@ def _to_sign(step: StepState, now: Now) -> Task:
         *struck_readings(now, step.plan.item),
         ("", ""),
         ("Nothing later in the order of work starts before that.", "dim"),
-        (f"The signature is given on {now.record.count} entries, head {now.record.head[:12]}.", "dim"),
+        (f"The signature is given on {now.record.count} entries, record code {now.record.head[:12]}.", "dim"),
     ]
     task = Task(
         kind="sign",
@@ -230,7 +230,7 @@ def _short(step: StepState) -> list[tuple[str, str]]:
     """Studs the joint is closed without."""
     short = step.joint.short if step.joint is not None else ()
     said = " + ".join(map(str, short))
-    return [(f"CLOSED WITHOUT {said}: set aside and accepted, not pulled to the end", "caution")] if short else []
+    return [(f"CLOSED WITHOUT {said}: deferred and accepted, not pulled to the end", "caution")] if short else []
 
 
 def _read_here(step: StepState, now: Now) -> list[tuple[str, str]]:

@@ -76,9 +76,9 @@ def mounting_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task 
     readings = _readings(todo, steps, result, held)
     first: tuple[Answer, ...] = (Answer("done", "Done", "enter", not missing and left <= 0),)
     if held and hold.broken is not None:
-        first = (Answer("hold-again", "Ram holds again", "h", guarded=True),)
+        first = (Answer("hold-again", "Pressure restored", "h", guarded=True),)
     elif held and left > 0:
-        first = (*first, Answer("hold-broken", "Hold broken", "b", guarded=True))
+        first = (*first, Answer("hold-broken", "Pressure lost", "b", guarded=True))
     return Task(
         kind="mounting",
         key=f"mounting {step.plan.id} {todo.number} {len(read)} {now.last_strike}",

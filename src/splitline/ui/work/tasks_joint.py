@@ -240,7 +240,7 @@ def _lines(
     if values.out_of_reach and values.torque is not None:
         lines.append((f"this pass wants {show(values.torque, 'torque', now.system)}", ""))
     if not values.known:
-        lines.append(("nothing to pull to: the plan lacks an input. Not to be tightened.", "missing"))
+        lines.append(("DO NOT TIGHTEN: plan incomplete. Call the planner.", "missing"))
     if rest:
         coming = " + ".join(map(str, rest[0])) if len(rest[0]) <= 4 else f"{len(rest[0])} {whole.noun}s"
         lines.append((f"then {coming}     {len(rest)} to go", ""))
@@ -248,7 +248,7 @@ def _lines(
         lines.append(("the last of this pass in your hands", ""))
     if any(bolt in current.aside for bolt in bolts):
         why = next(current.aside[bolt].reason for bolt in bolts if bolt in current.aside)
-        lines.insert(0, (f"SET ASIDE: {why}", "near"))
+        lines.insert(0, (f"DEFERRED: {why}", "near"))
     old = old_said(now, whole.id, current)
     lines += [(old, "near")] if old else []
     lines += _left_out(step, whole.noun)
@@ -277,7 +277,7 @@ def _left_out(step: StepState, noun: str) -> tuple[tuple[str, str], ...]:
     if not left:
         return ()
     said = " + ".join(map(str, left))
-    return ((f"without {noun}{'s' if len(left) > 1 else ''} {said}, accepted as set aside; More, Bring back", "near"),)
+    return ((f"without {noun}{'s' if len(left) > 1 else ''} {said}, accepted as deferred; More, Bring back", "near"),)
 
 
 def _held(now: Now, joint: str, pass_: str) -> frozenset[int]:

@@ -1,4 +1,4 @@
-"""A load that is turned up: what the lifting supervisor needs beside the facts of a plain lift."""
+"""A load that is upended: what the lifting supervisor needs beside the facts of a plain lift."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def tail_of(now: Now | None, item: str) -> Tail | None:
 
 
 def turns(result: ItemResult | None) -> bool:
-    """Whether the load of this lift is turned up."""
+    """Whether the load of this lift is upended."""
     return result is not None and any(caution.code.startswith("upending") for caution in result.cautions)
 
 
@@ -51,10 +51,10 @@ def turning_lines(result: ItemResult, system: System) -> Lines:
         said = ", ".join(
             f"{name} {show(max(values), 'force', system)}" for name, values in zip(("hook", "tail"), most, strict=True)
         )
-        out.append((f"at most, with margin, dynamics and doubts: {said}", "strong"))
+        out.append((f"at most, with margin, dynamics and tolerances: {said}", "strong"))
     for key, said in (
         ("upend_runaway", "the centre passes over the tail at"),
-        ("upend_runaway_early", "within its doubt it passes over from"),
+        ("upend_runaway_early", "with tolerances it passes over from"),
         ("upend_slack", "the tail goes slack at"),
     ):
         angle = results.get(key)

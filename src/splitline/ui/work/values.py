@@ -39,9 +39,9 @@ class Instructed:
         if self.out_of_reach:
             return "", "", ""
         if self.pressure is not None:
-            return ("set", *split(self.pressure, "pressure", system, self.gauge))
+            return ("set pump to", *split(self.pressure, "pressure", system, self.gauge))
         if self.set_torque is not None:
-            return ("set", *split(self.set_torque, "torque", system))
+            return ("set wrench to", *split(self.set_torque, "torque", system))
         if self.turn is not None:
             return ("turn from mark", *split(self.turn, "angle", system))
         if self.torque is not None:
