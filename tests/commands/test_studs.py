@@ -14,7 +14,7 @@ DEMO = "plans/k410-closeup.toml"
 def test_told_as_planned_without_a_record(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["studs", DEMO, "discharge-head"]) == 0
     text = capsys.readouterr().out
-    assert text.count("below need") >= 24
+    assert text.count("under need") >= 24
     assert "as planned" in text
     assert "Taken: tightening.confidence = 0.95" in text
 

@@ -109,9 +109,11 @@ def changes_over(upend_changeover: float, context: Context) -> str:
 
 @SHEET.check("upend_runaway", "Centre over the tail", basis=TWO, quiet=True)
 def runs_away(turning: Upending, context: Context) -> Rule:
-    """Where the centre passes over the support: as given, else within its doubt."""
+    """Where the centre passes over the support: as given, else with tolerances."""
     if turning.runaway == 0.0:
-        note = "as it lies the centre is already over the tail or beyond it: no pull at the head upends it; move the tail"
+        note = (
+            "as it lies the centre is already over the tail or beyond it: no pull at the head upends it; move the tail"
+        )
         return Rule("fails", note)
     if turning.runaway_early is None:
         return Rule("ok", "the centre never passes over the tail, its tolerance included")

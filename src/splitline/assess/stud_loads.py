@@ -1,6 +1,6 @@
 """What is in every stud now, by the record: set values pulled, readings taken, and what follows for the work.
 
-It advises. It never argues a crew out of the planned passes, nor out of finishing rounds until no nut moves: those close gaps
+It advises. It never argues a crew out of the planned passes, nor out of check rounds until no nut moves: those close gaps
 that no model of the joint knows. Preloads are those right after tightening, the moment that ``needed_preload`` speaks of.
 """
 
@@ -355,7 +355,7 @@ def _defaults(joint: Joint, tools: int) -> tuple[tuple[str, str, str], ...]:
     if joint.tightening is None or joint.tightening.confidence is None:
         out.insert(0, ("tightening.confidence", f"{CONFIDENCE:g}", PRACTICE))
     if tools > 1:
-        out.append(("each tool", f"±{TOOL:.0%}", "half of ISO 6789's 4 %, from memory"))
+        out.append(("each tool", f"±{TOOL:.0%}", "half of ISO 6789's 4 %, not checked against its text"))
     return tuple(out)
 
 

@@ -239,7 +239,7 @@ def few_passes(joint: Joint, schedule: Schedule) -> str | None:
     passes, rounds = len(schedule.shares), schedule.rounds
     if _by_nut(joint) or (passes >= 3 and rounds >= 1):
         return None
-    planned = f"{passes} pass{'es' * (passes != 1)} and {rounds} finishing round{'s' * (rounds != 1)} are planned"
+    planned = f"{passes} pass{'es' * (passes != 1)} and {rounds} check round{'s' * (rounds != 1)} are planned"
     return f"Caution: {planned}; the prediction is no reason for fewer. {KEEP}"
 
 

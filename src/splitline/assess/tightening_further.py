@@ -28,12 +28,12 @@ PULL = 0.9  # share of yield a stud may see while it is pulled
 WANTED = 0.05  # spread that counts as level
 READ = "readings of this joint"
 
-# finishing rounds
+# check rounds
 
 
 @SHEET.result()
 def further(forecast: Predicted, schedule: Schedule) -> tuple[Further, ...]:
-    """What each finishing round buys, from none to the most that are allowed."""
+    """What each check round buys, from none to the most that are allowed."""
     from splitline.tightening.correction import further_rounds
 
     return further_rounds(forecast.prediction, forecast.passes, forecast.targets, schedule.rounds, schedule.most_rounds)
@@ -42,7 +42,7 @@ def further(forecast: Predicted, schedule: Schedule) -> tuple[Further, ...]:
 _rounds = partial(SHEET.result, source=MODEL, shape="list")
 
 
-@_rounds(kind="share", title="Spread after 0, 1, 2 ... finishing rounds", formula="(max − min)/mean")
+@_rounds(kind="share", title="Spread after 0, 1, 2 ... check rounds", formula="(max − min)/mean")
 def rounds_spread(further: tuple[Further, ...]) -> list[float]:
     return [row.spread for row in further]
 

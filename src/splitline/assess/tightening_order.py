@@ -87,7 +87,7 @@ def arranged(steps: tuple[Step, ...], sizes: Sequence[Sized | MadeUp]) -> tuple[
     return parted(first_before(steps, first), numbers)
 
 
-SHEET.tell("order_steps", "steps", "count", "Steps of one pass, tools together", source=PRACTICE, shape="table")
+SHEET.tell("order_steps", "steps", "count", "Pulls of one pass, tools together", source=PRACTICE, shape="table")
 
 
 @SHEET.result(kind="count", title="Order of one pass", formula="bolt after bolt", source=PRACTICE, shape="list")

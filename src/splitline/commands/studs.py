@@ -80,7 +80,7 @@ def _lines(joint: Joint, found: StudLoads, system: System) -> list[str]:
     noun = noun_of(joint)
     out = [joint.title, TOLD, ""]
     for each in found.studs:
-        chance = "" if each.below_need is None else f"   below need {100 * each.below_need:5.1f} %"
+        chance = "" if each.below_need is None else f"   under need {100 * each.below_need:5.1f} %"
         read = "   read" if each.read else ""
         band = f"{show(each.low, 'force', system)} to {show(each.high, 'force', system)}"
         out.append(f"  {each.stud:>3}  {show(each.load, 'force', system):>10}   {band:<24}{chance}{read}")
