@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -72,6 +73,7 @@ STAYS = {
 }
 
 
+@cache
 def each_text() -> dict[str, list[str]]:
     """The texts of :func:`told` and :func:`pages`, one by one; pages without what they quote from the file or the program."""
     found = {name: text.split(JOINT) for name, text in told(JOINT).items()}
