@@ -15,6 +15,7 @@ from splitline.errors import RecordError
 from splitline.record.closing import missing
 from splitline.record.entry import Accepted, Measured, Note, Signed, Tightened
 from splitline.record.export import csv_text
+from splitline.record.fact_kinds import ToolUsed
 from splitline.record.facts import closing_note
 from splitline.ui.paper import store
 from splitline.ui.paper.table import DONE, Filled
@@ -136,6 +137,17 @@ async def test_another_batch_on_a_joint_is_asked_why_and_told(tmp_path: Path) ->
     assert any("batch B8, B7 BEFORE" in line for line, _ in task(at).lines)
     acts.set_up(at, task(at), PASTE, "B7", "wrench W1", "W1-118", LATER)
     assert last(at).batch_before == ""  # B7 was on it before
+
+
+async def test_each_of_two_tools_keeps_its_own_calibration_day(tmp_path: Path) -> None:
+    at = two_wrenches(tmp_path)
+    days = ("2027-02-20", "2027-09-30")
+    acts.set_up(at, task(at), PASTE, "B7", *TWO, dt.date(2027, 2, 20), "", days)
+    _, built, _ = built_of(at.path)
+    rows = {(f.serial, f.calibration_due): f.on_the_day for f in built.facts if isinstance(f, ToolUsed)}
+    assert rows["W1-118", dt.date(2027, 2, 20)] == "LAPSED on 2027-03-01"
+    assert rows["W2-7", dt.date(2027, 9, 30)] == "in calibration"
+    assert "2027-09-30" in csv_text(built)
 
 
 async def test_a_new_tin_in_mid_pass_keeps_the_tools(tmp_path: Path) -> None:

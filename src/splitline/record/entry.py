@@ -164,6 +164,7 @@ class Signed(Entry):
     seen: str = ""  # what a hold was signed on: the statement that stood large on the screen
     batch_before: str = ""  # of a set-up: the batch that was on this joint until now
     reason: str = ""  # ... and why it is another one
+    dues: tuple[str, ...] = ()  # of a set-up of several tools whose calibrations differ: each one's day, ISO 8601
     cure_date: date | None = None  # of a seal that was fitted
     checks: tuple[str, ...] = ()  # keys of the plan's checks that a part failed as it was used; ``statement`` says how
 

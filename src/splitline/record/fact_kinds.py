@@ -119,7 +119,8 @@ class SetUp(Fact):
     reason: str = ""  # why it is another one
     tool: str = ""
     serial: str = ""
-    calibration_due: date | None = None
+    calibration_due: date | None = None  # of several tools the first to run out
+    dues: tuple[str, ...] = ()  # of each of them, where they differ
     crew: str = ""
 
 
@@ -338,6 +339,7 @@ NAMES = {
     "set_pressure": "set pressure", "otherwise": "set otherwise than told", "own_work": "of own work",
     "place": "step of pass",
     "seen": "signed on", "closes": "closes entry", "due": "by",
+    "dues": "calibration due of each",
     "struck_by": "struck by entry", "late": "entered late", "on_entries": "on entries",
 }  # fmt: skip
 

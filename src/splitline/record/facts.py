@@ -137,7 +137,7 @@ def _signed(
         return kinds.SetUp(
             item=entry.joint, pass_=entry.pass_, step=entry.step, lubricant=entry.lubricant, batch=entry.batch,
             tool=entry.tool, serial=entry.serial, calibration_due=entry.calibration_due, crew=entry.crew,
-            batch_before=entry.batch_before, reason=entry.reason, **base,
+            dues=entry.dues, batch_before=entry.batch_before, reason=entry.reason, **base,
         )  # fmt: skip
     if entry.act == "count-in":
         return kinds.CountIn(item=entry.role, count=entry.count, step=entry.step, **base)

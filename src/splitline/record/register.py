@@ -1,7 +1,7 @@
 """The register of tools and measuring instruments: each by its serial, with its calibration on the days it was used.
 
-A wrench counts as used on the day of each set-up with it, an instrument on the day of each reading. What a set-up of several
-tools says of calibration is the first of them to run out.
+A wrench counts as used on the day of each set-up with it, an instrument on the day of each reading. Older set-ups of several
+tools say of calibration only which day is the first to run out.
 """
 
 from __future__ import annotations
@@ -41,12 +41,20 @@ def uses(alive: Sequence[Entry]) -> Iterator[Use]:
     for entry in alive:
         day = entry.done_at.date() if entry.done_at else None
         if isinstance(entry, Signed) and entry.act == "set-up":
-            for tool, serial in tools_of(entry):
+            for nth, (tool, serial) in enumerate(tools_of(entry)):
                 place = f"{entry.joint} {entry.pass_}".strip()
-                yield Use("set-up", tool, serial, entry.calibration_due, day, place, entry.number)
+                yield Use("set-up", tool, serial, due_of(entry, nth), day, place, entry.number)
         elif isinstance(entry, Measured) and (entry.instrument or entry.serial):
             due = entry.calibration_due
             yield Use("reading", entry.instrument, entry.serial, due, day, entry.item, entry.number)
+
+
+def due_of(entry: Signed, nth: int) -> date | None:
+    """When the calibration of the ``nth`` tool of a set-up runs out: its own day, or the first of them all."""
+    try:
+        return date.fromisoformat(entry.dues[nth])
+    except (IndexError, ValueError):
+        return entry.calibration_due
 
 
 def register(alive: Sequence[Entry]) -> tuple[ToolUsed, ...]:

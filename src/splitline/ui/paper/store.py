@@ -97,7 +97,7 @@ def begin(desk: Desk, sheet: PaperSheet, given: SetUp | None, at: datetime, by: 
         _as_done(
             desk, sheet, at, by,
             lambda: acts.set_up(
-                desk, sheet.task, given.lubricant, given.batch, given.tool, given.serial, given.due, given.why
+                desk, sheet.task, given.lubricant, given.batch, given.tool, given.serial, given.due, given.why, given.dues
             ),
         )  # fmt: skip
         made += 1

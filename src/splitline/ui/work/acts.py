@@ -184,9 +184,13 @@ def bring_back(desk: Desk, task: Task, number: int, person: str, reason: str, ro
 
 
 def set_up(
-    desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None, why: str = ""
-) -> str:
-    """Lubricant and tool of this pass, asked once and locked. ``why``: the reason of a batch that was not on this joint."""
+    desk: Desk, task: Task, lubricant: str, batch: str, tool: str, serial: str, due: date | None, why: str = "",
+    dues: tuple[str, ...] = (),
+) -> str:  # fmt: skip
+    """Lubricant and tool of this pass, asked once and locked.
+
+    ``why``: the reason of a batch that was not on this joint; ``dues``: the calibration of each of several tools.
+    """
     uid = desk.uid(task.key) if task.kind == "set-up" else uuid.uuid4().hex
     earlier = (e for e in desk.journal.refresh().entries if e.uid != uid)
     before = other_batch(earlier, task.joint, lubricant, batch)
@@ -205,6 +209,7 @@ def set_up(
         serial=serial,
         calibration_due=due,
         crew=desk.person,
+        dues=dues if len(set(dues)) > 1 else (),
         batch_before=before,
         reason=why if before else "",
     )

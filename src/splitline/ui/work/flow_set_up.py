@@ -32,6 +32,7 @@ class SetUp:
     serial: str
     due: date
     why: str = ""  # of a batch that was not on this joint
+    dues: tuple[str, ...] = ()  # calibration of each tool
 
 
 async def set_up(screen: WorkScreen, task: Task) -> None:
@@ -40,7 +41,15 @@ async def set_up(screen: WorkScreen, task: Task) -> None:
     if found is not None:
         screen.act(
             lambda: acts.set_up(
-                screen.desk, task, found.lubricant, found.batch, found.tool, found.serial, found.due, found.why
+                screen.desk,
+                task,
+                found.lubricant,
+                found.batch,
+                found.tool,
+                found.serial,
+                found.due,
+                found.why,
+                found.dues,
             )
         )
 
@@ -65,7 +74,8 @@ async def ask_set_up(screen: Asker, task: Task) -> SetUp | None:
         return None
     name = JOINED.join(each[0] for each in tools)
     serial = JOINED.join(each[1] for each in tools)
-    return SetUp(stuff[0], stuff[1], name, serial, min(each[2] for each in tools), stuff[2])
+    dues = tuple(each[2].isoformat() for each in tools)
+    return SetUp(stuff[0], stuff[1], name, serial, min(each[2] for each in tools), stuff[2], dues)
 
 
 async def _free(screen: Asker, tools: tuple[tuple[str, str], ...]) -> bool:
@@ -135,7 +145,7 @@ async def _again(screen: Asker, task: Task, before: Signed) -> str | None:
 
 def _as_before(before: Signed) -> SetUp:
     assert before.calibration_due is not None
-    return SetUp(before.lubricant, before.batch, before.tool, before.serial, before.calibration_due)
+    return SetUp(before.lubricant, before.batch, before.tool, before.serial, before.calibration_due, "", before.dues)
 
 
 async def _lubricant(screen: Asker, task: Task, joint: Joint) -> tuple[str, str, str] | None:

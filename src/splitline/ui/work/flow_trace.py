@@ -126,7 +126,15 @@ async def batch(screen: WorkScreen, task: Task) -> None:
     if found is not None:
         screen.act(
             lambda: acts.set_up(
-                screen.desk, task, own.lubricant, found[0], own.tool, own.serial, own.calibration_due, found[1]
+                screen.desk,
+                task,
+                own.lubricant,
+                found[0],
+                own.tool,
+                own.serial,
+                own.calibration_due,
+                found[1],
+                own.dues,
             )
         )
 
