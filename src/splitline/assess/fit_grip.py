@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
-from splitline.assess.bench import Bench
+from splitline.assess.bench import Bench, Puts
 from splitline.assess.fit_held import clamped, held, keyed
 from splitline.assess.fit_inputs import Given
-from splitline.fitting.grip import Duty, capacity_over_duty, friction_capacity, pull_off_capacity, torque_capacity
-from splitline.fitting.interference import Running, contact_pressure, pressure_running
+from splitline.errors import InputError
+from splitline.fitting.grip import (
+    Duty,
+    capacity_over_duty,
+    friction_capacity,
+    needed_normal,
+    pull_off_capacity,
+    torque_capacity,
+)
+from splitline.fitting.interference import (
+    Running,
+    at_temperature,
+    contact_pressure,
+    interference_for,
+    pressure_running,
+    speed_loss,
+    temperature_loss,
+)
 
 FACTOR = 1.5
 TITLE = "Capacity over duty, torque and axial force together"
@@ -50,7 +66,7 @@ def grip(given: Given, bench: Bench) -> None:
         factor = FACTOR
         bench.default("grip_factor", "1.5", "common practice, no published source")
     duty = Duty(2 * (fit.torque or 0.0) / pair.diameter, fit.axial or 0.0)
-    cold = _cold_pressure(given)
+    cold, warm = _cold_pressure(given), pressure
     if cold < pressure * (1 - 1e-9):
         pressure = cold
         bench.note("This fit grips less cold than warm: the grip is judged at speed before the parts are warm.")
@@ -72,6 +88,25 @@ def grip(given: Given, bench: Bench) -> None:
         }
         bench.put("grip_reserve", reserve, puts)
         bench.at_least("grip", TITLE, factor, reserve, "number", BASIS)
+        _needed(given, duty, factor, cold < warm * (1 - 1e-9), bench)
+
+
+def _needed(given: Given, duty: Duty, factor: float, cold: bool, bench: Bench) -> None:
+    """Put the least drawn interference that would carry the duty with its factor; ``cold``: before the parts are warm."""
+    fit, pair, running = given.fit, given.pair, given.running
+    if running is None or fit.friction is None:
+        return
+    if cold:
+        running = Running(running.speed)
+    wanted = Duty(factor * duty.tangential, factor * duty.axial)
+    try:
+        pressure = needed_normal(wanted, fit.friction, given.taper) / pair.area
+    except InputError:
+        return  # a taper that does not hold itself: the grip says so
+    own = at_temperature(pair, running)
+    lost = speed_loss(own, running.speed) + temperature_loss(own, running.hub_rise, running.shaft_rise)
+    puts: Puts = {"p": (pressure, "pressure"), "Δδ": (lost, "length"), "Δδ_s": (given.smoothing, "length")}
+    bench.put("interference_needed", interference_for(own, pressure) + max(lost, 0.0) + given.smoothing, puts)
 
 
 def _pressure(given: Given) -> float | None:

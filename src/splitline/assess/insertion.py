@@ -10,6 +10,7 @@ from splitline.assess.details import InsertionDetail
 from splitline.assess.result import ItemResult
 from splitline.assess.sheet import Against, Default, Rule, Sheet
 from splitline.assess.worksheet import Worksheet
+from splitline.fitting.clearance import SQUEEZE_STATIC, o_ring_squeeze
 from splitline.fitting.insertion import (
     GRAVITY,
     STOP_JUMP,
@@ -42,6 +43,8 @@ SHEET.given("seals", "insertion.seals")
 SHEET.given("seal_diameter", "insertion.seal_diameter")
 SHEET.given("seal_drag", "insertion.seal_drag")
 LEVEL = Default(0.0, "angle", "level tracks; measure them", "level: a rising track pushes harder")
+SHEET.given("seal_section", "insertion.seal_section")
+SHEET.given("gland_depth", "insertion.gland_depth")
 SHEET.given("track_slope", "insertion.track_slope", default=LEVEL)
 SHEET.given("jacks", "insertion.jacks")
 SHEET.given("jack_area", "insertion.jack_area")
@@ -178,6 +181,30 @@ def runs_down(hold_back: str) -> Rule:
     return Rule(
         "near", f"the bundle runs down by itself: a brake or a winch must hold back {hold_back} until the seals grip"
     )
+
+
+# the glands
+
+
+def _glanded(insertion: Insertion) -> bool:
+    return insertion.seal_section is not None or insertion.gland_depth is not None
+
+
+@SHEET.result(kind="share", title="Squeeze of the O-rings in their gland", symbol="s", formula="1 − depth / section",
+              source="geometry", when=_glanded,
+              puts={"depth": ("gland_depth", "length"), "section": ("seal_section", "length")})  # fmt: skip
+def seal_squeeze(seal_section: float, gland_depth: float) -> float:
+    return o_ring_squeeze(seal_section, gland_depth)
+
+
+SQUEEZE_BASIS = "most linear compression of a ring at rest, Mechanical Engineers' Handbook; more rolls or cuts it"
+
+
+@SHEET.check("seal_squeeze", "Squeeze of the O-rings", kind="share", basis=SQUEEZE_BASIS, when=_glanded)
+def squeezed(seal_squeeze: float) -> Against | Rule:
+    if seal_squeeze <= 0:
+        return Rule("fails", "the gland is deeper than the ring is thick: it does not seal")
+    return Against(seal_squeeze, SQUEEZE_STATIC)
 
 
 # the jacks

@@ -59,6 +59,8 @@ KEYS = (
         "(μN)² = (k 2T/d)² + (k F + N θ)², N = p π d L",
         "friction circle on a cone (class-society form, not checked against the standard's text)",
     ),
+    Key("interference_needed", "length", "Least drawn interference that carries the duty with its factor", "δ_need",
+        "p_need d/E* + Δδ + Δδ_s", "the grip's own formula turned round, Lamé and losses of service"),
     Key("key_shear_torque", "torque", "Torque at which the key yields in shear", "T_s", "0.577 S_y w L d/2", "Shigley §7-7"),
     Key("key_bearing_torque", "torque", "Torque at which key or keyway yields at its side", "T_b", "S_y h/2 L d/2",
         "Shigley §7-7"),

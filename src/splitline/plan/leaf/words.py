@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import difflib
+import math
 import re
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from pydantic import ValidationInfo
 
-from splitline.errors import UnitsError
+from splitline.errors import InputError, UnitsError
+from splitline.fitting.taper import from_half_angle, from_inches_per_foot
 from splitline.plan.leaf.base import Dim, Json, Leaf, Num, shown, wrong
 from splitline.units import read
 
@@ -160,9 +162,14 @@ class MinutesLeaf(Leaf):
         return {"anyOf": [{"type": "number", "minimum": 0}, Dim("time").schema()]}
 
 
+_TAPER = re.compile(r"1 ?: ?(\d+(?:\.\d+)?)", re.ASCII)
+_PER_FOOT = re.compile(r"(\d+(?:\.\d+)?|\d+/\d+) in/ft", re.ASCII)
+_HALF_ANGLE = re.compile(r"half-angle (\d+(?:\.\d+)?) deg", re.ASCII)
+
+
 @dataclass(frozen=True)
 class TaperLeaf(Leaf):
-    """A taper written as 1:n on diameter; kept as the ratio 1/n."""
+    """A taper on diameter, as 1:n, in inches per foot or by its half-angle; kept as the ratio 1/n."""
 
     form: ClassVar[str] = "taper"
 
@@ -171,10 +178,30 @@ class TaperLeaf(Leaf):
         return "1:30"
 
     def check(self, raw: Any, info: ValidationInfo) -> float:
-        match = re.fullmatch(r"1 ?: ?(\d+(?:\.\d+)?)", raw, re.ASCII) if isinstance(raw, str) else None
-        if match is None or not 2 <= float(match.group(1)) <= 1000:
-            raise wrong(f'{shown(raw)} is not a taper on diameter: write it as "1:30" (1:2 to 1:1000)')
-        return 1 / float(match.group(1))
+        found = self._ratio(raw) if isinstance(raw, str) else None
+        if found is None or not 1 / 1000 <= found <= 1 / 2:
+            said = 'write it as "1:30", "0.75 in/ft" or "half-angle 0.955 deg" (1:2 to 1:1000)'
+            raise wrong(f"{shown(raw)} is not a taper on diameter: {said}")
+        return found
+
+    @staticmethod
+    def _ratio(raw: str) -> float | None:
+        if match := _TAPER.fullmatch(raw):
+            return 1 / float(match[1]) if float(match[1]) > 0 else None
+        try:
+            if match := _PER_FOOT.fullmatch(raw):
+                above, _, below = match[1].partition("/")
+                return from_inches_per_foot(float(above) / float(below or 1)).on_diameter
+            if match := _HALF_ANGLE.fullmatch(raw):
+                return from_half_angle(math.radians(float(match[1]))).on_diameter
+        except (InputError, ZeroDivisionError):
+            return None
+        return None
 
     def schema(self) -> Json:
-        return {"type": "string", "pattern": "^1 ?: ?[0-9]+(\\.[0-9]+)?$", "examples": ["1:30"]}
+        forms = (
+            "1 ?: ?[0-9]+(\\.[0-9]+)?",
+            "([0-9]+(\\.[0-9]+)?|[0-9]+/[0-9]+) in/ft",
+            "half-angle [0-9]+(\\.[0-9]+)? deg",
+        )
+        return {"type": "string", "pattern": f"^({'|'.join(forms)})$", "examples": ["1:30", "0.75 in/ft"]}

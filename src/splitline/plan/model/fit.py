@@ -85,7 +85,7 @@ class Fit(Table):
         example="0.2 mm",
     )
     taper: Annotated[float, TAPER] | None = declare(
-        'Taper on diameter, as "1:30"; left out: cylindrical', needs="advance"
+        'Taper on diameter, as "1:30", "0.75 in/ft" or "half-angle 0.955 deg"; left out: cylindrical', needs="advance"
     )
     seating_load: Annotated[float, Dim("force", above=0)] | None = declare(
         "Load with which a taper is seated dry for its zero", example="2 kN"

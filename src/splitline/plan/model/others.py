@@ -96,6 +96,10 @@ class Insertion(Table):
         needs="push_force",
         example=["0.5 N/mm", "2 N/mm"],
     )
+    seal_section: Length | None = declare("Section of the O-rings", needs="seal_squeeze", example="8.4 mm")
+    gland_depth: Length | None = declare(
+        "Depth of their gland, groove to opposite face", needs="seal_squeeze", example="6.9 mm"
+    )
     jacks: Count | None = declare("Number of jacks", needs="jack_pressure", example=2)
     jack_area: Annotated[float, Dim("area", above=0)] | None = declare(
         "Area of one jack", needs="jack_pressure", example="2000 mm^2"
