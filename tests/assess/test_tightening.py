@@ -8,11 +8,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from splitline.assess.bench import Bench
 from splitline.assess.context import Observed
 from splitline.assess.made_up import JointMadeUp
 from splitline.assess.result import ItemResult
-from splitline.assess.tightening import Predicted, add_chances, needed_preload
+from splitline.assess.tightening import Predicted
 from splitline.assess.tightening_play import chance_of, compare_ways, need_of, play, usual_ways
 from tests.assess.joint_plans import assess, check, joint
 
@@ -264,16 +263,17 @@ def test_need_and_chance_come_from_the_cases() -> None:
     assert chance > (chance_of(result) or 0.0)
 
 
-def test_chances_on_the_bench() -> None:
-    result = assess(case=[{"name": "design", "pressure": "150 bar"}])
-    bench = Bench("joint", "head", "Head cover")
-    bench.joint = result.joint
-    bench.checks.extend(result.checks)
-    bench.results["preload_low"] = result.results["preload_low"]
-    add_chances(bench, made(result))
-    assert bench.get("needed_preload") == pytest.approx(need_of(result))
-    assert bench.get("chance_below_need") == chance_of(result)
-    assert needed_preload((), (1, 2), 1.0, 0.05) is None
+def test_the_need_is_that_of_the_worst_case_of_the_main_size() -> None:
+    """Greatest over the cases; bolts of another size have a need of their own, which is not told as the main size's."""
+    cases = [{"name": "leak test", "pressure": "20 bar", "kind": "test"}, {"name": "design", "pressure": "150 bar"}]
+    result = assess(case=cases)
+    by_hand = 1.2 * 150e5 * np.pi / 4 * 1.010**2 / 24 / 0.95
+    assert result.results["needed_preload"] == pytest.approx(by_hand)
+    assert need_of(result) == result.results["needed_preload"]
+    assert chance_of(result) == result.results["chance_below_need"]
+    other = assess(case=cases, size=[{"bolts": [1, 13], "bolting": {"thread": "M56x4"}}])
+    assert other.results["needed_preload"] == pytest.approx(by_hand)
+    assert "needed_preload" not in assess(load={"holds_pressure": False}, case=None).results
 
 
 def test_play_walks_through_every_step() -> None:

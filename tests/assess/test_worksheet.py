@@ -11,6 +11,7 @@ from splitline.assess.result import ItemResult
 from splitline.assess.sheet import Absent, Against, Assumed, Default, Each, OnSite, Row, Rule, Sheet
 from splitline.assess.worksheet import IDLE, Missing, Worksheet
 from splitline.errors import InputError
+from tests.assess.sheet_faults import faults
 from tests.house import files, graph
 
 
@@ -125,7 +126,7 @@ def remark(share: float) -> str | None:
 
 
 def test_the_declarations_have_no_fault() -> None:
-    assert SHEET.faults() == []
+    assert faults(SHEET) == []
 
 
 def test_values_stand_at_their_places() -> None:
@@ -295,14 +296,14 @@ def test_a_caution_stands_where_its_condition_holds() -> None:
 def test_a_result_with_nothing_put_in_still_has_its_line() -> None:
     sheet = Worksheet(_pipes(), Cover())
     at = (("bolt", 0),)
-    assert [(line.key, line.value) for line in group_of(sheet, ("bolt",), at).working] == [("length", 1.0)]
+    assert [(line.key, line.value) for line in group_of(sheet, ("bolt",), place=at).working] == [("length", 1.0)]
 
 
 def test_every_sheet_of_the_program_is_declared_without_fault() -> None:
-    from splitline.assess import insertion, item, lift, step, window
+    from splitline.assess import insertion, item, joint, lift, step, window
 
-    for sheet in (insertion.SHEET, item.SHEET, lift.SHEET, step.SHEET, window.SHEET):
-        assert sheet.faults() == []
+    for sheet in (insertion.SHEET, item.SHEET, joint.SHEET, lift.SHEET, step.SHEET, window.SHEET):
+        assert faults(sheet) == []
 
 
 def test_faults_of_declarations_are_found() -> None:
@@ -323,7 +324,7 @@ def test_faults_of_declarations_are_found() -> None:
 
     for function, scope in ((one, ()), (two, ()), (deep, (axis,)), (looks, ())):
         sheet.result(*scope)(function)
-    said = sheet.faults()
+    said = faults(sheet)
     assert any("results that need one another: one > two > one" in fault for fault in said)
     assert "looks: deep needs Each over part" in said
     assert "looks: nothing is called nowhere" in said
@@ -397,7 +398,7 @@ def _bundle() -> Sheet:
     def falls(bundle: Bundle) -> str:
         return f"from {bundle.flown:g}"
 
-    assert sheet.faults() == []
+    assert faults(sheet) == []
     return sheet
 
 
@@ -503,3 +504,38 @@ def test_the_rooms_of_a_sheet_are_imported_by_their_room_alone() -> None:
         rooms = {name for name in edges if name.startswith(f"splitline.assess.{room}_")} - own
         outside = {name: found & rooms for name, found in edges.items() if name not in rooms | own and found & rooms}
         assert outside == {}
+
+
+def test_what_is_told_stands_in_the_order_of_the_rooms_whichever_was_imported_first() -> None:
+    from types import ModuleType
+
+    sheet = Sheet("thing")
+    early, late = ModuleType("early"), ModuleType("late")
+
+    def said(name: str, room: ModuleType) -> None:
+        def one() -> float:
+            return 1.0
+
+        one.__module__ = room.__name__
+        sheet.result(name=name, title=name)(one)
+        sheet.tell(f"{name} again", name, title=f"{name} again")
+        sheet.check(name, name)(one)
+
+    for name, room in (("third", late), ("first", early), ("fourth", late), ("second", early)):
+        said(name, room)
+    sheet.arrange(early, late)
+    told = ["first", "first again", "second", "second again", "third", "third again", "fourth", "fourth again"]
+    assert [key.key for key in sheet.told_keys()] == told
+    assert [check.key for check in sheet.checks] == ["first", "second", "third", "fourth"]
+
+
+def test_the_joint_s_order_hangs_on_no_import() -> None:
+    """Every room of the joint is in the order given, so that none is left to whoever imports it first."""
+    from splitline.assess import joint, joint_sheet
+
+    ways = [way for ways in joint.SHEET.ways.values() for way in ways if way.key is not None]
+    ranks = [way.room for way in ways]
+    assert joint_sheet.__name__ not in ranks
+    blocks = [room for n, room in enumerate(ranks) if n == 0 or room != ranks[n - 1]]
+    assert ranks[0] == "splitline.assess.joint_hardware"
+    assert blocks[-1] == "splitline.assess.joint_accept"

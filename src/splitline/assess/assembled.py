@@ -26,9 +26,14 @@ def working_of(sheet: Worksheet, scope: Scope, place: Place = HERE) -> tuple[Wor
     return tuple(line for cell in sheet.told(scope, place) if (line := _line(sheet, cell)) is not None)
 
 
-def group_of(sheet: Worksheet, scope: Scope, place: Place, name: str = "", bolts: tuple[int, ...] = ()) -> Group:
-    """Results and working of one place as a group of the item: a size, a load case."""
-    return Group(name, bolts, results_of(sheet, scope, place), working_of(sheet, scope, place))
+def group_of(sheet: Worksheet, *scopes: Scope, place: Place, name: str = "", bolts: tuple[int, ...] = ()) -> Group:
+    """Results and working of one place in these scopes as a group of the item: a size, a load case."""
+    results: dict[str, Any] = {}
+    working: list[Working] = []
+    for scope in scopes:
+        results |= results_of(sheet, scope, place)
+        working += working_of(sheet, scope, place)
+    return Group(name, bolts, results, tuple(working))
 
 
 def checks_of(sheet: Worksheet, system: System) -> tuple[Check, ...]:
@@ -41,10 +46,12 @@ def defaults_of(sheet: Worksheet, system: System) -> tuple[Default, ...]:
     return tuple(_defaults(sheet, system))
 
 
-def item_of(sheet: Worksheet, ident: str, title: str, system: System) -> ItemResult:
-    """The frozen result of an item without sizes and cases."""
+def item_of(
+    sheet: Worksheet, ident: str, title: str, system: System, *further: Scope, place: Place = HERE
+) -> ItemResult:
+    """The frozen result of an item; ``further`` scopes at a place speak for it too (a joint's main size)."""
     checks = checks_of(sheet, system)
-    results, working = results_of(sheet, ITEM), working_of(sheet, ITEM)
+    own = group_of(sheet, ITEM, *further, place=place)
     notes = tuple(dict.fromkeys(sheet.remarks()))
     cautions = tuple(caution(code, figure, system) for code, figure in sheet.warned())
     return ItemResult(
@@ -52,10 +59,10 @@ def item_of(sheet: Worksheet, ident: str, title: str, system: System) -> ItemRes
         id=ident,
         title=title,
         verdict=worst(check.verdict for check in checks),
-        results=results,
+        results=own.results,
         checks=checks,
         cautions=cautions,
-        working=working,
+        working=own.working,
         defaults=defaults_of(sheet, system),  # last: only now is it known what was asked for
         notes=notes,
     )

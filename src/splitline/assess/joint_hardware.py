@@ -8,7 +8,7 @@ from functools import partial
 from splitline.assess.context import Context
 from splitline.assess.joint_material import falls_as
 from splitline.assess.joint_sheet import SHEET, SIZE, Sized, looked_up
-from splitline.assess.joint_types import Material
+from splitline.assess.joint_types import Material, Strength
 from splitline.assess.sheet import Absent, Assumed, Rule
 from splitline.assess.speak import said
 from splitline.bolting import thread as th
@@ -151,18 +151,6 @@ SHEET.tell("root_area", "thread.root_area", "area", "Root area", "A_3", "π/4·d
            puts={"d3": ("thread.minor_diameter", "length")})  # fmt: skip
 
 # strength and elasticity of the bolt
-
-
-@dataclass(frozen=True, slots=True)
-class Strength:
-    """What the bolt withstands at 20 °C, Pa: given values before the grade's. The nut is the one that goes with the grade."""
-
-    yields: float | None
-    breaks: float | None
-    proof: float | None = None
-    source: str = "plan"
-    yield_share: Curve | None = None  # yield at temperature over yield at 20 °C
-    nut_tensile: float | None = None
 
 
 @SHEET.result(SIZE)
@@ -442,6 +430,11 @@ def pressed(
     basis = f"the clamped parts have the modulus of steel; the softest steel of the table is taken. {source}"
     soft = Pressed(limit, f"{source}, taken for steel of no name", before)
     return Assumed(soft, size.own("bearing_limit"), basis, text=show(limit, "stress", context.system))
+
+
+@SHEET.note(SIZE)
+def limit_taken(pressed: Pressed) -> None:
+    """Asks, so that what is taken for steel of no name is told before there is a preload too."""
 
 
 @SHEET.note(SIZE)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from splitline.assess.context import Context
 from splitline.assess.joint_sheet import SHEET, looked_up
-from splitline.assess.joint_types import Hardware, Material
+from splitline.assess.joint_types import Material, Strength
 from splitline.assess.sheet import Absent, Assumed
 from splitline.errors import InputError, LibraryError
 from splitline.library import materials
@@ -55,27 +55,27 @@ def strain(material: Material, cold: float, hot: float) -> float | None:
     return curve.at(hot) * (hot - REFERENCE) - curve.at(cold) * (cold - REFERENCE)
 
 
-def yield_at(hw: Hardware, temperature: float, system: System = "SI") -> tuple[float, str]:
+def yield_at(strength: Strength, hot: Curve | None, temperature: float, system: System = "SI") -> tuple[float, str]:
     """Yield at temperature (K) and what stands behind it. LibraryError beyond the grade's own table.
 
     Up to 50 °C the value at 20 °C stands. InputError where the bolt is hotter and neither plan nor library knows.
     """
-    if hw.hot_yield is not None:
-        return hw.hot_yield.at(temperature), f"yield at {show(temperature, 'temperature', system)}: plan"
-    if hw.yield_strength is None:
+    if hot is not None:
+        return hot.at(temperature), f"yield at {show(temperature, 'temperature', system)}: plan"
+    if strength.yields is None:
         raise InputError("needs bolting.grade or bolting.yield_strength")
     if temperature <= REFERENCE + 1e-6:
-        return hw.yield_strength, f"yield: {hw.strength_source}"
-    if hw.yield_share is None:
-        hot, cold = (show(at, "temperature", system) for at in (temperature, REFERENCE))
+        return strength.yields, f"yield: {strength.source}"
+    if strength.yield_share is None:
+        hotter, cold = (show(at, "temperature", system) for at in (temperature, REFERENCE))
         if temperature > NO_CURVE_TO:
-            raise InputError(f"no yield at {hot} is known for this bolt: give bolting.hot_yield")
+            raise InputError(f"no yield at {hotter} is known for this bolt: give bolting.hot_yield")
         said = f"the value at {cold} stands up to {show(NO_CURVE_TO, 'temperature', system)}"
-        return hw.yield_strength, f"yield: {hw.strength_source}; {said}"
-    share = hw.yield_share.at(temperature)
+        return strength.yields, f"yield: {strength.source}; {said}"
+    share = strength.yield_share.at(temperature)
     return (
-        share * hw.yield_strength,
-        f"yield {share:.3g} of {show(hw.yield_strength, 'stress', system)}: {hw.yield_share.source}",
+        share * strength.yields,
+        f"yield {share:.3g} of {show(strength.yields, 'stress', system)}: {strength.yield_share.source}",
     )
 
 

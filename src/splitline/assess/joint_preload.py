@@ -6,9 +6,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from splitline.assess.context import Context
-from splitline.assess.joint_hardware import Strength
 from splitline.assess.joint_sheet import SHEET, SHIGLEY, SIZE, VDI, Sized, method_of
-from splitline.assess.joint_types import Grip
+from splitline.assess.joint_types import Grip, Strength
 from splitline.assess.sheet import Absent, Against, Rule
 from splitline.bolting import torque as tq
 from splitline.bolting.ranges import positive

@@ -67,6 +67,11 @@ class Sized:
         """What the thread engages in, for titles."""
         return "nut" if self.through else "tapped hole"
 
+    @property
+    def pressing(self) -> str:
+        """What presses on the clamped part, for titles."""
+        return "the washer" if self.bolting.washer_thickness is not None else "nut or head"
+
 
 @SHEET.result()
 def all_size(joint: Joint) -> tuple[Sized, ...]:

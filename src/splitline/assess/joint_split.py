@@ -5,13 +5,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from splitline.assess.bench import Bench, Lines
-from splitline.assess.joint_cases import Group, outside
+from splitline.assess.context import Context
+from splitline.assess.joint_cases import Clamped, Thermal
+from splitline.assess.joint_load import CASE, CaseAt, force_per_bolt, holds, split
+from splitline.assess.joint_sheet import SHEET, SIZE, Sized
+from splitline.assess.sheet import Absent, Against, Rule
 from splitline.bolting import split_line as sl
-from splitline.plan.model.joint import Case, Joint, Layout, Zone
+from splitline.plan.model.joint import Joint, Layout, Zone
+from splitline.units import show
 
-ZONES = "zone"
 BASIS = "statics: pressure over each bolt's stretch of flange"
+LIP = "contact pressure at the inner lip, {case.name}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,97 +34,64 @@ class Held:
 
     forces: list[float]  # outside force of every bolt, N
     lips: list[LipAt | None]  # None where no zone reaches the bolt or the zone gives no edges
-    lines: Lines
+    pressure_force: float  # both sides, N
+    pressure: float  # greatest, Pa
+    zones: float
 
-    def check_lips(self, bench: Bench, case: Case, group: Group, thermal: float) -> None:
-        """Contact pressure at the inner lip at low preload against the pressure it must keep in."""
-        bolts = group.hw.bolts or tuple(range(1, len(self.forces) + 1))
-        worst: tuple[float, float, int] | None = None
-        found: list[float] = []
-        for bolt in bolts:
-            lip = self.lips[bolt - 1]
-            if lip is None:
-                continue
-            force = max(self.forces[bolt - 1], 0.0)
-            load = max(group.low + thermal, 0.0) + group.relief * force
-            inner = sl.lip_pressure_signed(load, force, lip.inside, lip.outside, lip.length)
-            found.append(inner)
-            if worst is None or inner - lip.pressure < worst[0] - worst[1]:
-                worst = inner, lip.pressure, bolt
-        if worst is None:
-            return
-        if not group.hw.of:
-            self._put(found, worst, group, thermal)
-        title = f"contact pressure at the inner lip, {case.name}{group.hw.of}"
-        note = f"bolt {worst[2]} is the worst"
-        if worst[0] <= 0.0:
-            note += ": the lip opens"
-        basis = (
-            f"{BASIS}, rigid faces; contact must stay above the pressure inside (common practice, no published source)"
-        )
-        bench.at_least("lip_pressure", title, max(worst[1], 0.0), worst[0], "pressure", basis, note)
-
-    def _put(self, found: list[float], worst: tuple[float, float, int], group: Group, thermal: float) -> None:
-        lip = self.lips[worst[2] - 1]
-        self.lines.put("lip_pressures", found)
-        if lip is None:
-            return
-        self.lines.put(
-            "lip_pressure",
-            worst[0],
-            {
-                "F_low": (group.low, "force"),
-                "ΔF": (thermal, "force"),
-                "n": (group.introduction.low, "number"),
-                "Φ": (group.load_factor, "share"),
-                "F_A": (self.forces[worst[2] - 1], "force"),
-                "a": (lip.inside, "length"),
-                "b": (lip.outside, "length"),
-                "l": (lip.length, "length"),
-            },
-        )
-        opening = [
-            sl.bolt_load_to_open(max(self.forces[k], 0.0), one.inside, one.outside)
-            for k, one in enumerate(self.lips)
-            if one is not None
-        ]
-        self.lines.put("lip_opening_load", max(opening))
+    @property
+    def largest(self) -> float:
+        """The bolt with the greatest force."""
+        return float(self.forces.index(max(self.forces)) + 1)
 
 
-def split_line(bench: Bench, joint: Joint, case: Case, lines: Lines, count: int) -> Held | None:
-    """Forces of every bolt in one case, side a then side b; None (and a missing check) without zones."""
-    load, layout, title = joint.load, joint.layout, f"pressure on the split line, {case.name}"
-    holds = load is None or load.holds_pressure is not False
-    if layout is None or layout.side_a is None:
+@SHEET.result(CASE, when=split)
+def zone_scale(joint: Joint, case: CaseAt) -> float:
+    """A case with a pressure of its own scales all zones so that the highest takes that pressure."""
+    top = max((zone.pressure or 0.0 for zone in joint.zone), default=0.0)
+    return case.plan.pressure / top if case.plan.pressure is not None and top > 0.0 else 1.0
+
+
+@SHEET.result(CASE, when=split)
+def zones(joint: Joint, zone_scale: float) -> tuple[tuple[sl.Zone, Zone], ...]:
+    if not holds(joint):
+        return ()
+    if not joint.zone:
+        raise Absent("zone", why="needs pressure zones along the split line")
+    needs = [
+        f"zone.{number}.{name}"
+        for number, zone in enumerate(joint.zone)
+        for name, value in (("from", zone.from_), ("to", zone.to), ("pressure", zone.pressure), ("width", zone.width))
+        if value is None
+    ]
+    if needs:
+        raise Absent(*needs)
+    return tuple(
+        (sl.Zone(zone.from_ or 0.0, zone.to or 0.0, zone_scale * (zone.pressure or 0.0), zone.width or 0.0), zone)
+        for zone in joint.zone
+    )
+
+
+@SHEET.note(CASE, after=("zones",))
+def scaled(joint: Joint, case: CaseAt, zone_scale: float, context: Context) -> str | None:
+    if not holds(joint) or abs(zone_scale - 1.0) <= 1e-9:
         return None
-    zones = _zones(bench, joint, case, title) if holds else []
-    if zones is None:
-        return None
-    with bench.guard("zones", title):
-        forces: list[float] = []
-        lips: list[LipAt | None] = []
-        for side in (layout.side_a, layout.side_b if layout.side_b is not None else layout.side_a):
-            stretches = sl.tributary(side, *_ends(layout, side))
-            forces += sl.tributary_forces(stretches, [zone for zone, _ in zones])
-            lips += [_lip(stretch, place, zones) for stretch, place in zip(stretches, side, strict=True)]
-        total = math.fsum(forces)
-        extra = outside(joint, case)
-        forces = [force + extra / count for force in forces]
-        pressure = max((zone.pressure for zone, _ in zones), default=0.0)
-        puts = {"p max": (pressure, "pressure"), "zones": (float(len(zones)), "count")}
-        lines.put("pressure_force", total, {**puts}, formula="Σ p·w·l over both sides", source=BASIS)
-        largest = forces.index(max(forces)) + 1
-        puts = {"bolt": (float(largest), "count"), "extra": (extra, "force"), "n": (float(count), "count")}
-        lines.put(
-            "force_per_bolt", max(forces), {**puts}, formula="Σ p·w·l of the bolt's stretch + extra / n", source=BASIS
-        )
-        lines.put("bolt_forces", forces)
-        if holds and zones and not any(lips):
-            needs = ("zone.bolt_to_inside", "zone.bolt_to_outside")
-            what = f"contact pressure at the inner lip, {case.name}"
-            bench.missing("lip_pressure", what, needs, BASIS, "needs " + ", ".join(needs), "at least", "pressure")
-        return Held(forces, lips, lines)
-    return None
+    highest = show(case.plan.pressure or 0.0, "pressure", context.system)
+    return f"{case.name}: zone pressures are taken times {zone_scale:.4g}, so that the highest is {highest}."
+
+
+@SHEET.result(CASE, when=split)
+def held(layout: Layout, zones: tuple[tuple[sl.Zone, Zone], ...], extra: float, bolt_count: int) -> Held:
+    """Forces of every bolt, side a then side b."""
+    forces: list[float] = []
+    lips: list[LipAt | None] = []
+    side_a = layout.side_a or ()
+    for side in (side_a, layout.side_b if layout.side_b is not None else side_a):
+        stretches = sl.tributary(side, *_ends(layout, side))
+        forces += sl.tributary_forces(stretches, [zone for zone, _ in zones])
+        lips += [_lip(stretch, place, zones) for stretch, place in zip(stretches, side, strict=True)]
+    pressure = max((zone.pressure for zone, _ in zones), default=0.0)
+    total, own = math.fsum(forces), extra / bolt_count
+    return Held([force + own for force in forces], lips, total, pressure, float(len(zones)))
 
 
 def _ends(layout: Layout, side: tuple[float, ...]) -> tuple[float, float]:
@@ -131,36 +102,7 @@ def _ends(layout: Layout, side: tuple[float, ...]) -> tuple[float, float]:
     )
 
 
-def _zones(bench: Bench, joint: Joint, case: Case, title: str) -> list[tuple[sl.Zone, Zone]] | None:
-    """Zones of a case. A case with a pressure of its own scales all zones so that the highest takes that pressure."""
-    if not joint.zone:
-        bench.missing(
-            "zones", title, ("zone",), BASIS, "needs pressure zones along the split line", "at least", "force"
-        )
-        return None
-    needs = [
-        f"zone.{number}.{name}"
-        for number, zone in enumerate(joint.zone)
-        for name, value in (("from", zone.from_), ("to", zone.to), ("pressure", zone.pressure), ("width", zone.width))
-        if value is None
-    ]
-    if needs:
-        bench.missing("zones", title, needs, BASIS, "needs " + ", ".join(needs), "at least", "force")
-        return None
-    top = max(zone.pressure or 0.0 for zone in joint.zone)
-    scale = case.pressure / top if case.pressure is not None and top > 0.0 else 1.0
-    if abs(scale - 1.0) > 1e-9:
-        bench.note(
-            f"{case.name}: zone pressures are taken times {scale:.4g}, so that the highest is "
-            f"{bench.show(case.pressure or 0.0, 'pressure')}."
-        )
-    return [
-        (sl.Zone(zone.from_ or 0.0, zone.to or 0.0, scale * (zone.pressure or 0.0), zone.width or 0.0), zone)
-        for zone in joint.zone
-    ]
-
-
-def _lip(stretch: tuple[float, float], place: float, zones: list[tuple[sl.Zone, Zone]]) -> LipAt | None:
+def _lip(stretch: tuple[float, float], place: float, zones: tuple[tuple[sl.Zone, Zone], ...]) -> LipAt | None:
     """Edges of the zone at the bolt (else of any that reaches its stretch), with the highest pressure on the stretch."""
     reach = [(z, own) for z, own in zones if min(z.end, stretch[1]) > max(z.start, stretch[0])]
     if not reach:
@@ -170,3 +112,98 @@ def _lip(stretch: tuple[float, float], place: float, zones: list[tuple[sl.Zone, 
         return None
     pressure = max(z.pressure for z, _ in reach)
     return LipAt(own.bolt_to_inside, own.bolt_to_outside, stretch[1] - stretch[0], pressure)
+
+
+@SHEET.check("zones", "pressure on the split line, {case.name}", CASE, sense="at least", kind="force", basis=BASIS)
+def zones_known(zones: tuple[object, ...]) -> None:
+    """Only says what is missing."""
+
+
+@SHEET.check("zones", "pressure on the split line, {case.name}", CASE, quiet=True)
+def line_reads(held: Held) -> None:
+    """Only says what the physics refuses."""
+
+
+SHEET.tell("pressure_force", "held.pressure_force", "force", "Pressure force on the joint", "P", "Σ p·w·l over both sides",
+           BASIS, puts={"p max": ("held.pressure", "pressure"), "zones": ("held.zones", "count")})  # fmt: skip
+
+
+@force_per_bolt(when=split, formula="Σ p·w·l of the bolt's stretch + extra / n", source=BASIS,
+                puts={"bolt": ("held.largest", "count"), "extra": ("extra", "force"),
+                      "n": ("bolt_count", "count")})  # fmt: skip
+def greatest_force(held: Held) -> float:
+    return max(held.forces)
+
+
+SHEET.tell("bolt_forces", "held.forces", "force", "Outside force on each bolt", "", "Σ p·w·l", "statics", shape="list")
+
+
+@SHEET.result(SIZE, CASE, name="own_force", when=split)
+def own_greatest(size: Sized, held: Held) -> float:
+    return max(held.forces[bolt - 1] for bolt in size.bolts) if size.bolts else max(held.forces)
+
+
+# the inner lip
+
+
+@SHEET.check("lip_pressure", LIP, CASE, sense="at least", kind="pressure", basis=BASIS, after=("held",))
+def edges_known(joint: Joint, zones: tuple[object, ...], held: Held) -> Rule | None:
+    if not holds(joint) or not zones or any(held.lips):
+        return None
+    needs = ("zone.bolt_to_inside", "zone.bolt_to_outside")
+    return Rule("missing", "needs " + ", ".join(needs), needs)
+
+
+@dataclass(frozen=True, slots=True)
+class Inner:
+    """Contact pressure at the inner lip of every bolt of one size that has one, Pa, and the worst against what it keeps in."""
+
+    pressures: list[float]
+    least: float
+    bolt: int
+    lip: LipAt
+    force: float  # outside force of that bolt, N
+
+
+@SHEET.result(SIZE, CASE, after=("state",))
+def inner(size: Sized, held: Held, clamped: Clamped, thermal: Thermal) -> Inner | None:
+    """At low preload."""
+    found: list[tuple[float, int, LipAt]] = []
+    for bolt in size.bolts or range(1, len(held.forces) + 1):
+        lip = held.lips[bolt - 1]
+        if lip is not None:
+            force = max(held.forces[bolt - 1], 0.0)
+            load = max(clamped.ends.low + thermal.low, 0.0) + clamped.relief * force
+            contact = sl.lip_pressure_signed(load, force, lip.inside, lip.outside, lip.length)
+            found.append((contact, bolt, lip))
+    if not found:
+        return None
+    least, bolt, lip = min(found, key=lambda each: each[0] - each[2].pressure)
+    return Inner([each[0] for each in found], least, bolt, lip, held.forces[bolt - 1])
+
+
+SHEET.tell("lip_pressure", "inner.least", "pressure", "Contact pressure at the inner lip (least)", "p_lip",
+           "N/(w l)·(1 − 6 e/w), N = F_low − F_A, e from moments", "statics",
+           puts={"F_low": ("ends.low", "force"), "ΔF": ("thermal.low", "force"), "n": ("introduced.low", "number"),
+                 "Φ": ("load_factor", "share"), "F_A": ("inner.force", "force"), "a": ("inner.lip.inside", "length"),
+                 "b": ("inner.lip.outside", "length"), "l": ("inner.lip.length", "length")})  # fmt: skip
+SHEET.tell("lip_pressures", "inner.pressures", "pressure", "Contact pressure at the inner lip, bolt by bolt",
+           source="statics", shape="list")  # fmt: skip
+
+
+@SHEET.result(SIZE, CASE, kind="force", title="Bolt load at which the lip opens (greatest)", symbol="F_open",
+              formula="F_A·(1 + a/b)", source="statics (prying about the outer edge)", after=("inner",))  # fmt: skip
+def lip_opening_load(held: Held) -> float:
+    return max(
+        sl.bolt_load_to_open(max(force, 0.0), lip.inside, lip.outside)
+        for force, lip in zip(held.forces, held.lips, strict=True)
+        if lip is not None
+    )
+
+
+@SHEET.check("lip_pressure", LIP + "{size.of}", SIZE, CASE, sense="at least", kind="pressure", quiet=True,
+             basis=f"{BASIS}, rigid faces; contact must stay above the pressure inside "
+                   "(common practice, no published source)")  # fmt: skip
+def lip_stays_shut(inner: Inner) -> Against:
+    note = f"bolt {inner.bolt} is the worst" + (": the lip opens" if inner.least <= 0.0 else "")
+    return Against(max(inner.lip.pressure, 0.0), inner.least, note)

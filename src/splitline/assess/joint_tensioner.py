@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from splitline.assess.context import Context
-from splitline.assess.joint_hardware import Strength
 from splitline.assess.joint_sheet import PRACTICE, SHEET, SIZE, Sized, method_of
 from splitline.assess.joint_tools import PUMP, TOOL, PumpAt, ToolAt, preload_set
+from splitline.assess.joint_types import Strength
 from splitline.assess.settings import Setting, SetTool, SizeSettings
 from splitline.assess.sheet import Against, Assumed, Rule
 from splitline.bolting import tools as tl

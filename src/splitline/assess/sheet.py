@@ -11,6 +11,8 @@ import inspect
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import count
+from types import ModuleType
 from typing import Any, Generic, Literal, TypeVar
 
 from splitline.assess.keys import Key
@@ -118,6 +120,8 @@ class Way:
     path: str = ""  # of an input: its place in the plan below its owner
     default: Default | None = None
     after: tuple[str, ...] = ()
+    room: str = ""  # module that declares it
+    number: int = 0  # in the order of declaration
     cites: str = ""
 
 
@@ -194,6 +198,7 @@ class Sheet:
         self.cautions: list[Warned] = []
         self._rows: set[str] = set()
         self._names: dict[Callable[..., Any], str] = {}
+        self._count = count()
         self._told: dict[Scope, tuple[str, ...]] = {}
 
     def axis(self, name: str, **tells: str) -> str:
@@ -248,7 +253,19 @@ class Sheet:
         owner, read = _split(path)
         key = Key(name, kind, title, symbol, formula, source, shape) if title else None
         into = None if puts is None else _into(puts)
-        way = Way(name, self.scope_of(owner), read, (owner,), key=key, puts=into, after=after, cites=cites)
+        room = self.ways[owner][0].room if owner in self.ways else ""
+        way = Way(
+            name,
+            self.scope_of(owner),
+            read,
+            (owner,),
+            key=key,
+            puts=into,
+            after=after,
+            cites=cites,
+            room=room,
+            number=next(self._count),
+        )
         self.ways.setdefault(name, []).append(way)
         self._told.clear()
 
@@ -278,7 +295,9 @@ class Sheet:
             called = name or function.__name__
             key = Key(called, kind, title, symbol, formula, source, shape) if title else None
             into = None if puts is None else _into(puts)
-            way = replace(_way(called, scope, function, each, when), key=key, puts=into, after=after)
+            way = replace(
+                _way(called, scope, function, each, when), key=key, puts=into, after=after, number=next(self._count)
+            )
             self.ways.setdefault(called, []).append(way)
             self._names[function] = called
             self._told.clear()
@@ -362,6 +381,22 @@ class Sheet:
         """The name a declared function stands under; KeyError for one that was not declared here."""
         return self._names[function]
 
+    def arrange(self, *rooms: ModuleType) -> None:
+        """Put the declarations in the order of these rooms, whichever was imported first; of one room they stand as written."""
+        rank = {room.__name__: number for number, room in enumerate(rooms)}
+
+        def place(way: Way) -> int:
+            return rank.get(way.room, -1)
+
+        for ways in self.ways.values():
+            ways.sort(key=place)
+        first = {name: (place(ways[0]), ways[0].number) for name, ways in self.ways.items()}
+        self.ways = {name: self.ways[name] for name in sorted(self.ways, key=lambda name: first[name])}
+        self.checks.sort(key=lambda check: place(check.way))
+        self.notes.sort(key=place)
+        self.cautions.sort(key=lambda caution: place(caution.way))
+        self._told.clear()
+
     def scope_of(self, name: str) -> Scope:
         """The axes a name speaks of."""
         if name in self.axes:
@@ -391,46 +426,6 @@ class Sheet:
         """Every input with a default, for the page of what is assumed."""
         for ways in self.ways.values():
             yield from (way for way in ways if way.default is not None)
-
-    def faults(self) -> list[str]:
-        """What is wrong with the declarations themselves: unknown names, scopes that part, looking down, circles."""
-        said: list[str] = []
-        for ways in self.ways.values():
-            if any(way.scope != ways[0].scope for way in ways):
-                said.append(f"{ways[0].name} is declared in two scopes")
-        for way in self._all_ways():
-            for arg in way.args:
-                said += self._fault(way, arg)
-            named = dict.fromkeys((*(put.name for put in way.puts or ()), *way.after))
-            for name in named:
-                said += self._fault(replace(way, each={}), name) if name not in way.each else []
-        return said + _circles(self.ways)
-
-    def _all_ways(self) -> Iterator[Way]:
-        for ways in self.ways.values():
-            for way in ways:
-                yield way
-                yield from (way.when,) if way.when is not None else ()
-        for way in (*(check.way for check in self.checks), *self.notes, *(each.way for each in self.cautions)):
-            yield way
-            yield from (way.when,) if way.when is not None else ()
-
-    def _fault(self, way: Way, arg: str) -> list[str]:
-        name = way.each[arg].name if arg in way.each else arg
-        if name in (self.of, "context"):
-            return []
-        if name in self.axes:
-            wide: Scope = (name,)
-        elif name in self.ways:
-            wide = self.ways[name][0].scope
-        else:
-            return [f"{way.name}: nothing is called {name}"]
-        further = [axis for axis in wide if axis not in way.scope]
-        if bool(further) == (arg in way.each):
-            return []
-        return [
-            f"{way.name}: {arg} needs Each over {', '.join(further)}" if further else f"{way.name}: no axis to {arg}"
-        ]
 
 
 def reader(path: str) -> Callable[[Any], Any]:
@@ -475,26 +470,4 @@ def _way(
     parameters = inspect.signature(function).parameters
     optional = {n: p.default for n, p in parameters.items() if p.default is not inspect.Parameter.empty}
     held = _way(f"when {when.__module__}.{when.__qualname__}", scope, when, None, None) if when is not None else None
-    return Way(name, scope, function, tuple(parameters), optional, each or {}, held)
-
-
-def _circles(ways: Mapping[str, Sequence[Way]]) -> list[str]:
-    """Names that need one another, by argument names."""
-    said: list[str] = []
-    done: set[str] = set()
-
-    def walk(name: str, trail: tuple[str, ...]) -> None:
-        if name in trail:
-            said.append("results that need one another: " + " > ".join((*trail[trail.index(name) :], name)))
-            return
-        if name in done or name not in ways:
-            return
-        for way in ways[name]:
-            wanted = [way.each[arg].name if arg in way.each else arg for arg in way.args]
-            for arg in (*wanted, *(way.when.args if way.when is not None else ())):
-                walk(arg, (*trail, name))
-        done.add(name)
-
-    for name in ways:
-        walk(name, ())
-    return said
+    return Way(name, scope, function, tuple(parameters), optional, each or {}, held, room=function.__module__)

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from splitline.assess.bench import Bench
 from splitline.assess.context import Context
 from splitline.assess.joint_scatter import Spread
 from splitline.assess.joint_sheet import PRACTICE, SHEET, method_of
 from splitline.assess.joint_tensioner import tensioned
 from splitline.assess.made_up import JointMadeUp
-from splitline.assess.result import Check
 from splitline.assess.sheet import Assumed, Rule
 from splitline.assess.speak import said
 from splitline.assess.tightening_model import MODEL, TITLE
@@ -288,37 +285,3 @@ def groups_unknown(level_found: Correction | InputError, context: Context) -> st
     if not isinstance(level_found, InputError):
         return None
     return f"What tensioner groups take from one another is not known: {said(level_found, context.system)}."
-
-
-def add_chances(bench: Bench, made_up: JointMadeUp) -> None:
-    """Chance that a bolt of the main size ends below what the load cases need; after the cases have been assessed."""
-    found, low = bench.joint.predicted, bench.get("preload_low")
-    need = needed_preload(bench.checks, made_up.main.bolts, low, made_up.relaxation or 0.0)
-    if found is not None and need is not None:
-        bench.put("needed_preload", need)
-        bench.put("chance_below_need", chance_below(found, need))
-
-
-def needed_preload(
-    checks: Sequence[Check], bolts: tuple[int, ...], low: float | None, relaxation: float
-) -> float | None:
-    """Preload of these bolts of one size right after tightening that keeps every case's separation, N.
-
-    (need − change by temperature)/(1 − relaxation), the greatest of all cases; ``low`` is the low preload the checks
-    started from. None where no case was assessed.
-    """
-    needs = [
-        (check.demand - (check.limit - low)) / (1 - relaxation)
-        for check in checks
-        if low is not None
-        and check.key == "separation_factor"
-        and check.size == bolts
-        and check.demand is not None
-        and check.limit is not None
-    ]
-    return max(max(needs), 0.0) if needs else None
-
-
-def chance_below(found: Predicted, need: float) -> float:
-    """Chance that a bolt of the main size ends below ``need``, N."""
-    return found.scattered.extremes.lowest_below(need)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from splitline.assess.made_up import JointMadeUp
 from splitline.assess.result import ItemResult
-from splitline.assess.tightening import Predicted, chance_below, needed_preload
+from splitline.assess.tightening import Predicted
 from splitline.assess.tightening_order import arranged, order_word, steps_of
 from splitline.errors import InputError
 from splitline.plan.model.joint import Joint, Layout
@@ -78,18 +78,13 @@ def play(result: ItemResult) -> tuple[Frame, ...]:
 
 
 def need_of(result: ItemResult) -> float | None:
-    """Preload right after tightening that the joint's cases need (main size), N."""
-    made_up = result.joint.made_up
-    if made_up is None:
-        return None
-    low, relaxation = result.results.get("preload_low"), made_up.relaxation
-    return needed_preload(result.checks, made_up.main.bolts, low, relaxation or 0.0)
+    """Preload right after tightening that the joint's cases need (main size), N; None where nothing is predicted."""
+    return result.results.get("needed_preload")
 
 
 def chance_of(result: ItemResult) -> float | None:
     """Chance that a bolt of the main size ends below what the cases need; None where either is not known."""
-    found, need = result.joint.predicted, need_of(result)
-    return chance_below(found, need) if found is not None and need is not None else None
+    return result.results.get("chance_below_need")
 
 
 def usual_ways(joint: Joint, result: ItemResult) -> tuple[Way, ...]:

@@ -13,7 +13,7 @@ from typing import Literal
 
 Shape = Literal["number", "list", "table"]
 OF = ("joint", "lift", "fit", "insertion", "clearance", "window", "item", "step")
-_MODULES = {"joint": ("joint", "tightening"), "item": ()}
+_MODULES = {"joint": (), "item": ()}
 # rooms whose results are declared on a calculation sheet, beside what computes them
 _SHEETS = ("insertion", "joint", "lift", "step", "window")
 
