@@ -93,7 +93,7 @@ def task(at: Desk) -> Task:
 def test_a_lift_waits_for_tags_and_radius(tmp_path: Path) -> None:
     at = at_desk(tmp_path)
     now = task(at)
-    assert [(f.caption, f.text, f.unit) for f in now.figures] == [("hook load", "31", "kN")]
+    assert [(f.caption, f.text, f.unit) for f in now.figures] == [("hook load, margin and dynamics in it", "31", "kN")]
     assert now.answers[0].id == "site"
     result = at.assessment.find("lift", "head-lift")
     assert on_site(result) == ("leg.1.tag", "leg.2.tag", "crane.radius")

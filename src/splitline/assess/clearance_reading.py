@@ -14,6 +14,7 @@ POSITION_SET = "rotor as set, from the active stop"
 POSITION_FOUND = "rotor on its active shoes, from its stop"
 LEFT, MEASURED = "as left", "measured"  # one value: as left where something was found before, else as measured
 SIDES = ("left side", "right side")
+REPEAT = 0.02e-3  # m, within which the repeats of a float agree: common practice, no published source
 SHIM_FITTED = "shim fitted"
 PROBE_ENDS = ("voltage at the near stop", "voltage at the far stop")
 

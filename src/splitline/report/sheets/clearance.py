@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from splitline.assess.clearance_reading import beside, reading_of
+from splitline.assess.clearance_reading import REPEAT, beside, reading_of
 from splitline.assess.result import ItemResult
 from splitline.plan.model import Clearance, Plan
 from splitline.report.blocks import MISSING, Blank, Block, Cell, Facts, Heading, Para, Sheet, Strong, Table, Together
@@ -12,7 +12,6 @@ from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.units import show, split
 
-REPEAT = 0.02e-3  # m: common practice, no published source
 HOW = {
     "measure": "Measure twice; write the instrument.",
     "float-split": "Stop to stop, thrust shoes out, three repeats within {repeat}; a second indicator at the far end.",

@@ -31,7 +31,7 @@ def lift_readings(result: ItemResult | None, system: System, tried: bool) -> tup
             Limits(RADIUS, "length"),
             *_legs(result),
         )
-    allowed = results.get("spigot_tilt", FREE_TILT)
+    allowed = results.get("spigot_tilt", tilt_allowed(result))
     worst = results.get("axis_tilt_worst", results.get("tilt_worst"))
     found = [Limits(CELL, "force", low, high, typical=_alone(results, system))]
     if must_trim(result) and not tried and worst is not None:
@@ -44,6 +44,12 @@ def lift_readings(result: ItemResult | None, system: System, tried: bool) -> tup
         Limits(RADIUS, "length"),
         *_legs(result),
     )
+
+
+def tilt_allowed(result: ItemResult | None) -> float:
+    """What the tilt is judged by, rad: the plan's own limit where it gives one."""
+    check = next((each for each in result.checks if each.key == "tilt"), None) if result is not None else None
+    return check.limit if check is not None and check.limit is not None else FREE_TILT
 
 
 def _legs(result: ItemResult | None) -> tuple[Limits, ...]:

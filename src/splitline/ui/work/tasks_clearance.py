@@ -11,6 +11,7 @@ from splitline.assess.clearance_reading import (
     POSITION_FOUND,
     POSITION_SET,
     PROBE_ENDS,
+    REPEAT,
     SHIM_FITTED,
     SIDES,
     reading_of,
@@ -50,6 +51,8 @@ def clearance_task(step: StepState, now: Now, later: tuple[Answer, ...]) -> Task
         lines.append(("limits on diameter" if item.diametral else "limits on radius", "strong"))
     if item is not None and item.kind == "shim" and not found:
         lines.append((f"Read the float {AS_FOUND} first: the shim to fit follows at once.", "strong"))
+    if item is not None and item.kind == "float-split":
+        lines.append((f"Stop to stop, three repeats within {show(REPEAT, 'length', now.system)}.", "strong"))
     if item is not None and item.sides:
         lines.append(
             ("Feelers on both sides: their sum is the clearance on diameter, one side alone tells nothing.", "strong")
@@ -80,7 +83,7 @@ def _limit_figures(item: Clearance | None, last: Limits, now: Now) -> tuple[Figu
     return tuple(
         Figure(f"{name} {caption}".strip(), *split(value, as_read(last.quantity), now.system))
         for caption, value in (("at least", low), ("at most", high))
-        if value is not None
+        if value is not None and (value or high == 0 or caption == "at most")  # a gap is never less than nothing
     )
 
 

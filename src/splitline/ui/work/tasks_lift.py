@@ -63,7 +63,7 @@ def figures(result: ItemResult | None, system: System, hangs: bool = True) -> tu
     if hangs and result.results.get("still_load") is not None:
         out.append(Figure("load cell, hanging still", *split(result.results["still_load"], "force", system)))
     elif result.results.get("hook_load") is not None:
-        out.append(Figure("hook load", *split(result.results["hook_load"], "force", system)))
+        out.append(Figure("hook load, margin and dynamics in it", *split(result.results["hook_load"], "force", system)))
     leg = greatest_leg(result.legs)
     if leg is not None and leg.governing is not None:
         caption = f"leg {leg.number} governing ({leg.nominal_said(system)})"

@@ -51,7 +51,7 @@ def turning_lines(result: ItemResult, system: System) -> Lines:
         said = ", ".join(
             f"{name} {show(max(values), 'force', system)}" for name, values in zip(("hook", "tail"), most, strict=True)
         )
-        out.append((f"at most, with margin, dynamics and tolerances: {said}", "strong"))
+        out.append((f"at most, margin, dynamics and tolerances in it, rigging not: {said}", "strong"))
     for key, said in (
         ("upend_runaway", "the centre passes over the tail at"),
         ("upend_runaway_early", "with tolerances it passes over from"),
