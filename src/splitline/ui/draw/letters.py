@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from splitline.ui.draw.digits import unit_sign
 from splitline.ui.draw.rows import wrap
@@ -106,13 +107,18 @@ def letters(text: str, cells: int, lines: int) -> list[str]:
 
     A unit behind a figure keeps its case.
     """
+    return list(_letters(text, cells, lines))
+
+
+@lru_cache(512)  # an instruction stands for minutes and is drawn twice a second beside a running clock
+def _letters(text: str, cells: int, lines: int) -> tuple[str, ...]:
     plain = "".join(_ALIKE.get(char, char) for char in text)
     words = _spelled(plain.split())
     if not words:
-        return []
+        return ()
     upper = " ".join(words)
     if any(_points(char) is None for char in upper):
-        return []
+        return ()
     for stretch in (2, 1):
         for room in range(cells // (2 * stretch), cells // (5 * stretch), -1):
             wrapped = wrap(upper, room, lines + 1)
@@ -120,5 +126,5 @@ def letters(text: str, cells: int, lines: int) -> list[str]:
                 break  # narrower ones are longer still
             rows = [row for each in wrapped for row in _line(each, stretch)]
             if max(map(len, rows)) <= cells:
-                return rows
-    return []
+                return tuple(rows)
+    return ()

@@ -71,11 +71,14 @@ class Alarm(Widget):
         super().__init__()
         self._loud: tuple[str, ...] = ()
         self._said: tuple[str, ...] = ()
+        self._drawn: tuple[tuple[int, int], list[str]] = ((0, 0), [])
 
     def say(self, loud: tuple[str, ...], lines: tuple[str, ...]) -> None:
         """``loud`` is to be read from the wrench; ``lines`` from nearby."""
-        self._loud, self._said = loud, lines
-        self.refresh()
+        if (loud, lines) != (self._loud, self._said):
+            self._loud, self._said = loud, lines
+            self._drawn = (0, 0), []
+            self.refresh()
 
     def rows(self, cells: int, rows: int) -> list[str]:
         """All of it for a size, the words never given up for the size of the letters."""
@@ -93,7 +96,10 @@ class Alarm(Widget):
 
     def render_line(self, y: int) -> Strip:
         cells = self.size.width
-        lines = self.rows(cells, self.size.height)
+        size = cells, self.size.height
+        if self._drawn[0] != size:
+            self._drawn = size, self.rows(*size)
+        lines = self._drawn[1]
         text = lines[y] if y < len(lines) else ""
         return Strip([Segment(fit(f"  {text}", cells), Style(color=_WHITE, bgcolor=_RED, bold=True))], cells)
 

@@ -9,7 +9,7 @@ from splitline.ui import marks
 from splitline.ui.draw.bolt_map import bolt_map, centre_room
 from splitline.ui.draw.canvas import SOLID
 from splitline.ui.draw.cautions import strip_of, whole_of
-from splitline.ui.draw.digits import ROWS, figures, small
+from splitline.ui.draw.digits import ROWS, figures, small, unit_rows
 from splitline.ui.draw.letters import ROWS as LETTER_ROWS
 from splitline.ui.draw.letters import letters
 from splitline.ui.draw.rows import Row, Seg, beside, clean, fit, signed, width, wrap
@@ -249,9 +249,9 @@ def _small_figure(figure: Figure, cells: int) -> list[Row]:
     return [_caption(figure, cells), *rows, ((f" {drawn[-1]}", "strong"), (f"  {figure.unit}", "strong"))]
 
 
-def _caption(figure: Figure, cells: int) -> Row:
-    """What the figure is, with what is accepted where there is room for it."""
-    said = clean(figure.caption)
+def _caption(figure: Figure, cells: int, unit: str = "") -> Row:
+    """What the figure is, with what is accepted where there is room for it; ``unit``: said here too, where it is drawn."""
+    said = clean(figure.caption) + (f", {unit}" if unit else "")
     if figure.accepted and width(said) + width(figure.accepted) + 2 <= cells:
         said = f"{said}, {clean(figure.accepted)}"
     return ((said, "label"),)
@@ -262,5 +262,15 @@ def _figure(figure: Figure, cells: int, tall: int) -> list[Row]:
     out: list[Row] = [_caption(figure, cells)]
     if not large:
         return [*out, ((clean(figure.text), "strong"), (f" {figure.unit}", "unit"))]
+    behind = unit_rows(figure.unit, cells - len(large[0]) - 4)
+    if behind:  # as high as a figure of the usual size, on the same line
+        behind = [""] * (len(large) - len(behind)) + behind
+        return [
+            _caption(figure, cells, figure.unit),
+            *(
+                ((f" {row}", "strong"), (f"   {own}" if own else "", "unit"))
+                for row, own in zip(large, behind, strict=True)
+            ),
+        ]
     rows = [((f" {row}", "strong"),) for row in large[:-1]]
     return [*out, *rows, ((f" {large[-1]}", "strong"), (f"  {figure.unit}", "strong"))]
