@@ -73,3 +73,5 @@ def test_a_reading_of_the_tilt_is_judged_by_the_limit_of_the_plan(tmp_path: Path
     assert check.limit == pytest.approx(0.003)
     tilt = next(each for each in task_of(state, now).readings if each.what == "tilt")
     assert tilt.high == pytest.approx(0.003)
+    trim = next(each for each in lift.checks if each.key == "tilt_trim")
+    assert "allowed 3.0 mm per m" in trim.note

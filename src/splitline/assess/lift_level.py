@@ -309,8 +309,8 @@ def spigot_to_level(spigot_tilt: float, axis_tilt: float, axis_tilt_worst: float
 
 
 @SHEET.result(name="to_level", when=_free)
-def load_to_level(tilt: float, tilt_worst: float) -> ToLevel:
-    return ToLevel(False, FREE_TILT, tilt, tilt_worst)
+def load_to_level(tilt: float, tilt_worst: float, tilt_limit: float) -> ToLevel:
+    return ToLevel(False, tilt_limit, tilt, tilt_worst)
 
 
 @SHEET.result(when=_hangs)
