@@ -26,63 +26,65 @@ def polish(poses: Poses, start: Array, rounds: int = 25, all_taut: bool = False)
     tension = np.minimum(tension, np.maximum(limit, 0.0) * 50.0)
     best_hook, best_tension = hook.copy(), tension.copy()
     best = np.full(poses.count, np.inf)
-    open_poses = np.arange(poses.count)
+    which, part = np.arange(poses.count), poses  # those still open
     taut = np.ones_like(tension, dtype=bool) if all_taut else tension > 0.0
     for _ in range(rounds):
-        part = poses.take(open_poses)
-        at = shape(part, hook[open_poses])
-        value = residual(part, at, tension[open_poses])
-        better = value < best[open_poses]
-        where = open_poses[better]
-        best[where], best_hook[where], best_tension[where] = value[better], hook[where], tension[where]
+        force = imbalance(part, at, tension)
+        value = _left(part, at, tension, force)
+        better = value < best[which]
+        where = which[better]
+        best[where], best_hook[where], best_tension[where] = value[better], hook[better], tension[better]
         keep = value > GOOD
-        open_poses = open_poses[keep]
-        if open_poses.size == 0:
+        if not keep.any():
             break
-        part = poses.take(open_poses)
-        at = shape(part, hook[open_poses])
-        step, change = _newton(part, at, tension[open_poses], taut[open_poses])
-        hook[open_poses] += step
-        fresh = np.where(taut[open_poses], tension[open_poses] + change, 0.0)
-        long = shape(part, hook[open_poses]).distance > part.lengths * (1.0 + 1e-13)
-        taut[open_poses] = np.where(taut[open_poses], fresh > 0.0, long)
-        tension[open_poses] = np.maximum(fresh, 0.0)
+        if not keep.all():
+            which, part, at = which[keep], part.take(keep), at.take(keep)
+            hook, tension, taut, force = hook[keep], tension[keep], taut[keep], force[keep]
+        step, change = _newton(part, at, tension, taut, force)
+        hook = hook + step
+        at = shape(part, hook)
+        fresh = np.where(taut, tension + change, 0.0)
+        taut = np.where(taut, fresh > 0.0, at.distance > part.lengths * (1.0 + 1e-13))
+        tension = np.maximum(fresh, 0.0)
     return best_hook, best_tension, best
 
 
 def residual(poses: Poses, at: Shape, tension: Array) -> Array:
     """Worst of: force out of balance / weight; a leg's length error / its length, in the sense its state allows, (B,)."""
-    force = np.sqrt((imbalance(poses, at, tension) ** 2).sum(axis=1)) / poses.weight
+    return _left(poses, at, tension, imbalance(poses, at, tension))
+
+
+def _left(poses: Poses, at: Shape, tension: Array, force: Array) -> Array:
+    out = np.sqrt((force * force).sum(axis=1)) / poses.weight
     gap = (at.distance - poses.lengths) / poses.lengths - tension / poses.rigidity
     wrong = np.where(tension > 0.0, np.abs(gap), np.maximum(gap, 0.0))
-    return np.asarray(np.maximum(force, wrong.max(axis=1)))
+    return np.asarray(np.maximum(out, wrong.max(axis=1)))
 
 
-def _newton(poses: Poses, at: Shape, tension: Array, taut: np.ndarray) -> tuple[Array, Array]:
+def _newton(poses: Poses, at: Shape, tension: Array, taut: np.ndarray, force: Array) -> tuple[Array, Array]:
+    """Step of the hook (B, 3) and change of the tensions (B, n).
+
+    Tensions are counted in weights and lengths in mean leg lengths, or the mixed system would be badly conditioned.
+    """
     count, legs = tension.shape
+    weight, size = poses.weight, poses.scale
+    give = poses.lengths / poses.rigidity
     system = np.zeros((count, 3 + legs, 3 + legs))
-    system[:, :3, :3] = geometric(poses, at, tension)
-    system[:, (0, 1, 2), (0, 1, 2)] += (DRIFT * poses.weight / at.depth)[:, None]
+    system[:, :3, :3] = geometric(poses, at, tension) * (size / weight)[:, None, None]
+    system[:, (0, 1, 2), (0, 1, 2)] += (DRIFT * size / at.depth)[:, None]
     coupled = at.along * taut[:, :, None]
     system[:, 3:, :3] = coupled
     system[:, :3, 3:] = coupled.transpose(0, 2, 1)
-    give = poses.lengths / poses.rigidity
     each = np.arange(3, 3 + legs)
-    system[:, each, each] = np.where(taut, -give, 1.0)
-    aim = np.zeros((count, 3 + legs))
-    aim[:, :3] = -imbalance(poses, at, tension)
-    aim[:, 3:] = np.where(taut, -(at.distance - poses.lengths - tension * give), 0.0)
-    # tensions are scaled to the weight, lengths to the leg, or the mixed system would be badly conditioned
-    force, size = poses.weight, poses.scale
-    row = np.concatenate([np.repeat((1.0 / force)[:, None], 3, 1), np.repeat((1.0 / size)[:, None], legs, 1)], axis=1)
-    column = np.concatenate([np.repeat(size[:, None], 3, 1), np.repeat(force[:, None], legs, 1)], axis=1)
-    row[:, 3:] = np.where(taut, row[:, 3:], (1.0 / force)[:, None])
-    scaled = system * row[:, :, None] * column[:, None, :]
-    answer = _solve(scaled, aim * row) * column
-    step = answer[:, :3]
+    system[:, each, each] = np.where(taut, -give * (weight / size)[:, None], 1.0)
+    aim = np.empty((count, 3 + legs))
+    aim[:, :3] = -force / weight[:, None]
+    aim[:, 3:] = np.where(taut, (poses.lengths + tension * give - at.distance) / size[:, None], 0.0)
+    answer = _solve(system, aim)
+    step = answer[:, :3] * size[:, None]
     length = np.sqrt((step * step).sum(axis=1))
     short = np.minimum(1.0, 0.1 * size / np.maximum(length, 1e-300))[:, None]
-    return step * short, answer[:, 3:] * short
+    return step * short, answer[:, 3:] * weight[:, None] * short
 
 
 def _solve(matrix: Array, aim: Array) -> Array:

@@ -55,6 +55,9 @@ class Shape:
     up: Array  # (B, 3) unit vector from the centre to the hook
     depth: Array  # (B,) centre to hook, m
 
+    def take(self, which: NDArray[np.int_] | Mask) -> Shape:
+        return Shape(self.along[which], self.distance[which], self.up[which], self.depth[which])
+
 
 def shape(poses: Poses, hook: Array) -> Shape:
     """Directions and distances from the hooks (B, 3)."""
@@ -86,14 +89,19 @@ def geometric(poses: Poses, at: Shape, tension: Array) -> Array:
     """Curvature from tensions alone: sum (T/l)(I - u u') - (W/r)(I - up up'), (B, 3, 3), N/m."""
     per_length = tension / at.distance
     fall = poses.weight / at.depth
-    turned = np.einsum("bn,bni,bnj->bij", per_length, at.along, at.along)
+    turned = _outer(per_length, at.along)
     matrix = fall[:, None, None] * at.up[:, :, None] * at.up[:, None, :] - turned
     diagonal = per_length.sum(axis=1) - fall
     matrix[:, (0, 1, 2), (0, 1, 2)] += diagonal[:, None]
     return np.asarray(matrix)
 
 
+def _outer(factor: Array, along: Array) -> Array:
+    """sum f u u' over the legs, (B, 3, 3)."""
+    return np.asarray((along * factor[:, :, None]).transpose(0, 2, 1) @ along)
+
+
 def curvature(poses: Poses, at: Shape, tension: Array) -> Array:
     """Full Hessian of V with the legs that carry, (B, 3, 3), N/m."""
     stiff = np.where(tension > 0.0, poses.rigidity / poses.lengths, 0.0)
-    return np.asarray(geometric(poses, at, tension) + np.einsum("bn,bni,bnj->bij", stiff, at.along, at.along))
+    return np.asarray(geometric(poses, at, tension) + _outer(stiff, at.along))

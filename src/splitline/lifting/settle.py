@@ -71,15 +71,14 @@ def settle(poses: Poses, start: Array | None = None, rescue: bool = True) -> Set
 
     rescue: look round the upright for a standing rest of each pose that ended upside down (costs some 20 ms a pose).
     """
-    upright = upright_start(poses)
     if start is None:
-        hook, tension, left = _approach(poses, upright, RAMP)
+        hook, tension, left = _approach(poses, upright_start(poses), RAMP)
     else:
         hook, tension, left = _from_near(poses, start)
     bad = np.flatnonzero(left > SOLVED)
     if bad.size:
         part = poses.take(bad)
-        begin = upright[bad] if start is None else start[bad]
+        begin = upright_start(part) if start is None else start[bad]
         hook[bad], tension[bad], left[bad] = _approach(part, begin, (*RAMP, *HARD), rounds=400, fine=1e-7)
     bend, up = _state(poses, hook, tension)
     for turn in range(4):
@@ -87,14 +86,15 @@ def settle(poses: Poses, start: Array | None = None, rescue: bool = True) -> Set
         if saddle.size == 0:
             break
         part = poses.take(saddle)
-        away = upright[saddle] if turn == 2 else _off_saddle(part, hook[saddle], tension[saddle], turn)
+        away = upright_start(part) if turn == 2 else _off_saddle(part, hook[saddle], tension[saddle], turn)
         ramp, fine = (RAMP[-1:], 1e-4) if turn < 2 else ((*RAMP, *HARD), 1e-7)
         hook[saddle], tension[saddle], left[saddle] = _approach(part, away, ramp, rounds=300, fine=fine)
         bend[saddle], up[saddle] = _state(part, hook[saddle], tension[saddle])
     rest = Settled(hook, tension, left, bend, up)
     if rescue and poses.picks.shape[1] > 2:
         for which in np.flatnonzero(up[:, 2] <= 0.0):
-            _stand(poses.take(np.array([which])), upright[which], rest, int(which))
+            part = poses.take(np.array([which]))
+            _stand(part, upright_start(part)[0], rest, int(which))
     return rest
 
 

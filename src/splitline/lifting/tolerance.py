@@ -124,6 +124,7 @@ def _climb(base: Poses, share: Array, batch: Poses, rest: Settled) -> tuple[Pose
     best = np.argmax(_aimed(rest), axis=0)
     signs = np.where(share > 0.0, (batch.lengths[best] / base.lengths - 1.0) / np.where(share > 0.0, share, 1.0), 0.0)
     centres, hooks = batch.centre[best], rest.hook[best]
+    worse: list[tuple[Poses, Settled]] = []
     for _ in range(ROUNDS):
         for leg in np.flatnonzero(share):
             tried = np.repeat(signs, len(RUNGS), axis=0)
@@ -139,8 +140,8 @@ def _climb(base: Poses, share: Array, batch: Poses, rest: Settled) -> tuple[Pose
             values = _aimed(found).reshape(count + 1, len(RUNGS), count + 1)[aims, :, aims]
             better = np.argmax(values, axis=1) + aims * len(RUNGS)
             signs, hooks = tried[better], found.hook[better]
-            batch, rest = _join(batch, _picked(poses, better)), _joined(rest, _kept(found, better))
-    return batch, rest
+            worse.append((_picked(poses, better), _kept(found, better)))
+    return _join(batch, *(poses for poses, _ in worse)), _joined(rest, *(found for _, found in worse))
 
 
 def _aimed(rest: Settled) -> Array:
@@ -159,30 +160,22 @@ def _kept(rest: Settled, rows: Array) -> Settled:
 
 def _refine(rest: Settled, signs: Array, turns: Array) -> tuple[Array, Array, Array]:
     """The highest poses of each leg and of the tilt again, in steps between the eight directions."""
-    ranked = np.argsort(_aimed(rest), axis=0)
-    tops = np.unique(ranked[-REFINED:])
+    aimed = _aimed(rest)
+    tops = np.unique(
+        np.argpartition(aimed, -REFINED, axis=0)[-REFINED:] if len(aimed) > REFINED else np.arange(len(aimed))
+    )
     finer = (turns[tops][:, None] + FINE[None, :]).ravel()
     return np.repeat(signs[tops], len(FINE), axis=0), finer, np.ones(len(finer))
 
 
-def _join(first: Poses, second: Poses) -> Poses:
-    return Poses(
-        np.concatenate([first.picks, second.picks]),
-        np.concatenate([first.lengths, second.lengths]),
-        np.concatenate([first.rigidity, second.rigidity]),
-        np.concatenate([first.centre, second.centre]),
-        np.concatenate([first.weight, second.weight]),
-    )
+def _join(*parts: Poses) -> Poses:
+    every = [(part.picks, part.lengths, part.rigidity, part.centre, part.weight) for part in parts]
+    return Poses(*map(np.concatenate, zip(*every, strict=True)))
 
 
-def _joined(first: Settled, second: Settled) -> Settled:
-    return Settled(
-        np.concatenate([first.hook, second.hook]),
-        np.concatenate([first.tension, second.tension]),
-        np.concatenate([first.residual, second.residual]),
-        np.concatenate([first.bend, second.bend]),
-        np.concatenate([first.up, second.up]),
-    )
+def _joined(*parts: Settled) -> Settled:
+    every = [(part.hook, part.tension, part.residual, part.bend, part.up) for part in parts]
+    return Settled(*map(np.concatenate, zip(*every, strict=True)))
 
 
 def _extremes(batch: Poses, rest: Settled, axes: Sequence[Sequence[float] | None]) -> Worst:
