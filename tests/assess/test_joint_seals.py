@@ -95,6 +95,22 @@ def test_lip_by_hand() -> None:
     assert case["lip_opening_load"] == pytest.approx(force * (1 + 60 / 90))
 
 
+def test_zones_without_pressure_are_not_scaled() -> None:
+    """Zones of 0 bar have nothing a case's pressure could be a multiple of; unscaled ones are not told as scaled."""
+    none = assess(**SPLIT, zone=[{**ZONE, "pressure": "0 bar"}], case__0__pressure="60 bar")
+    assert none.cases[0].results["pressure_force"] == 0.0
+    assert not any("taken times" in note for note in none.notes)
+    same = assess(**SPLIT, zone=[ZONE], case__0__pressure="40 bar")
+    plain = assess(**SPLIT, zone=[ZONE], case__0__pressure=None)
+    assert same.cases[0].results["pressure_force"] == plain.cases[0].results["pressure_force"] > 0.0
+    assert not any("taken times" in note for note in same.notes)
+    two = [ZONE, {**ZONE, "from": "400 mm", "to": "600 mm", "pressure": "20 bar"}]
+    both = assess(**SPLIT, zone=two, case__0__pressure="80 bar").cases[0].results["pressure_force"]
+    assert both == pytest.approx(
+        2 * assess(**SPLIT, zone=two, case__0__pressure=None).cases[0].results["pressure_force"]
+    )
+
+
 def test_zone_without_edges_says_what_the_lip_needs() -> None:
     bare = {k: v for k, v in ZONE.items() if not k.startswith("bolt_to")}
     assert check(assess(**SPLIT, zone=[bare]), "lip_pressure").verdict == "missing"

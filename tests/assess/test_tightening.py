@@ -316,3 +316,15 @@ def test_ways_side_by_side() -> None:
     line = {way.order for way in usual_ways(joint(**SPLIT), assess(**SPLIT))}
     assert "centre-out" in line
     assert "cross" not in line
+
+
+def test_the_ways_are_every_number_of_rounds_and_other_numbers_of_tools() -> None:
+    """From no round to the most allowed, without the planned number; 1, 2 and 4 tools without the planned number."""
+    changes = {"tightening__finish_rounds": 1, "tightening__max_rounds": 3}
+    names = [way.name for way in usual_ways(joint(**changes), assess(**changes))]
+    assert names[:4] == ["as planned", "no round", "2 rounds", "3 rounds"]
+    assert names[4:] == ["quadrant", "round", "cross, 2 tools", "cross, 4 tools"]
+    many = {"layout__bolts": 48, "layout__diameter": "2400 mm", "member__outer_diameter": "2600 mm"}
+    many |= {"member__inner_diameter": "2250 mm"}
+    assert "clumps of four" in {way.name for way in usual_ways(joint(**many), assess(**many))}
+    assert "clumps of four" not in names

@@ -9,14 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
 from typing import Any
 
 from splitline.assess.cautions import caution, own_caution
-from splitline.assess.details import ClearanceDetail, FitDetail, JointDetail
+from splitline.assess.details import ClearanceDetail, FitDetail
 from splitline.assess.keys import Key, key_of
-from splitline.assess.result import Caution, Check, Default, Group, ItemResult, Put, Sense, Working, verdict_of, worst
-from splitline.assess.settings import JointSettings
+from splitline.assess.result import Caution, Check, Default, ItemResult, Put, Sense, Working, verdict_of, worst
 from splitline.assess.speak import said
 from splitline.errors import InputError
 from splitline.units import System, show
@@ -51,13 +49,22 @@ def _share(part: float, whole: float) -> float | None:
     return share if math.isfinite(share) else None
 
 
-class Lines:
-    """Results with their working, of the item itself, one case or one size."""
+class Bench:
+    """Collects one item's results, checks, cautions and defaults."""
 
-    def __init__(self, of: str) -> None:
+    def __init__(self, of: str, ident: str, title: str, system: System = "SI") -> None:
         self.of = of
         self.results: dict[str, Any] = {}
         self.working: list[Working] = []
+        self.system: System = system
+        self.id = ident
+        self.title = title
+        self.checks: list[Check] = []
+        self.fit = FitDetail()
+        self.clearance = ClearanceDetail()
+        self._cautions: dict[str, Caution] = {}
+        self._defaults: dict[str, Default] = {}
+        self._notes: list[str] = []
 
     def put(self, key: str, value: Any, puts: Puts | None = None, *, source: str = "", formula: str = "") -> Any:
         """Put a result (SI number or list) on the bench; absent and non-finite values are left off.
@@ -81,27 +88,6 @@ class Lines:
     def get(self, key: str) -> Any:
         return self.results.get(key)
 
-
-class Bench(Lines):
-    """Collects one item's results, checks, cautions and defaults."""
-
-    def __init__(self, of: str, ident: str, title: str, system: System = "SI") -> None:
-        super().__init__(of)
-        self.system: System = system
-        self.id = ident
-        self.title = title
-        self.checks: list[Check] = []
-        self.joint = JointDetail()
-        self.fit = FitDetail()
-        self.clearance = ClearanceDetail()
-        self.settings: JointSettings | None = None
-        self._about: dict[str, Any] = {}
-        self._cautions: dict[str, Caution] = {}
-        self._defaults: dict[str, Default] = {}
-        self._notes: list[str] = []
-        self._sizes: list[tuple[tuple[int, ...], Lines]] = []
-        self._cases: list[tuple[str, Lines]] = []
-
     def show(self, si: float, kind: str) -> str:
         """An SI value as text in the units this assessment speaks in."""
         return show(si, kind, self.system)
@@ -109,18 +95,6 @@ class Bench(Lines):
     def said(self, error: Exception) -> str:
         """What an error says, in the same units."""
         return said(error, self.system)
-
-    def case(self, name: str) -> Lines:
-        """Lines of one load case."""
-        lines = Lines(self.of)
-        self._cases.append((name, lines))
-        return lines
-
-    def size(self, bolts: Sequence[int]) -> Lines:
-        """Lines of the bolts of another size."""
-        lines = Lines(self.of)
-        self._sizes.append((tuple(bolts), lines))
-        return lines
 
     def at_most(
         self, key: str, title: str, demand: float, limit: float, kind: str, basis: str, note: str = ""
@@ -155,28 +129,8 @@ class Bench(Lines):
         )
 
     def _add(self, check: Check) -> Check:
-        self.checks.append(replace(check, **self._about) if self._about else check)
+        self.checks.append(check)
         return self.checks[-1]
-
-    @contextmanager
-    def about(
-        self,
-        *,
-        case: str | None = None,
-        size: tuple[int, ...] | None = None,
-        leg: int | None = None,
-        part: str | None = None,
-        tool: str | None = None,
-        pass_: str | None = None,
-    ) -> Iterator[None]:
-        """Checks said within are of this load case, size, leg, part, tool or pass: what is given is added to what stands."""
-        given = {"case": case, "size": size, "leg": leg, "part": part, "tool": tool, "pass_": pass_}
-        before = self._about
-        self._about = before | {name: value for name, value in given.items() if value is not None}
-        try:
-            yield
-        finally:
-            self._about = before
 
     def fails(self, key: str, title: str, basis: str, note: str, sense: Sense = "at most") -> Check:
         """A rule that is broken whatever the numbers (a lapsed calibration, a load that turns over)."""
@@ -253,15 +207,11 @@ class Bench(Lines):
             title=self.title,
             verdict=worst(c.verdict for c in self.checks),
             results=self.results,
-            sizes=tuple(Group("", bolts, own.results, tuple(own.working)) for bolts, own in self._sizes),
-            cases=tuple(Group(name, (), own.results, tuple(own.working)) for name, own in self._cases),
             checks=tuple(self.checks),
             cautions=tuple(self._cautions.values()),
             working=tuple(self.working),
             defaults=tuple(self._defaults.values()),
             notes=tuple(self._notes),
-            joint=self.joint,
             fit=self.fit,
             clearance=self.clearance,
-            settings=self.settings,
         )
