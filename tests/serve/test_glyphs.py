@@ -12,6 +12,7 @@ SCREENS = ("ui", "serve", "record", "assess", "library", "plan")
 SHEETS = ("report", "assess", "library", "record")
 # Read by the program, never shown: white space that is read as a blank, and what people type for other signs.
 UNSEEN = {*map(chr, range(0x20)), "\x7f", "\ufeff", "\u00a0", "\u202f", *map(chr, range(0xD800, 0xE000))}
+UNSEEN |= set("＝＋－＠﹢﹣﹦﹫⁺⁻⁼₊₋₌")  # what a spreadsheet may take for a sign of a formula: only ever looked for
 
 
 def shown(*rooms: str) -> set[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import reduce
 from typing import Any
 
 from splitline.units import STANDARD_GRAVITY, System, show
@@ -74,12 +75,16 @@ def flats_said(flats: float | None, thread: str | None, system: System) -> str |
 
 def merged(lines: Iterable[Line]) -> list[Line]:
     """Lines of one thing made one: the most any use needs at once, serials and uses joined, notes kept."""
-    found: dict[tuple[Any, ...], Line] = {}
+    found: dict[tuple[Any, ...], list[Line]] = {}
     for line in lines:
-        key = (line.section, line.what, line.size, line.size is None and line.used_in)
-        before = found.get(key)
-        found[key] = line if before is None else _both(before, line)
-    return list(found.values())
+        found.setdefault((line.section, line.what, line.size, line.size is None and line.used_in), []).append(line)
+    return [_one(own) for own in found.values()]
+
+
+def _one(own: Sequence[Line]) -> Line:
+    """One line of several of one thing; each note once."""
+    notes = dict.fromkeys(line.note for line in own if line.note)
+    return replace(reduce(_both, own), note="; ".join(notes))
 
 
 def _both(a: Line, b: Line) -> Line:
@@ -90,7 +95,6 @@ def _both(a: Line, b: Line) -> Line:
         spare=max(a.spare, b.spare),
         serials=_union(a.serials, b.serials),
         used_in=_union(a.used_in, b.used_in),
-        note="; ".join(_union(*(each.note.split("; ") if each.note else [] for each in (a, b)))),
         count_out=a.count_out or b.count_out,
         as_needed=a.as_needed and b.as_needed,
     )
