@@ -44,7 +44,7 @@ ONE_WORD = {
     "time limit": r"times to keep|\btime windows?\b",
     "upend": r"\bturn(?:ed|ing|s)?(?: it| them)? up\b(?<!counts up)",
     "centre of gravity": r"centre of mass|center of (?:mass|gravity)",
-    "tolerance": r"radius of doubt|\b(?:within|over|of) (?:its|the) doubts?\b|\bdoubt (?:of|about) the centre",
+    "tolerance": r"radius of doubt|\bover the doubts?\b|tilt within the doubts?|\bdoubt (?:of|about) the centre|\bcentre's doubt\b",
     "check round": r"finishing[ -]rounds?",
     "large end": r"(?:thick|big|wide) end\b",
     "push-in": r"\bpush(?:ed|es)?(?: it)?[ -]up\b",

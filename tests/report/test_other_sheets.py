@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from splitline.assess.clearance_reading import POSITION_SET, PROBE_ENDS, SHIM_FITTED
 from splitline.report.blocks import MISSING, Blank, Cautions, Para, Picture, Signs, Table, text_of
+from splitline.report.pdf.flow import flow
+from splitline.report.pdf.paper import PAPERS
+from splitline.report.pdf.pen import Pen
 from splitline.report.shapes import Label
 from splitline.report.sheets.lift import hung_of, weakest_of
 from splitline.units import show
@@ -104,7 +108,8 @@ def test_the_fit_sheet_carries_every_mounting_step_with_limits_and_log() -> None
     assert [text_of(row[1]).startswith("H HOLD. ") for row in steps.rows] == [step.sign == "hold" for step in wanted]
     log = table(got, "Log")
     logged = [step for step in wanted if len(step.log) > 1]
-    assert [text_of(row[0]) for row in log.rows] == [str(step.number) for step in logged]
+    assert [text_of(row[0]) for row in log.rows if text_of(row[0])] == [str(step.number) for step in logged]
+    assert [text_of(row[1]) for row in log.rows] == [limit.title for step in logged for limit in step.log]
     assert "floating on oil" in " ".join(text for block in of_type(got, Cautions) for text in block.texts)
 
 
@@ -172,12 +177,30 @@ def test_items_of_which_nothing_is_known_print_missing(tmp_path: Path, kind: str
 
 
 def test_the_working_has_formula_numbers_and_source_of_the_torque() -> None:
-    rows = texts(table(sheet(demo(), "why", "discharge-head"), "Results"))
+    rows = texts(table(sheet(demo(), "why", "discharge-head"), "From the target to the torque"))
     torque = next(row for row in rows if row[0] == "Torque at target")
     assert torque[1].startswith("T = 59")
     assert "tan λ" in torque[2]
     assert "μ" in torque[2]
     assert "Shigley" in torque[3]
+
+
+def test_why_this_torque_is_one_page_and_the_long_working_stands_behind_it() -> None:
+    for ident in ("discharge-head", "suction-head", "bundle-joint"):
+        made = bundle(demo(), ident)
+        front, whole = (each for each in made.sheets if each.kind == "why")
+        own = replace(made, sheets=(front,))
+        assert len(flow(Pen(PAPERS["A4"]), own)) == 1
+        titles = [block.title for block in of_type(front, Table)]
+        assert titles[0] == "From the target to the torque"
+        assert whole.title.endswith("whole working")
+        assert len(table(whole, "Results").rows) > len(table(front, "From").rows)
+
+
+def test_a3_takes_more_on_a_page_than_a4() -> None:
+    """Its pages hold half as much again, in larger type."""
+    small, large = (len(flow(Pen(PAPERS[name]), bundle(demo(), "discharge-head", name))) for name in ("A4", "A3"))
+    assert large < small
 
 
 def test_an_item_without_steps_can_still_be_signed(tmp_path: Path) -> None:

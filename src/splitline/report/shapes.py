@@ -75,7 +75,7 @@ class Drawing:
 def scale_for(width: float, height: float, wide: float, high: float, zoom: float = 1.0) -> float:
     """The largest usual scale 1:N at which a thing ``width`` by ``height`` m fits ``wide`` by ``high`` mm of paper; N.
 
-    ``zoom`` is how much larger than drawn here the paper prints (A3: 1.414), so that the printed scale is a usual one.
+    ``zoom`` is how much larger than drawn here the paper prints (A3: 1.25), so that the printed scale is a usual one.
     """
     need = max(width * 1000 / (wide * zoom), height * 1000 / (high * zoom), 1e-6)
     power = 1.0

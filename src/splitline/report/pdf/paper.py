@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-ROOT2 = 2**0.5
+A3_ZOOM = 1.25  # larger type for a wall or a bench, and half as much again on a page as on A4
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,5 +34,6 @@ class Paper:
 
 LEFT, RIGHT, TOP, BOTTOM = 16.0, 12.0, 10.0, 8.0  # left wider: sheets are filed
 PAPERS = {
-    paper.name: paper for paper in (Paper("A4", 210, 297), Paper("A3", 297, 420, ROOT2), Paper("Letter", 215.9, 279.4))
+    paper.name: paper
+    for paper in (Paper("A4", 210, 297), Paper("A3", 297, 420, A3_ZOOM), Paper("Letter", 215.9, 279.4))
 }

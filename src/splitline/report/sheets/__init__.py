@@ -11,7 +11,7 @@ from splitline.errors import PlanError
 from splitline.plan.model import Plan
 from splitline.plan.numbers import number_of
 from splitline.record.journal import Record
-from splitline.report.blocks import Bundle, Sheet
+from splitline.report.blocks import Bundle, Facts, Sheet, blocks_of
 from splitline.report.sheets.common import Options, cautioned
 
 SHEETS = ("joint", "lift", "fit", "insertion", "clearance")
@@ -106,7 +106,7 @@ def _one_item(plan: Plan, assessment: Assessment, options: Options, ident: str) 
 def _item(plan: Plan, assessment: Assessment, options: Options, kind: str, ident: str) -> Iterator[Sheet]:
     from importlib import import_module
 
-    from splitline.report.sheets.why import why_sheet
+    from splitline.report.sheets.why import why_sheets
 
     item, result = plan.find(kind, ident), assessment.find(kind, ident)
     if item is None:
@@ -118,8 +118,9 @@ def _item(plan: Plan, assessment: Assessment, options: Options, kind: str, ident
     sheet = cautioned(make(item, result, plan, options), plan, assessment, [(kind, ident)])
     yield replace(sheet, what=f"{sheet.what} {number}".strip())
     if result.results:
-        why = why_sheet(kind, ident, result.title, result, options)
-        yield replace(why, what=f"{why.what} {number}".strip())
+        given = Facts(tuple(row for block in blocks_of(sheet) if isinstance(block, Facts) for row in block.rows))
+        for why in why_sheets(kind, ident, result.title, result, options, given):
+            yield replace(why, what=f"{why.what} {number}".strip())
 
 
 def _clearances(plan: Plan, assessment: Assessment, options: Options, only: str | None) -> Iterator[Sheet]:

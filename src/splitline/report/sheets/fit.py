@@ -131,7 +131,7 @@ def _mounting(result: ItemResult, options: Options) -> list[Block]:
     head = ("No.", "Action", "Limits", "Reading", "Time", "Name")
     out: list[Block] = [
         Heading("Mounting, step by step"),
-        Table(head, tuple(rows), (0.6, 4.6, 2.6, 2.2, 1.0, 1.4), tall=True),
+        Table(head, tuple(rows), (0.5, 4.2, 4.2, 1.6, 0.9, 1.2), tall=True, small=True),
     ]
     logged = [step for step in steps if len(step.log) > 1]
     if logged:
@@ -153,24 +153,16 @@ def _unit(limit: Limit, options: Options) -> str:
 
 
 def _log(steps: list[MountingStep], options: Options) -> Table:
-    """One line a logged step, one column a figure; what is expected stands above the place to write."""
-    names: dict[str, Limit] = {}
+    """One line a figure, step by step, with what is expected beside the place to write."""
+    rows: list[tuple[Cell, ...]] = []
     for step in steps:
-        for limit in step.log:
-            names.setdefault(limit.name, limit)
-    rows = []
-    for step in steps:
-        own = {limit.name: limit for limit in step.log}
-        cells: list[Cell] = [Strong(str(step.number)), Blank()]
-        for name in names:
-            expected = own.get(name)
-            cells += ["", ""] if expected is None else [_expected(expected, options), Blank(_unit(expected, options))]
-        rows.append((*cells, Blank()))
-    head = ["Step", "Time"]
-    for limit in names.values():
-        head += [f"{limit.title} expected", "read"]
-    widths = (0.6, 0.8, *(1.7, 1.1) * len(names), 1.2)
-    return Table((*head, "Name"), tuple(rows), widths, title="Log", tall=True, small=True)
+        for place, limit in enumerate(step.log):
+            number: Cell = Strong(str(step.number)) if place == 0 else ""
+            rows.append(
+                (number, limit.title, _expected(limit, options), Blank(_unit(limit, options)), Blank(), Blank())
+            )
+    head = ("Step", "Reading", "Expected", "Value", "Time", "Name")
+    return Table(head, tuple(rows), (0.5, 3, 3.6, 1.8, 1, 1.4), title="Log", tall=True, small=True)
 
 
 def _expected(limit: Limit, options: Options) -> str:
@@ -184,6 +176,6 @@ def _removal(result: ItemResult, options: Options) -> list[Block]:
         return []
     rows = tuple(_step(step, options) for step in steps)
     return [
-        Table(("No.", "Action", "Limits", "Reading", "Time", "Name"), rows, (0.6, 4.6, 2.6, 2.2, 1.0, 1.4),
-              title="Taking it off again, if it must come off", tall=True)
+        Table(("No.", "Action", "Limits", "Reading", "Time", "Name"), rows, (0.5, 4.6, 3.8, 1.6, 0.9, 1.2),
+              title="Taking it off again, if it must come off", tall=True, small=True)
     ]  # fmt: skip

@@ -25,7 +25,7 @@ def _section(kit: Kit, name: str) -> Table:
     last: tuple[Cell, ...] = (Strong("together"), "", "", "", together, "", "", "", *("" for _ in boxes))
     head = ("Item", "Size, range", "Needed", "Spare", "Total", "Serial, tag", "For", "Note", *boxes)
     align: tuple[Align, ...] = ("left", "left", "right", "right", "right", "left", "left", "left", "left", "left")
-    widths = (2.4, 2, 0.8, 0.7, 0.7, 1.2, 2, 2.1, *(0.6 for _ in boxes))
+    widths = (2.6, 2, 0.7, 0.6, 0.6, 1.2, 2.2, 2.6, *(0.6 for _ in boxes))
     whole = (*rows, last) if kit.adds(name) else tuple(rows)
     return Table(head, whole, widths, align, name, small=True)
 

@@ -1,13 +1,14 @@
-"""The page "why this value": formula, numbers put in, result and source of every result, then all checks."""
+"""The page "why this value", and behind it formula, numbers put in, result and source of every result, then all checks."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from splitline.assess.keys import Key, registry
 from splitline.assess.result import Group, ItemResult, Working
-from splitline.report.blocks import Block, Cell, Para, Sheet, Strong, Table
+from splitline.report.blocks import Beside, Block, Cell, Facts, Para, Sheet, Strong, Table
 from splitline.report.sheets import common
 from splitline.report.sheets.common import Options
 from splitline.report.working import value_said, worked
@@ -16,7 +17,46 @@ BARE = ("set_snug", "set_passes", "set_is_pressure")  # said with their unit by 
 WHAT = {"joint": "Why this torque", "lift": "Why these tensions", "fit": "Why this fit", "insertion": "Why this force"}
 
 
-def why_sheet(kind: str, ident: str, title: str, result: ItemResult, options: Options) -> Sheet:
+# What leads from the target to the torque and to what it leaves, in that order.
+CHAIN = (
+    "stress_area", "preload", "bolt_stress", "yield_usage", "torque", "thread_torque", "nut_factor", "combined_stress",
+    "stretch", "load_factor", "preload_low", "preload_high",
+)  # fmt: skip
+MAKER = ("maker_torque", "maker_stretch")  # checks against the maker's figures
+
+
+def why_sheets(
+    kind: str, ident: str, title: str, result: ItemResult, options: Options, given: Facts | None = None
+) -> tuple[Sheet, ...]:
+    """Of a joint one page, inputs, chain of formulas, maker's value and sources, then the whole working; of others this alone."""
+    whole = _whole(kind, ident, title, result, options)
+    if kind != "joint":
+        return (whole,)
+    keys = registry(kind)
+    chain = {name: keys[name] for name in CHAIN if name in keys}
+    maker = tuple(check for check in result.checks if check.key in MAKER)
+    blocks: list[Block] = [
+        Para("How the torque follows from the target, line by line; the whole working is behind it.", "small")
+    ]
+    if given is not None:
+        half = -(-len(given.rows) // 2)
+        blocks.append(Beside((Facts(given.rows[:half]),), (Facts(given.rows[half:]),), 0.5))
+    blocks += _working("From the target to the torque", chain, result.results, result.working, options)
+    rows = tuple(
+        (f"{common.MARKS[check.verdict]} {check.verdict}", check.title, check.said(options.system), check.basis)
+        for check in maker
+    )
+    if rows:
+        blocks.append(
+            Table(("Verdict", "Check", "Result", "Basis"), rows, (1, 2, 3, 3), title="Maker's value", small=True)
+        )
+    else:
+        blocks.append(Para("Maker's value: none is given in the plan to compare with.", "small"))
+    front = Sheet("why", ident, title, tuple(blocks), WHAT[kind])
+    return front, replace(whole, title=f"{title}: whole working")
+
+
+def _whole(kind: str, ident: str, title: str, result: ItemResult, options: Options) -> Sheet:
     """The working of one item."""
     keys = registry(kind)
     blocks: list[Block] = [

@@ -23,7 +23,7 @@ Taken = tuple[Path, Any]
 class WhatIfScreen(Sheet[Taken]):
     """Gives the field and the value of the answer that was taken, or nothing."""
 
-    FOOT: ClassVar[Keys] = (("Enter", "take it (u brings it back)", ""), ("Esc", "back", "leave"))
+    FOOT: ClassVar[Keys] = (("Enter", "take it (u undoes that)", ""), ("Esc", "back", "leave"))
     BINDINGS: ClassVar[list[BindingType]] = [("escape,h,q", "leave", "Back")]
     DEFAULT_CSS = """
     WhatIfScreen .sheet { width: 124; height: 92%; }
