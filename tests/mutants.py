@@ -53,7 +53,7 @@ TESTS: dict[str, tuple[str, ...]] = {
         "assess",
     ),
     "assess/lift": ("assess/test_lift*", "assess", "tellers"),
-    "assess/leg": ("assess/test_lift*", "assess", "tellers"),
+    "assess/step": ("assess/test_step*", "assess/test_window*", "ui/test_work_tests.py", "assess"),
     "assess/fit": ("assess/test_fit*", "published/test_fit*", "assess", "tellers"),
     "assess/insertion": ("assess/test_insertion*", "assess"),
     "assess/clearance": ("assess/test_clearance*", "assess"),

@@ -232,6 +232,38 @@ def test_an_adjuster_too_coarse_for_the_spigot_is_named() -> None:
     assert "a finer adjuster" not in check(assessed(given), "spigot_trim").note
 
 
+@pytest.mark.parametrize(("share", "coarse"), [(1.03, True), (0.97, False)])
+def test_half_a_link_is_what_the_nearest_leaves(share: float, coarse: bool) -> None:
+    """The nearest link is at most half a link away: a finer one is asked for only where that half is more than allowed."""
+    given = head(adjuster=True, hook={"above_picks": "1.5 m"})
+    for leg in given["leg"]:
+        leg.pop("length")
+    given["leg"][2]["adjuster_step"] = "10 mm"
+    found = assessed(given).results
+    step = 10.0 * share * 2.0 * found["spigot_tilt"] / found["step_tilt"][2]
+    given["leg"][2]["adjuster_step"] = f"{step!r} mm"
+    note = check(assessed(given), "spigot_trim").note
+    assert ("a finer adjuster is needed" in note) == coarse
+    if coarse:
+        moves, left = (math.tan(part * share * found["spigot_tilt"]) * 1e3 for part in (2.0, 1.0))
+        assert f"moves it {moves:.1f} mm per m: the nearest may leave {left:.1f} mm per m" in note
+
+
+def test_every_adjuster_tells_what_it_does_and_which_way_to_turn() -> None:
+    """A leg 30 mm too long beside one that is right: the advice takes it in by about that, in links of 10 mm."""
+    rope = legs(PICKS, [3.0, 3.0, 3.0, 3.03], **ROPE)
+    rope[3] |= {"adjuster_capacity": "10 t", "adjuster_step": "10 mm", "name": "far"}
+    result = assessed(lift(MASS, CENTRE, rope, crane=CRANE, length_tolerance=0.0))
+    taken = -result.results["adjust"][3]
+    assert 0.025 < taken < 0.035
+    by_step, by_10 = (f"{math.tan(result.results['step_tilt'][3]) * 1e3:.1f} mm per m",) * 2
+    first, last = result.lift.levelling
+    assert first == f"Adjuster of leg 4 (far): {by_10} by 10 mm, {by_step} by one link or turn (10 mm)."
+    assert f"take in leg 4 (far) {taken * 1e3:.4g} mm ({taken / 0.010:.1f} links or turns)" in last
+    assert result.results["adjusted_tilt"] < 0.1 * result.results["tilt"]
+    assert {first, last} <= set(result.notes)
+
+
 def test_a_centre_nobody_gave_is_missing_and_not_left_to_the_site() -> None:
     given = lift(MASS, CENTRE, legs(PICKS, [3.0] * 4, **ROPE), crane=CRANE)
     del given["part"][0]["at"]

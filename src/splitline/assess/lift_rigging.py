@@ -71,13 +71,14 @@ SHEET.tell("leg_tension_least", "worst.lowest", "force", "Leg tension, least", "
            BOX, shape="list")  # fmt: skip
 
 
-def _without(pulls: tuple[float, ...]) -> str:
-    return ", ".join(str(number) for number, pull in enumerate(pulls, 1) if pull <= 0.0)
+def _without(pulls: tuple[float, ...]) -> list[str]:
+    """Numbers of the legs that pull nothing."""
+    return [str(number) for number, pull in enumerate(pulls, 1) if pull <= 0.0]
 
 
 @SHEET.note()
 def slack(nominal: State) -> str | None:
-    legs = _without(nominal.tensions)
+    legs = ", ".join(_without(nominal.tensions))
     return f"Leg {legs} hangs slack at the nominal lengths." if legs else None
 
 
@@ -86,7 +87,7 @@ def slack_in_doubt(nominal: State, worst: Worst) -> str | None:
     legs = _without(worst.lowest)
     if len(legs) <= len(_without(nominal.tensions)):
         return None
-    return f"Within the length tolerance leg {legs} may hang slack and leave its share to others."
+    return f"Within the length tolerance leg {', '.join(legs)} may hang slack and leave its share to others."
 
 
 # angles
