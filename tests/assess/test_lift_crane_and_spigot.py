@@ -34,6 +34,9 @@ def test_hook_and_crane_load() -> None:
     assert r["hook_load"] == pytest.approx(1.1 * (8000 * 1.1 + 260) * 9.80665)
     assert r["crane_load"] == pytest.approx(r["hook_load"] + 450 * 9.80665)
     assert r["crane_usage"] == pytest.approx(r["crane_load"] / (20 * TONNE))
+    # hanging still a load cell shows no dynamic factor: the load within its margin, and what hangs below the cell
+    still = [r[f"still_load{end}"] / 9.80665 for end in ("_low", "", "_high")]
+    assert still == pytest.approx([8000 * 0.9 + 260, 8000 + 260, 8000 * 1.1 + 260])
     assert check(result, "crane_usage").verdict == "ok"
     rated_below = assessed(four(CRANE | {"chart_includes_block": True})).results
     assert rated_below["crane_load"] == pytest.approx(r["hook_load"])

@@ -204,3 +204,42 @@ def test_display_in_us_units_changes_words_only() -> None:
     assert si.results == us.results
     assert "mm per m" in check(si, "tilt").note
     assert "in per ft" in check(us, "tilt").note
+
+
+@pytest.mark.parametrize(("off", "told"), [(4.9, False), (5.1, True)])
+def test_a_trial_lift_beside_the_planned_centre_is_told_from_five_millimetres(off: float, told: bool) -> None:
+    """The reading hangs level: the centre is under the hook, which stands that far beside the planned one (statics)."""
+    rope = legs(LUGS, [3.0] * 4, capacity="7 t", elongation=0.01)
+    reading = {"source": "sheet 4", "tilt_x": "0 deg", "tilt_y": "0 deg"}
+    result = assessed(
+        lift(8000.0, (0.0, 0.0, -0.6), rope, hook={"at": [f"{off} mm", "0 m", "2.4 m"]}, reading=[reading])
+    )
+    assert result.results["trial_miss"] == pytest.approx(off * 1e-3)
+    assert [c.verdict for c in result.checks if c.key == "trial_centre"] == (["near"] if told else [])
+    doubtful = assessed(
+        lift(
+            8000.0,
+            (0.0, 0.0, -0.6),
+            rope,
+            hook={"at": [f"{off} mm", "0 m", "2.4 m"]},
+            reading=[reading],
+            centre_shift="5 mm",
+        )
+    )
+    assert (check(doubtful, "trial_centre").verdict == "fails") == told
+
+
+def test_a_trial_weight_between_the_margins_is_the_planned_one() -> None:
+    """Planned 8000 kg within 10 %: 7200 to 8800 kg is that load, more is too heavy, less stands on something still."""
+    rope = legs(LUGS, [3.0] * 4, capacity="7 t", elongation=0.01)
+
+    def verdicts_at(mass: float) -> tuple[str, str]:
+        reading = {"source": "sheet 4", "load": f"{mass} kg"}
+        result = assessed(lift(8000.0, (0.0, 0.0, -0.6), rope, reading=[reading]) | {"mass_margin": 0.1})
+        assert result.results["trial_mass"] == pytest.approx(mass)
+        return check(result, "trial_mass").verdict, check(result, "trial_mass_low").verdict
+
+    assert verdicts_at(8810.0)[0] == "fails"
+    assert "fails" not in verdicts_at(8790.0)
+    assert "fails" not in verdicts_at(7210.0)
+    assert verdicts_at(7190.0)[1] == "fails"

@@ -6,8 +6,11 @@ import math
 
 import pytest
 
+from splitline.assess.context import Context
+from splitline.assess.lift_rigging import off_axis
 from splitline.lifting.rigging import Part
-from tests.assess.lifts import LUGS, TONNE, assessed, check, legs, lift, verdicts
+from splitline.plan.model.lift import Leg
+from tests.assess.lifts import LIBRARY, LUGS, TODAY, TONNE, assessed, check, legs, lift, verdicts
 
 MASS, CENTRE = 8000.0, (0.0, 0.0, -0.6)
 ROPE = {"sling": "wire rope 20 mm 6x36 IWRC", "tag": "W-1", "fitting": "swivel hoist ring", "fitting_capacity": "8 t"}
@@ -144,3 +147,40 @@ def test_library_slip_is_said_not_raised() -> None:
         MASS, CENTRE, legs(LUGS[:1], [3.0], capacity="20 t", fitting="hook with wings", fitting_capacity="1 t")
     )
     assert check(assessed(given), "fitting").verdict == "missing"
+
+
+def test_a_basket_of_no_given_angle_carries_no_more_than_one_straight_part() -> None:
+    """ASME B30.9: 2 sin 30° = 1; the flattest basket that is usual."""
+    given = lift(4000.0, (0, 0, -0.5), legs(LUGS, [3.0] * 4, capacity="7 t", hitch="basket", bend_diameter="300 mm"))
+    result = assessed(given)
+    assert [check(result, "leg_capacity", f"leg {n}:").limit for n in (1, 2, 3, 4)] == pytest.approx([7 * TONNE] * 4)
+    assert {d.field: d.said for d in result.defaults}["leg.3.basket_angle"] == "30°"
+
+
+@pytest.mark.parametrize(
+    ("degrees", "known", "told"),
+    [(0.95, True, False), (1.05, True, True), (4.9, False, False), (5.1, False, None)],
+)
+def test_a_pull_off_the_axis_is_told_from_one_degree_and_without_a_table_refused_from_five(
+    degrees: float, known: bool, told: bool | None
+) -> None:
+    """Common practice, no published source: a degree is read with no instrument, five are seen."""
+    leg = Leg.model_validate({"fitting": "lug"} | ({"reduction": [["0 deg", 1.0], ["90 deg", 0.1]]} if known else {}))
+    found = off_axis(leg, None, 1000.0, math.radians(degrees), Context(LIBRARY, TODAY))
+    assert (found is None) == (told is None)
+    if found is not None:
+        assert found.capacity == pytest.approx(1000.0 * (1.0 - 0.01 * degrees if known else 1.0))
+        assert ("pulled" in found.name) == told
+
+
+def test_the_loads_of_a_basket_stretch_half_as_much() -> None:
+    """Two parts of a rope side by side are twice as stiff; EA from the strain at the rated capacity."""
+    single, basket = (
+        assessed(
+            lift(4000.0, (0, 0, -0.5), legs([(0.0, 0.0, 0.0)], [3.0], capacity="5 t", elongation=0.01, hitch=hitch))
+        )
+        for hitch in ("single", "basket")
+    )
+    grown = [result.results["hook"][2] - 3.0 for result in (single, basket)]
+    assert grown[0] == pytest.approx(3.0 * 0.01 * 4.0 / 5.0)
+    assert grown[1] == pytest.approx(grown[0] / 2)
