@@ -203,3 +203,11 @@ def test_a_new_file_never_replaces_one(tmp_path: Path) -> None:
 def test_a_plan_without_a_file(tmp_path: Path) -> None:
     with pytest.raises(PlanError, match="save it under a name"):
         save(read_text(COMMENTED).edit(("plan", "title"), "x"))
+
+
+def test_a_new_plan_never_takes_over_a_record_that_was_left(tmp_path: Path) -> None:
+    (tmp_path / "cover.record.toml").write_text("format = 1\n", "utf-8")
+    draft = read_text('format = 1\n\n[plan]\ntitle = "T"\n', tmp_path / "other.toml")
+    with pytest.raises(PlanError, match=r"cover\.record\.toml"):
+        save_as(draft, tmp_path / "cover.toml")
+    assert not (tmp_path / "cover.toml").exists()

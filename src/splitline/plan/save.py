@@ -66,7 +66,7 @@ def save(draft: Draft, over: bytes | None = None) -> Draft:
 def save_as(draft: Draft, path: Path) -> Draft:
     """Write the draft to a new file. PlanError: there is one of that name already."""
     path = Path(path)
-    free_for_a_plan(path)
+    free_for_a_new_plan(path)
     text = checked_text(draft)
     with _told(path):
         if os.path.lexists(path):
@@ -85,6 +85,17 @@ def free_for_a_plan(path: Path) -> None:
         raise PlanError(f"{path}: a name ending in .record is a plan's record: choose another name for the plan")
     if not name.endswith(".toml") or name == ".toml":
         raise PlanError(f"{path}: the name of a plan ends in .toml, as in {path.name or 'plan'}.toml")
+
+
+def free_for_a_new_plan(path: Path) -> None:
+    """PlanError as :func:`free_for_a_plan`, and where the record of an earlier plan of this name was left."""
+    free_for_a_plan(path)
+    record = path.with_name(f"{path.name[: -len('.toml')]}.record.toml")
+    if os.path.lexists(record) and not os.path.lexists(path):
+        raise PlanError(
+            f"{path}: the record of another plan of this name is still there ({record.name}): a new plan would take its work "
+            "as its own. Choose another name"
+        )
 
 
 def checked_text(draft: Draft) -> str:

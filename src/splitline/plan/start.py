@@ -8,7 +8,7 @@ from pathlib import Path
 from splitline.errors import PlanError
 from splitline.plan.draft import Draft, Origin
 from splitline.plan.read import read_text
-from splitline.plan.save import free_for_a_plan, save_as
+from splitline.plan.save import free_for_a_new_plan, save_as
 from splitline.plan.starting import TEMPLATES, starting_text
 
 
@@ -18,6 +18,6 @@ def start_plan(template: str, path: Path) -> Draft:
         near = difflib.get_close_matches(template, TEMPLATES, 1)
         hint = f'did you mean "{near[0]}"?' if near else f"there are: {', '.join(TEMPLATES)}"
         raise PlanError(f'no starting plan is called "{template}"; {hint}')
-    free_for_a_plan(path)
+    free_for_a_new_plan(path)
     draft = read_text(starting_text(template), path)
     return save_as(Draft(draft.tree, Origin(None, None, draft.text, draft.tree), draft.names), path)
