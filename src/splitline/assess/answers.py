@@ -52,7 +52,7 @@ def written(each: Input, value: float) -> Any:
 
 
 def _movers(check: Check, movers: Sequence[Moved], system: System) -> Iterator[Answer]:
-    yield Answer("What moves it: usage with each input at the ends of its doubt", "title")
+    yield Answer("What moves it: usage with each input at the ends of its uncertainty", "title")
     if not movers:
         yield Answer("No number of this item moves it.", "dim")
         return
@@ -69,7 +69,7 @@ def _movers(check: Check, movers: Sequence[Moved], system: System) -> Iterator[A
         )
     if len(movers) > MOST:
         yield Answer(f"and {len(movers) - MOST} that move it less", "dim")
-    yield Answer(f"Doubts: shares and amounts usual for such values, else 1 % ({BASIS}).", "dim")
+    yield Answer(f"Uncertainties: shares and amounts usual for such values, else 1 % ({BASIS}).", "dim")
 
 
 def _doubt(each: Input, system: System) -> str:
@@ -123,7 +123,7 @@ def _choice(choice: Choice) -> Answer:
 
 
 def _breaks(what_if: WhatIf, check: Check, system: System) -> Iterator[Answer]:
-    yield Answer("What would break it: the nearest combination within the doubts", "title")
+    yield Answer("What would break it: the nearest combination within the uncertainties", "title")
     if check.verdict == "fails":
         yield Answer("It fails as it stands.", "fails")
         return
@@ -135,11 +135,11 @@ def _breaks(what_if: WhatIf, check: Check, system: System) -> Iterator[Answer]:
             continue
         told = found
         if found is None:
-            yield Answer(f"Nothing within the doubts makes {said} fail.", "ok")
+            yield Answer(f"Nothing within the uncertainties makes {said} fail.", "ok")
             continue
         values = " and ".join(
             f"{each.name} {value_text(each, value, system)} instead of {value_text(each, each.value, system)}"
             for each, value in found.values
         )
         whose = said if own is not None else f"{found.check.title}"
-        yield Answer(f"{whose} fails with {values} ({100 * found.share:.0f} % of the doubts).", "near")
+        yield Answer(f"{whose} fails with {values} ({100 * found.share:.0f} % of the uncertainties).", "near")

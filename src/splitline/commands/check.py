@@ -45,8 +45,8 @@ def add(subparsers: Any) -> None:
     parser.add_argument("--item", metavar="ID", help="only the item of this id")
     parser.add_argument(
         "--why-not",
-        metavar="CHECK",
-        help="with --item: what moves this check, what would make it ok, what would break it (its key, or part of its title)",
+        metavar="KEY",
+        help="with --item: what moves this check, what would make it ok, what would break it (its key, as --json names it)",
     )
     parser.add_argument("--units", choices=("SI", "US"), help="units of the print; default: as the plan says")
     parser.add_argument(
@@ -119,14 +119,11 @@ def _run(path: Path, args: argparse.Namespace) -> int:
 def _why_not(assessment: Assessment, library: Library, args: argparse.Namespace) -> int:
     """The answers of one check. PlanError: it is not there, or it has no usage."""
     system: System = args.units or ("US" if assessment.plan.us else "SI")
-    wanted = args.why_not.casefold()
     items = [item for item in assessment.items if item.id == args.item] if args.item else []
     if not items:
         raise PlanError("--why-not wants one item: --item ID")
     result = items[0]
-    checks = [c for c in result.checks if c.key == args.why_not] or [
-        c for c in result.checks if wanted in c.title.casefold()
-    ]
+    checks = [c for c in result.checks if c.key == args.why_not]
     if not checks:
         known = ", ".join(dict.fromkeys(check.key for check in result.checks))
         raise PlanError(f'no check "{args.why_not}" of {args.item}; there are: {known}')
