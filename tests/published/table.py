@@ -268,7 +268,7 @@ def _table(rows: list[Row]) -> list[str]:
     ]
     before = ""
     for row in rows:
-        source = "〃" if row.source == before else safe(_short(row.source))
+        source = "as above" if row.source == before else safe(_short(row.source))
         before = row.source
         out.append(
             f"| {safe(row.what)} | {safe(row.case)} | {source} | {KINDS[row.kind]} | {number(row.published)} | {number(row.ours)}"

@@ -60,7 +60,7 @@ def test_bolts_of_one_setting_aside_are_answered_one_by_one() -> None:
     assert isinstance(entries[0], SetAside)
     assert outcome(entries[0], entries) == ("1 tightened later, entry 2; 2 not accepted", (2,))
     made = build(Job(joints=(joint(8),)), Record(entries, 2), START)
-    assert any("bolts 2 set aside in snug, not accepted" in text for text in missing(made))
+    assert any("bolts 2 deferred in snug, not accepted" in text for text in missing(made))
 
 
 def test_what_was_written_down_afterwards_went_by_the_plan_of_its_own_hour() -> None:

@@ -90,7 +90,7 @@ def test_a_test_without_its_figures_is_missing_in_check_and_on_the_screen(tmp_pa
     assert [(c.key, c.verdict) for c in result({"test": "gas"}).checks] == [("leak_test", "missing")]
     at = desk(tmp_path, 'test = "gas"\n')
     shut = at.task()[1]
-    assert any("test pressure" in text for text, style in shut.lines if style == "missing")
+    assert any("test_pressure" in text for text, style in shut.lines if style == "missing")
     assert shut.answers[0].id == "accept-plan"
     for act in ("start", "done"):
         with pytest.raises(RecordError, match="named person accepts"):
