@@ -9,6 +9,7 @@ import pytest
 
 from splitline.ui.app import SplitlineApp
 from splitline.ui.draw.letters import _FONT, _WIDE, ROWS, label, letters
+from splitline.ui.glass import Sized
 from splitline.ui.widgets.lines import Line, LineView, for_gloves
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.picture import work_rows
@@ -113,3 +114,25 @@ def test_letters_are_whole_or_not_drawn() -> None:
     assert letters("set 290 bar, then 1.35 mm/m", 60, 3)
     assert letters("Überlauf prüfen", 200, 3) == []
     assert all(len(row) <= 40 for row in letters("Seat the collar by hand force", 40, 4))
+
+
+async def test_a_pad_that_is_turned_keeps_all_its_keys_on_the_glass(tmp_path: Path) -> None:
+    """A bar that scrolled it took the room of two columns, and Enter was below the foot."""
+    app = SplitlineApp(tmp_path, served=True)
+    across, upright = GLASSES[0], GLASSES[-1]
+    app.glass.cell = (across.cell[0] / 6.0, across.cell[1] / 6.0)
+    async with app.run_test(size=across.cells) as pilot:
+        pad = PadScreen(
+            "Gap, 3 o'clock", (("accepted up to 0.05 mm", "strong"),), ("mm", "in"), lambda text: ("", "ok")
+        )
+        app.push_screen(pad)
+        await pilot.pause(0.1)
+        for glass in (upright, across, upright):
+            app.glass.cell = (glass.cell[0] / 6.0, glass.cell[1] / 6.0)
+            await pilot.resize_terminal(*glass.cells)
+            app.post_message(Sized())
+            await pilot.pause(0.15)
+            for target in pad.query("Target"):
+                assert target.region, glass.name
+                assert pad.region.contains_region(target.region), (glass.name, target.region)
+            assert len({target.region.y for target in pad.query("Target")}) == 4

@@ -112,7 +112,7 @@ class RecordScreen(Offers):
         palette = [] if glass_of(self.app).cell[0] else [Piece(" ≡ ", "key", "command('palette')")]
         self.query_one("#head", Bar).show(
             [Piece(f" {built.title}", "title"), Piece(f"   {pages[place][1]}", "strong")],
-            [Piece(f"page {place + 1} of {len(pages)} ", "dim"), *palette],
+            [Piece(f"  page {place + 1} of {len(pages)} ", "dim"), *palette],
         )
         key = self.page
         dense = bool(glass_of(self.app).cell[1]) and key not in TOUCHED

@@ -103,7 +103,7 @@ _STYLES: dict[str, tuple[str, str]] = {
     "label": ("dim", ""),
     "value": ("text", ""),
     "number": ("strong", ""),
-    "unit": ("dim", ""),
+    "unit": ("text", ""),
     "accent": ("accent", ""),
     "key": ("accent", "bold"),
     "head": ("accent", ""),

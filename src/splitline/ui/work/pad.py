@@ -26,6 +26,7 @@ class PadScreen(Question):
     PER_ROW = 4
     DEFAULT_CSS = """
     PadScreen #keys { height: auto; }
+    PadScreen.-glass > .asked { overflow-y: hidden; }
     PadScreen.-beside > .asked { layout: horizontal; width: 100%; height: 100%; }
     PadScreen.-beside #typed { width: 9fr; }
     PadScreen.-beside #keys { width: 11fr; height: 100%; }

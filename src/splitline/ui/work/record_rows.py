@@ -85,8 +85,13 @@ def _summary(built: AsBuilt, cells: int) -> list[Line]:
         who = f"signed {state.hold.done_by}" if state.hold else state.why
         when = f"{state.done:%d %b %H:%M}" if state.done else ""
         name = clean(state.plan.text or state.plan.id)
-        room = max(cells - 16, 10)
-        head = ((f"{mark} ", style), (fit(name, min(room, 44)), ""), (f" {when:<13}", "dim"))
+        room = min(max(cells - 16, 10), 44)
+        if width(name) > room:  # no title is cut: it has lines of its own
+            first, *more = wrap(name, max(cells - 2, 10), 12)
+            out += [Line(((f"{mark} ", style), (first, ""))), *(Line((("  ", ""), (line, ""))) for line in more)]
+            out += _text(f"  {when}  {who}".rstrip(), "dim", cells) if when or who else []
+            continue
+        head = ((f"{mark} ", style), (fit(name, room), ""), (f" {when:<13}", "dim"))
         out += _after(head, who, cells)
     if built.windows:
         out.append(Line(rule(cells, "Time limits")))
