@@ -184,3 +184,29 @@ def test_the_loads_of_a_basket_stretch_half_as_much() -> None:
     grown = [result.results["hook"][2] - 3.0 for result in (single, basket)]
     assert grown[0] == pytest.approx(3.0 * 0.01 * 4.0 / 5.0)
     assert grown[1] == pytest.approx(grown[0] / 2)
+
+
+def test_a_default_is_the_value_its_field_tells() -> None:
+    """Whoever writes the shown default into the plan changes no result, limit or verdict: tables and standards as named there."""
+    crane = {"rigging": "100 kg", "block": "0 kg", "capacity": "12 t"}
+    bare = lift(MASS, CENTRE, legs(LUGS, [3.0] * 4, **ROPE), centre_shift="20 mm", wind_speed="9 m/s", wind_area="5 m^2",
+                wind_angle_limit="3 deg", crane=crane)  # fmt: skip
+    del bare["dynamic"]
+    told = {"dynamic": 1.1, "centre_rise": "20 mm", "tilt_limit": "2 deg", "length_tolerance": 0.005, "sharing": "two legs",
+            "minimum_angle": "30 deg", "wind_drag": 1.6}  # fmt: skip
+    written = bare | told | {"crane": crane | {"critical_fraction": 0.75, "chart_includes_block": False}}
+    one, other = assessed(bare), assessed(written)
+    assert one.results == other.results
+    for left, right in zip(one.checks, other.checks, strict=True):
+        assert (left.about, left.verdict) == (right.about, right.verdict)
+        assert (left.demand, left.limit) == pytest.approx((right.demand, right.limit))
+    unsaid = {d.field for d in one.defaults} - {d.field for d in other.defaults}
+    assert unsaid == {*told, "crane.critical_fraction", "crane.chart_includes_block"} - {"tilt_limit"}
+
+
+def test_a_lift_is_critical_from_three_quarters_of_the_crane() -> None:
+    """Share of steel erection, 75 % (29 CFR 1926.751, from memory)."""
+    for capacity, verdict in (("13.25 t", "near"), ("13.4 t", "ok")):
+        crane = {"rigging": "0 kg", "block": "0 kg", "capacity": capacity}
+        result = assessed(lift(10000.0, CENTRE, legs(LUGS, [3.0] * 4, **ROPE), crane=crane))
+        assert check(result, "critical_lift").verdict == verdict
