@@ -35,6 +35,7 @@ class Idle:
 
 
 IDLE = Idle()
+NOTHING = (Missing, Idle)
 
 
 @dataclass(slots=True)
@@ -50,7 +51,7 @@ class Cell:
 
     @property
     def there(self) -> bool:
-        return not isinstance(self.value, Missing | Idle)
+        return not isinstance(self.value, NOTHING)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +79,10 @@ class Worksheet:
         self._before: Mapping[tuple[str, Place], Cell] = before._cells if before is not None else {}
         self._cells: dict[tuple[str, Place], Cell] = {}
         self._scopes: dict[str, Scope] = {}
+        self._narrowed: dict[tuple[Place, Scope], Place] = {}
         self._places: dict[tuple[Scope, Place], tuple[Place, ...]] = {}
         self._went_in: set[tuple[str, Place]] = set()  # defaults some function was really called with
-        self._under_way: list[tuple[str, Place]] = []
+        self._under_way: dict[tuple[str, Place], None] = {}  # in the order they were asked for
 
     def of(self, function: Callable[..., T | Assumed | None], place: Place = HERE) -> T | None:
         """The value of a declared function at a place, None where it is missing or idle: the typed way to a number."""
@@ -95,7 +97,7 @@ class Worksheet:
         if not scope:
             place = HERE
         elif len(scope) != len(place):
-            place = _project(place, scope)
+            place = self._narrow(place, scope)
         found = self._cells.get((name, place))
         if found is None:
             found = self._cells[name, place] = self._resolve(name, place)
@@ -218,9 +220,10 @@ class Worksheet:
             every = self.cell(f"all_{name}", at)
             return Cell(name, at, every.value[dict(at)[name]] if every.there else every.value)
         if (name, at) in self._under_way:
-            circle = " > ".join(n for n, _ in self._under_way[self._under_way.index((name, at)) :])
+            names = [under for under, _ in self._under_way]
+            circle = " > ".join(names[names.index(name) :])
             raise RuntimeError(f"results that need one another: {circle} > {name}")
-        self._under_way.append((name, at))
+        self._under_way[name, at] = None
         try:
             for way in self.sheet.ways[name]:
                 cell = self._call(way, at)
@@ -230,7 +233,7 @@ class Worksheet:
                     return cell  # where its condition holds no other way is tried: it is the way, even an idle one
             return Cell(name, at, IDLE)
         finally:
-            self._under_way.pop()
+            del self._under_way[name, at]
 
     def _call(self, way: Way, at: Place) -> Cell:
         """One way taken at a place."""
@@ -249,8 +252,20 @@ class Worksheet:
             return Cell(way.name, at, before.value, way, into, before.assumed)
         return self._computed(way, at, into)
 
+    def _narrow(self, place: Place, scope: Scope) -> Place:
+        """A place without the axes that are not of this scope."""
+        found = self._narrowed.get((place, scope))
+        if found is None:
+            found = self._narrowed[place, scope] = tuple(part for part in place if part[0] in scope)
+        return found
+
     def _held(self, when: Way, at: Place) -> Cell:
-        """A condition: kept like a result, since many ways may share it."""
+        """A condition: kept like a result, at the place its arguments speak of, since many ways may share it."""
+        scope = self._scopes.get(when.name)
+        if scope is None:
+            asked = {axis for arg in when.args for axis in self.sheet.scope_of(arg)}
+            scope = self._scopes[when.name] = tuple(axis for axis in self.sheet.axes if axis in asked)
+        at = self._narrow(at, scope) if scope else HERE
         found = self._cells.get((when.name, at))
         if found is None:
             found = self._cells[when.name, at] = self._call(when, at)
@@ -259,17 +274,15 @@ class Worksheet:
     def _arguments(self, way: Way, at: Place) -> tuple[dict[str, Any], Missing | Idle | None]:
         into: dict[str, Any] = {}
         lacking: list[Missing] = []
-        taken: list[Cell] = []
-        idle = False
+        idle = assumed = False
         for arg in way.args:
             if way.each and arg in way.each:
                 value = self._each(way.each[arg], at)
             else:
                 cell = self.cell(arg, at)
                 value = cell.value
-                if cell.assumed is not None:
-                    taken.append(cell)
-            if not isinstance(value, Missing | Idle):
+                assumed = assumed or cell.assumed is not None
+            if not isinstance(value, NOTHING):
                 into[arg] = value
             elif arg in way.optional:
                 into[arg] = way.optional[arg]
@@ -281,8 +294,9 @@ class Worksheet:
             return into, IDLE
         if lacking:
             return into, _together(lacking)
-        for cell in taken:
-            self._went_in.add((cell.name, cell.place))
+        if assumed:
+            cells = (self.cell(arg, at) for arg in way.args if arg not in way.each)
+            self._went_in.update((cell.name, cell.place) for cell in cells if cell.assumed is not None)
         return into, None
 
     def _each(self, each: Each, at: Place) -> Any:
@@ -312,10 +326,6 @@ class Worksheet:
             last = way.path and way is self.sheet.ways[way.name][-1]
             value = Missing((self.field(way, at),)) if last else IDLE
         return Cell(way.name, at, value, way, into, assumed)
-
-
-def _project(place: Place, scope: Scope) -> Place:
-    return tuple(part for part in place if part[0] in scope)
 
 
 def _told_of(reasons: Sequence[Exception]) -> Missing:

@@ -18,7 +18,9 @@ _PURPOSES = {  # checks without a result of their own, and results whose title s
     "gasket_crush": "crushing of the gasket",
     "gasket_operating": "gasket pressure in operation",
     "gasket_seating": "seating of the gasket",
+    "gasket_stiffness": "stiffness of the gasket",
     "grip": "grip against slipping",
+    "held_axially": "what holds it along the shaft",
     "interaction": "what pulling one bolt does to the others",
     "kit": "the kit list",
     "limits": "the limits it is judged by",
@@ -118,7 +120,7 @@ def _purpose(kind: str, key: str) -> str:
     found = _PURPOSES.get(key)
     if found is None:
         result = registry(kind).get(key)
-        title = re.split(r"[:,(]", result.title)[0].strip() if result is not None else label_of(key)
+        title = re.split(r"[:,(]", result.title)[0].strip() if result is not None else key.replace("_", " ")
         found = title[:1].lower() + title[1:]
     return found
 
