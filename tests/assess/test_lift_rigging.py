@@ -210,3 +210,14 @@ def test_a_lift_is_critical_from_three_quarters_of_the_crane() -> None:
         crane = {"rigging": "0 kg", "block": "0 kg", "capacity": capacity}
         result = assessed(lift(10000.0, CENTRE, legs(LUGS, [3.0] * 4, **ROPE), crane=crane))
         assert check(result, "critical_lift").verdict == verdict
+
+
+def test_a_tag_on_two_legs_is_told_with_its_legs() -> None:
+    """29 CFR 1910.184: the tag governs; one tag is one sling."""
+    rope = legs(LUGS, [3.0] * 4, **ROPE)
+    for number, leg in enumerate(rope, 1):
+        leg["tag"] = "S-1" if number in (2, 4) else f"T-{number}"
+    result = assessed(lift(MASS, CENTRE, rope))
+    found = [c for c in result.checks if c.key == "sling_tag_twice"]
+    assert [(c.title, c.verdict) for c in found] == [("Sling tag S-1", "near")]
+    assert "legs 2, 4" in found[0].note
