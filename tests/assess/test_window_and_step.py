@@ -11,6 +11,7 @@ from splitline.assess.context import Context, Observed
 from splitline.assess.item import assess_item
 from splitline.assess.result import ItemResult
 from splitline.assess.step import assess_step
+from splitline.assess.step import test_limit as limit_of
 from splitline.assess.window import assess_window
 from splitline.library.store import Library
 from splitline.plan.model import Item, Joint, Plan, PlanInfo, Step, Window
@@ -215,3 +216,10 @@ def test_kit_needs_quantities_and_a_place_to_count_out() -> None:
         Item.model_validate({"id": "s", "title": "Shims"}), plan([]), CTX)) == {"kit": "missing"}  # fmt: skip
     assert verdicts(item(title="Plug", count_out=True)) == {"count_out": "missing"}
     assert item(title="Plug", count_out=True, used_in="seals").verdict == "ok"
+
+
+@pytest.mark.parametrize(("planned", "most"), [("1 MPa", 1.1e6), ("10 MPa", 10e6 + 50 * 6894.757)])
+def test_a_test_may_stand_a_tenth_above_but_fifty_psi_at_most(planned: str, most: float) -> None:
+    """ASME B31.3 345.5.2, relief valve of a pneumatic test (not checked against the standard's text)."""
+    step = Step.model_validate({"id": "leak", "title": "Leak test", "test": "gas", "test_pressure": planned})
+    assert limit_of(step) == pytest.approx(most)
