@@ -99,5 +99,7 @@ def test_the_fitter_is_told_place_probe_and_pack(tmp_path: Path) -> None:
     place = next(each for each in now.figures if each.caption == "from the active stop")
     assert (place.text, place.unit, place.accepted) == ("3.84", "mm", "3.79 to 3.89")
     assert now.readings[1].judge(3.9e-3) == "outside"
-    probe = desk_at(tmp_path, 'clearance = "axial-probe"').task()[1]
+    other = tmp_path / "other"  # another plan under the record of the first would be a stop
+    other.mkdir()
+    probe = desk_at(other, 'clearance = "axial-probe"').task()[1]
     assert "set at mid-float" in {each.caption for each in probe.figures}
