@@ -372,3 +372,16 @@ async def test_from_the_record_screen(tmp_path: Path) -> None:
         assert "One by one" not in seen(app)
         await pilot.press("escape")
         await settle(pilot, lambda: isinstance(app.screen, RecordScreen))
+
+
+def test_a_sheet_is_left_once_however_often_it_is_asked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Seen in 50,000 acts: Back tapped while the screen was going gave its answer a second time and ended the program."""
+    screen, given, begun = PaperScreen(plan_file(tmp_path)), [], []
+    screen.desk = desk(plan_file(tmp_path))
+    monkeypatch.setattr(screen, "dismiss", given.append)
+    monkeypatch.setattr(screen, "run_worker", lambda work, **_: begun.append(work))
+    screen._go("one by one")
+    screen._go(None)
+    assert given == ["one by one"]
+    screen._work(screen._leave)
+    assert begun == [], "nothing is begun on a screen that goes"

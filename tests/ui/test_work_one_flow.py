@@ -257,8 +257,11 @@ async def _out(app: Any, pilot: Pilot[None]) -> None:
     if not app.screen.shown.key.startswith("waits "):
         app.screen.action_flow("more")
         await settle(pilot, lambda: isinstance(app.screen, ChoiceScreen))
-        while not [each for each in _taps(app) if each.ident == "leave"]:
-            next(each for each in _taps(app) if each.label.startswith("More")).action_press()
+        for _ in range(100):
+            if [each for each in _taps(app) if each.ident == "leave"]:
+                break
+            for more in [each for each in _taps(app) if each.label.startswith("More")][:1]:
+                more.action_press()  # none while the list is still being laid
             await pilot.pause(0.02)
         target(app, "leave").action_press()
         await settle(pilot, lambda: len(app.screen_stack) == 1)

@@ -59,6 +59,7 @@ class PaperScreen(Offers):
         self.set_up: SetUp | None = None
         self.look = rows.Look()
         self._busy = False
+        self._left = False
 
     def compose(self) -> ComposeResult:
         yield Bar(id="head")
@@ -94,7 +95,7 @@ class PaperScreen(Offers):
             self.desk = self._given or Desk(self._path)
         except SplitlineError as error:
             self.app.notify(str(error), severity="error", markup=False, timeout=10)
-            self.dismiss(None)
+            self._go(None)
             return
         self._work(self._begin)
 
@@ -102,9 +103,15 @@ class PaperScreen(Offers):
         if self._given is None and hasattr(self, "desk"):
             self.desk.leave_seat()
 
+    def _go(self, key: str | None) -> None:
+        """Leave, once: what was tapped while the screen was going must not give its answer a second time."""
+        if not self._left:
+            self._left = True
+            self.dismiss(key)
+
     def _work(self, todo: Callable[[], Awaitable[None]]) -> None:
         """One thing at a time: a second tap while something is asked or stored does nothing."""
-        if not self._busy and hasattr(self, "desk"):
+        if not self._busy and not self._left and hasattr(self, "desk"):
             self._busy = True
             self.run_worker(self._guarded(todo), group="paper")
 
@@ -120,7 +127,7 @@ class PaperScreen(Offers):
         if not self.desk.person:
             person = await asks.name(self, "Who enters it")
             if not person:
-                self.dismiss(None)
+                self._go(None)
                 return
             self.desk.take_seat(person)
         await self._choose()
@@ -131,7 +138,7 @@ class PaperScreen(Offers):
         while key is None or not await self._open(key):
             key = await choosing.which(self, self._one_by_one, said)
             if key is None or key == choosing.ONE_BY_ONE:
-                self.dismiss(key)
+                self._go(key)
                 return
 
     async def _open(self, key: str) -> bool:
