@@ -62,10 +62,11 @@ BODIES = [(78, 14), (78, 19), (98, 22), (158, 40), (80, 46)]
 
 
 def stands_large(figure: Figure, said: str) -> bool:
-    """Whether the figure is drawn in points, in one of its sizes, beside its unit."""
+    """Whether the figure is drawn in points, in one of its sizes, beside its unit in words or in letters as high."""
     rows = [figures(figure.text, room, tall)[-1:] for tall in (2, 1) for room in range(8, 90)]
     rows.append(small(figure.text, 90)[-1:])
-    return any(f"{row}  {figure.unit}" in said for last in rows for row in last)
+    behind = [f"  {figure.unit}", *(f"   {row}" for row in unit_rows(figure.unit, 90)[-1:])]
+    return any(f"{row}{unit}" in said for last in rows for row in last for unit in behind)
 
 
 @pytest.mark.parametrize(("cells", "rows"), BODIES)

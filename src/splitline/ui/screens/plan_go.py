@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any
 
 from splitline.plan.edits import paths_of
 from splitline.ui import marks
-from splitline.ui.card.checks import worst_first
 from splitline.ui.draw.rows import counted
 from splitline.ui.screens.plan_edit import PlanEditing
 from splitline.ui.widgets.lines import LineView
@@ -86,6 +85,8 @@ class PlanGoing(PlanEditing):
         self.app.push_screen(WhatIfScreen(title, sections, not self.view_only), self._took)
 
     def _check_here(self, result: ItemResult) -> Check | None:
+        from splitline.ui.card.checks import worst_first
+
         target = self.facts.target if self.focused is self.facts else None
         ordered = worst_first(result.checks)
         if (
