@@ -48,7 +48,8 @@ def app_for(path: Path, clock: Ticking | None = None, view_only: bool = False) -
 
 
 async def settle(pilot: Pilot[None], until: Any) -> None:
-    for _ in range(60):
+    """Wait for something that comes by itself; long enough for a busy machine, a moment on a free one."""
+    for _ in range(500):
         await pilot.pause(0.02)
         if until():
             return
