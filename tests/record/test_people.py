@@ -12,8 +12,8 @@ from splitline.record.deviations import own_work
 from splitline.record.entry import Accepted, Note, Signed
 from splitline.record.job import StepPlan
 from splitline.record.order import StepState
-from splitline.record.people import NOBODY_KNOWN, People, people_of, plain_name
-from splitline.record.pins import pins_of, set_pin
+from splitline.record.people import NOBODY_KNOWN, People, plain_name
+from splitline.record.pins import people_of, pins_of, set_pin
 from tests.record.helpers import numbered, uid
 
 ALIKE = [

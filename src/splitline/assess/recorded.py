@@ -28,7 +28,7 @@ from splitline.record.head import copy_number, read_head
 from splitline.record.job import Job
 from splitline.record.journal import Journal, Record
 from splitline.record.paths import beside as paths_beside
-from splitline.record.people import people_of
+from splitline.record.pins import people_of
 from splitline.record.plans import in_force, standing
 from splitline.units import System, show
 

@@ -9,9 +9,6 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
-from pathlib import Path
-
-from splitline.errors import RecordError
 
 _STROKES = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "ħ": "h", "ı": "i", "æ": "ae", "œ": "oe", "þ": "th", "ð": "d"})
 
@@ -48,13 +45,3 @@ class People:
 
 
 NOBODY_KNOWN = People()
-
-
-def people_of(folder: Path) -> People:
-    """The people of a folder, by its PINs; none known where they cannot be read."""
-    from splitline.record.pins import pins_of
-
-    try:
-        return People(frozenset(pins_of(folder).kept))
-    except RecordError:
-        return NOBODY_KNOWN

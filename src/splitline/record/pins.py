@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from splitline.errors import RecordError
-from splitline.record.people import People
+from splitline.record.people import NOBODY_KNOWN, People
 from splitline.toml_bounds import bounded
 from splitline.whole_file import write_whole
 
@@ -101,3 +101,11 @@ def set_pin(folder: Path, name: str, pin: str | None) -> None:
 
 def _hash(pin: str, salt: bytes) -> bytes:
     return hashlib.scrypt(pin.encode(), salt=salt, **_COST)
+
+
+def people_of(folder: Path) -> People:
+    """The people of a folder, by its PINs; none known where they cannot be read."""
+    try:
+        return People(frozenset(pins_of(folder).kept))
+    except RecordError:
+        return NOBODY_KNOWN

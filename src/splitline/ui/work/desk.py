@@ -23,7 +23,8 @@ from splitline.record.from_plan import job_of
 from splitline.record.job import Job, JointPlan, PassPlan, part_of
 from splitline.record.journal import Check, Journal, Record
 from splitline.record.order import StepState, moments, step_states
-from splitline.record.people import People, people_of
+from splitline.record.people import People
+from splitline.record.pins import people_of
 from splitline.record.plans import changed_since, put_plan, saved
 from splitline.record.progress import PassProgress, joint_progress
 from splitline.record.stops import open_stops

@@ -115,6 +115,26 @@ def _witness(step: StepState, current: PassProgress) -> tuple[tuple[str, str], .
     return ((f"Witness point, {step.plan.witness}: call before it starts", "near"),)
 
 
+def _in_hand(whole: JointPlan, current: PassProgress, now: Now) -> tuple[int, ...]:
+    """What this person has in hand of this pass; who only looks on sees the step that is next."""
+    mine = now.mine
+    bolts: tuple[int, ...] = ()
+    if mine is not None and (mine.joint, mine.pass_) == (whole.id, current.plan.name):
+        bolts = tuple(bolt for bolt in mine.bolts if bolt in current.open)
+    if not bolts and now.view_only:
+        bolts = next((left for _, left in current.steps()), ())
+    return bolts
+
+
+def _figures(whole: JointPlan, values: Instructed, bolts: tuple[int, ...], now: Now) -> tuple[Figure, ...]:
+    """Which fasteners, and what they are pulled to."""
+    noun = f"{whole.noun}{'s' if len(bolts) > 1 else ''}".upper()
+    few = len(bolts) <= 4
+    which = Figure(noun, "+".join(map(str, bolts)) if few else str(len(bolts)), "" if few else f"{whole.noun}s at once")
+    caption, large, unit = values.large(now.system)
+    return (which, Figure(caption, large, unit)) if large else (which,)
+
+
 def _bolts(
     step: StepState,
     whole: JointPlan,
@@ -124,12 +144,7 @@ def _bolts(
     title: str,
     result: ItemResult | None,
 ) -> Task:
-    mine = now.mine
-    bolts: tuple[int, ...] = ()
-    if mine is not None and (mine.joint, mine.pass_) == (whole.id, current.plan.name):
-        bolts = tuple(bolt for bolt in mine.bolts if bolt in current.open)
-    if not bolts and now.view_only:
-        bolts = next((left for _, left in current.steps()), ())
+    bolts = _in_hand(whole, current, now)
     if not bolts:
         return _taken(step, whole, current, now, later, title)
     place = next((p for p, left in current.steps() if set(bolts) <= set(left)), 0)
@@ -143,14 +158,6 @@ def _bolts(
     pairs = pairs_of(result, bolts, tools_of(own) if own else (), now.pairing)
     aside = all(bolt in current.aside for bolt in bolts)
     answers = _answers(current, values, aside)
-    noun = f"{whole.noun}{'s' if len(bolts) > 1 else ''}".upper()
-    few = len(bolts) <= 4
-    figures = [
-        Figure(noun, "+".join(map(str, bolts)) if few else str(len(bolts)), "" if few else f"{whole.noun}s at once")
-    ]
-    caption, large, unit = values.large(now.system)
-    if large:
-        figures.append(Figure(caption, large, unit))
     return Task(
         kind="bolts",
         key=f"{whole.id} {current.plan.name} {current.plan.share} {bolts} {now.last_strike}"
@@ -158,7 +165,7 @@ def _bolts(
         title=title,
         middle=_heading(whole, current),
         right=f"pull {place} of {len(current.plan.steps)}",
-        figures=tuple(figures),
+        figures=_figures(whole, values, bolts, now),
         lines=(*_paired(pairs, bolts), *_lines(step, whole, current, now, values, rest, bolts)),
         answers=(*answers, *later),
         readings=readings_of(now, whole.id, values, current.plan.share, bolts[0]),
