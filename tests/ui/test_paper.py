@@ -379,6 +379,10 @@ def test_a_sheet_is_left_once_however_often_it_is_asked(tmp_path: Path, monkeypa
     screen, given, begun = PaperScreen(plan_file(tmp_path)), [], []
     screen.desk = desk(plan_file(tmp_path))
     monkeypatch.setattr(screen, "dismiss", given.append)
+    monkeypatch.setattr(PaperScreen, "is_active", False)
+    screen._go("one by one")
+    assert given == [], "a question is still over it"
+    monkeypatch.setattr(PaperScreen, "is_active", True)
     monkeypatch.setattr(screen, "run_worker", lambda work, **_: begun.append(work))
     screen._go("one by one")
     screen._go(None)

@@ -104,8 +104,11 @@ class PaperScreen(Offers):
             self.desk.leave_seat()
 
     def _go(self, key: str | None) -> None:
-        """Leave, once: what was tapped while the screen was going must not give its answer a second time."""
-        if not self._left:
+        """Leave, once: what was tapped while the screen was going must not give its answer a second time.
+
+        With a question still over it the screen stays, and can be left afterwards.
+        """
+        if not self._left and self.is_active:
             self._left = True
             self.dismiss(key)
 
