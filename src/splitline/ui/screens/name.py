@@ -12,10 +12,18 @@ from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.widgets import Input
 
-from splitline.errors import SplitlineError
+from splitline.errors import PlanError, SplitlineError
 from splitline.ui.draw.rows import wrap
 from splitline.ui.screens.sheet import BACK, Sheet
 from splitline.ui.widgets.lines import Line, LineView
+
+
+def path_named(folder: Path, typed: str) -> Path:
+    """The file of a plan by the name somebody typed. PlanError: it is no name."""
+    name = typed.strip().removesuffix(".toml").strip()
+    if not re.fullmatch(r"[\w][\w .-]*", name):
+        raise PlanError("A name of letters, digits, hyphens is needed, as in k-410-discharge-head.")
+    return folder / f"{name}.toml"
 
 
 class NameScreen(Sheet[Path]):
@@ -54,12 +62,8 @@ class NameScreen(Sheet[Path]):
         return [*out, *(Line(((part, "problem"),)) for part in wrap(self._wrong, cells, 3) if self._wrong)]
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        name = event.value.strip().removesuffix(".toml").strip()
-        if not re.fullmatch(r"[\w][\w .-]*", name):
-            self._say("A name of letters, digits, hyphens is needed, as in k-410-discharge-head.")
-            return
-        path = self._folder / f"{name}.toml"
         try:
+            path = path_named(self._folder, event.value)
             self._write(path)
         except SplitlineError as error:
             self._say(str(error))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 from typing import ClassVar
 
@@ -17,6 +16,7 @@ from splitline.plan.save import save_as
 from splitline.plan.start import start_plan
 from splitline.plan.starting import TEMPLATES
 from splitline.ui.draw.rows import fit, wrap
+from splitline.ui.screens.name import path_named
 from splitline.ui.screens.sheet import Sheet
 from splitline.ui.widgets.lines import Line, LineView
 
@@ -81,12 +81,8 @@ class NewPlanScreen(Sheet[Path]):
         name.focus()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        name = event.value.strip().removesuffix(".toml").strip()
-        if not re.fullmatch(r"[\w][\w .-]*", name):
-            self._say("A name of letters, digits, hyphens is needed, as in k-410-discharge-head.")
-            return
-        path = self._folder / f"{name}.toml"
         try:
+            path = path_named(self._folder, event.value)
             self._write(path)
         except SplitlineError as error:
             self._say(str(error))
