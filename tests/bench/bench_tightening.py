@@ -14,9 +14,8 @@ import pytest
 
 from splitline.tightening.passes import planned_passes
 from splitline.tightening.prediction import predict
-from splitline.tightening.sampling import sample_extremes
-from splitline.tightening.scatter import scatter
-from splitline.tightening.sensitivity import sensitivity
+from splitline.tightening.scatter import scatter, sensitivity
+from splitline.tightening.trials import sample_extremes
 from tests.tightening.joints import TARGET, cover, usual
 
 TRIALS, BOLTS = 100_000, 96

@@ -210,7 +210,7 @@ def test_the_load_cell_is_told_as_it_hangs_still() -> None:
 
 def test_screen_sheet_and_check_tell_one_still_reading() -> None:
     from splitline.report.sheets.lift import still_words
-    from splitline.ui.work.lift_readings import lift_readings
+    from splitline.ui.work.tasks_lift import lift_readings
     from splitline.units import show
 
     result = of(four(), mass_margin=0.10)

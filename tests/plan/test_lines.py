@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from splitline.plan.draft import lines_of
 from splitline.plan.edits import get
-from splitline.plan.lines import lines_of
 from splitline.plan.read import read_text
 from splitline.plan.scan import Places, scan, value_end
 from tests.plan.random_edits import random_edit

@@ -12,9 +12,8 @@ from hypothesis import strategies as st
 
 from splitline.plan.edits import ABSENT, Path
 from splitline.plan.read import read_text
-from splitline.plan.splice import parses_to, splice
+from splitline.plan.splice import new_value, parses_to, splice
 from splitline.plan.toml_text import value_text
-from splitline.plan.value_text import new_value
 from tests.plan.texts import COMMENTED
 
 

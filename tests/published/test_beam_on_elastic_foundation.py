@@ -7,8 +7,7 @@ from math import cos, cosh, exp, pi, sin, sinh
 import numpy as np
 import pytest
 
-from splitline.tightening.beam import beam_compliance, infinite_beam_descent
-from splitline.tightening.section import Flange
+from splitline.tightening.contact import Flange, beam_compliance, infinite_beam_descent
 
 FLANGE = Flange(2e11, 0.13, 0.15, 5e10)
 K = FLANGE.line_stiffness

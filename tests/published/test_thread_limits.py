@@ -6,9 +6,8 @@ from itertools import pairwise
 
 import pytest
 
-from splitline.bolting.limits import engagement_for_tolerance, limits, r40
+from splitline.bolting.limits import BY_PITCH, PITCH_DIAMETER, engagement_for_tolerance, limits, r40
 from splitline.bolting.thread import metric, unified
-from splitline.bolting.tolerance_tables import BY_PITCH, PITCH_DIAMETER
 
 MM, INCH = 1e-3, 0.0254
 

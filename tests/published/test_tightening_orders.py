@@ -6,8 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from splitline.tightening.circle import clumped, cross_groups
-from splitline.tightening.order import circle_steps, coverage_steps, flat, line_steps
+from splitline.tightening.order import circle_steps, clumped, coverage_steps, cross_groups, flat, line_steps
 from splitline.tightening.passes import planned_passes
 
 # ASME PCC-1 legacy cross pattern, from memory; the 12-bolt order is also printed on a public how-to page.

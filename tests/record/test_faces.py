@@ -16,8 +16,7 @@ import pytest
 from splitline.assess.recorded import Book, open_book
 from splitline.record import fact_kinds as kinds
 from splitline.record.closing import closed_items, missing, second_batches, to_look_at
-from splitline.record.export import csv_text, json_text
-from splitline.record.fact_schema import record_schema
+from splitline.record.export import csv_text, json_text, record_schema
 from splitline.record.markdown import markdown
 from splitline.report.blocks import Facts, Para, Points, Table, blocks_of, text_of
 from splitline.report.dossier import bundle_of

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from splitline.tightening.section import Flange
+from splitline.tightening.contact import Flange
 
 
 def torsion_constant(width: float, height: float) -> float:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from splitline.tightening.contact import Flange, ring_compliance
 from splitline.tightening.interaction import joint_matrix
 from splitline.tightening.joint import Elastic
 from splitline.tightening.order import circle_steps
 from splitline.tightening.passes import Pass, planned_passes
-from splitline.tightening.ring import ring_compliance
-from splitline.tightening.section import Flange
 
 BOLT = 2e11 * 1.5e-3 / 0.3  # N/m: M48 of about 0.3 m
 TARGET = 5e5  # N

@@ -5,11 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from splitline.tightening.beam import beam_compliance
-from splitline.tightening.contact import gapped_beam
+from splitline.tightening.contact import Flange, beam_compliance, gapped_beam, ring_compliance
 from splitline.tightening.interaction import interaction, joint_matrix
-from splitline.tightening.ring import ring_compliance
-from splitline.tightening.section import Flange
 from tests.tightening.frames import beam_descent, beam_lifting, ring_descent
 
 RINGS = [

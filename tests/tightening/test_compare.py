@@ -7,8 +7,7 @@ from itertools import pairwise
 import pytest
 
 from splitline.errors import InputError
-from splitline.tightening.compare import Bounds, compare
-from splitline.tightening.effort import crew, minutes
+from splitline.tightening.compare import Bounds, compare, crew, minutes
 from tests.tightening.joints import TARGET, cover, usual
 
 

@@ -7,10 +7,8 @@ from math import erf, exp, pi, sqrt
 import numpy as np
 import pytest
 
-from splitline.tightening.integral import Integral, integral
 from splitline.tightening.prediction import predict
-from splitline.tightening.scatter import scatter
-from splitline.tightening.sensitivity import sensitivity
+from splitline.tightening.scatter import Integral, integral, scatter, sensitivity
 from tests.tightening.joints import cover, usual
 
 

@@ -10,7 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from splitline.errors import InputError
-from splitline.tightening.beam import beam_compliance, infinite_beam_descent
+from splitline.tightening.contact import (
+    Flange,
+    beam_compliance,
+    infinite_beam_descent,
+    rectangle_torsion,
+    ring_compliance,
+)
 from splitline.tightening.interaction import (
     interaction,
     joint_matrix,
@@ -18,8 +24,6 @@ from splitline.tightening.interaction import (
     measured_line,
     two_sides,
 )
-from splitline.tightening.ring import ring_compliance
-from splitline.tightening.section import Flange, rectangle_torsion
 from tests.tightening.joints import BOLT, cover, flange
 
 FLANGES = st.builds(

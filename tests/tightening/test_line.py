@@ -10,8 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from splitline.errors import InputError
-from splitline.tightening.order import circle_steps, flat, line_steps
-from splitline.tightening.points import points_steps, ring_of
+from splitline.tightening.order import circle_steps, flat, line_steps, points_steps, ring_of
 
 SIDES = st.lists(st.integers(0, 5000), min_size=2, max_size=40, unique=True).map(
     lambda places: [place / 1000 for place in sorted(places)]

@@ -7,7 +7,7 @@ from math import erf, exp, pi, sqrt
 import numpy as np
 import pytest
 
-from splitline.tightening.sampling import normal_quantile, sample_extremes
+from splitline.tightening.trials import normal_quantile, sample_extremes
 
 
 def below(x: float, bolts: int, common: float) -> float:

@@ -8,8 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from splitline.errors import InputError
-from splitline.tightening.beam import beam_compliance
-from splitline.tightening.contact import gapped_beam, gapped_ring, gapped_sides
+from splitline.tightening.contact import beam_compliance, gapped_beam, gapped_ring, gapped_sides
 from splitline.tightening.interaction import joint_matrix, measured_circle, two_sides
 from splitline.tightening.joint import Elastic, Gapped, Measured
 from splitline.tightening.order import circle_steps, line_steps

@@ -9,16 +9,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from splitline.errors import InputError
-from splitline.tightening.circle import clumped
 from splitline.tightening.order import (
     circle_steps,
+    clumped,
     coverage_steps,
     first_before,
     flat,
     listed_steps,
     parted,
+    spaced,
 )
-from splitline.tightening.spacing import spaced
 
 COUNTS = st.integers(3, 400)
 

@@ -15,10 +15,8 @@ from splitline.tightening.joint import Elastic, Measured
 from splitline.tightening.order import circle_steps
 from splitline.tightening.passes import planned_passes
 from splitline.tightening.prediction import predict
-from splitline.tightening.sampling import sample_extremes
-from splitline.tightening.scatter import scatter
-from splitline.tightening.sensitivity import sensitivity
-from splitline.tightening.trials import draw_factors, one_trial, simulate
+from splitline.tightening.scatter import scatter, sensitivity
+from splitline.tightening.trials import draw_factors, one_trial, sample_extremes, simulate
 from tests.tightening.joints import BOLT, TARGET, cover, flange, usual
 
 

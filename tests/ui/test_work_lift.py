@@ -18,10 +18,8 @@ from splitline.ui.work.asks import limits_said
 from splitline.ui.work.desk import Desk
 from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.gate import failing
-from splitline.ui.work.lift_facts import lift_facts
-from splitline.ui.work.lift_readings import lift_readings
 from splitline.ui.work.task import Task
-from splitline.ui.work.tasks_lift import on_site, tried
+from splitline.ui.work.tasks_lift import lift_facts, lift_readings, on_site, tried
 from tests.record.helpers import Ticking
 from tests.ui.work_helpers import plan_file
 

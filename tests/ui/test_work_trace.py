@@ -19,16 +19,16 @@ from splitline.record.fact_kinds import ToolUsed
 from splitline.record.facts import closing_note
 from splitline.ui.paper import store
 from splitline.ui.paper.table import DONE, Filled
-from splitline.ui.work import acts, acts_trace, flow_trace, flows, seat
+from splitline.ui.work import acts, flow_trace, flows, seat
 from splitline.ui.work.desk import After, Desk
 from splitline.ui.work.entry_words import entry_said
 from splitline.ui.work.flow_instrument import taken
 from splitline.ui.work.flow_set_up import ask_batch, ask_set_up
 from splitline.ui.work.instruments import Instrument, kind_of
 from splitline.ui.work.record_file import built_of
-from splitline.ui.work.seals import seal_lines
 from splitline.ui.work.task import LISTED, SWAPPED, UNKNOWN, Limits, Task
 from splitline.ui.work.tasks_fit import sequence
+from splitline.ui.work.tasks_parts import seal_lines
 from splitline.ui.work.tasks_test import to_read
 from splitline.ui.work.values import pairs_of
 from tests.record.helpers import Ticking
@@ -305,7 +305,7 @@ async def test_a_seal_beyond_its_shelf_life_is_asked_about_and_told_as_a_deviati
     assert last(at).checks == ("shelf_life",)
     (found,) = [each for each in built_of(at.path)[1].deviations if each.kind == "part fitted all the same"]
     assert found.text.startswith("ring: fitted all the same: Shelf life in years: cured 2018-03-01")
-    assert acts_trace.aged(at, at.assessment.plan.items[0], dt.date(2026, 6, 10)) == ()
+    assert acts.aged(at, at.assessment.plan.items[0], dt.date(2026, 6, 10)) == ()
 
 
 async def test_what_went_in_must_come_out_whatever_was_planned(tmp_path: Path) -> None:
@@ -333,9 +333,9 @@ async def test_open_points_are_listed_before_handover_until_they_are_closed(tmp_
     assert closing_note(point.number, at.refresh().alive) is not None
     assert not [text for text in missing(built_of(at.path)[1]) if text.startswith("open point")]
     with pytest.raises(RecordError, match="there is no open point"):
-        acts_trace.close_point(at, point.number, "again")
+        acts.close_point(at, point.number, "again")
     with pytest.raises(RecordError, match="who sees to it"):
-        acts_trace.open_point(at, task(at), "x", " ", None)
+        acts.open_point(at, task(at), "x", " ", None)
 
 
 async def test_a_leg_is_read_with_its_number_and_held_against_what_governs(tmp_path: Path) -> None:

@@ -78,21 +78,21 @@ def never_level(schedule: Schedule, rounds_needed: int | None = None) -> str | N
 @SHEET.result(kind="time", title="Time of each pass", formula="5 min to start + steps × minutes_per_step", source=PRACTICE,
               shape="list")  # fmt: skip
 def pass_times(forecast: Predicted) -> list[float]:
-    from splitline.tightening.effort import minutes
+    from splitline.tightening.compare import minutes
 
     return [60 * minutes([one], forecast.schedule.minutes_per_step) for one in forecast.passes]
 
 
 @SHEET.result(kind="time", title="Time of all passes", symbol="t", formula="Σ pass times", source=PRACTICE)
 def tightening_time(forecast: Predicted) -> float:
-    from splitline.tightening.effort import minutes
+    from splitline.tightening.compare import minutes
 
     return 60 * minutes(forecast.passes, forecast.schedule.minutes_per_step)
 
 
 @SHEET.result()
 def people(forecast: Predicted) -> float:
-    from splitline.tightening.effort import crew
+    from splitline.tightening.compare import crew
 
     return float(crew(forecast.passes))
 

@@ -11,7 +11,7 @@ from splitline.assess.made_up import JointMadeUp
 from splitline.assess.sheet import Absent, Assumed, Rule
 from splitline.bolting.split_line import line_ends
 from splitline.plan.model.joint import Joint, Layout, Member
-from splitline.tightening.section import Flange
+from splitline.tightening.contact import Flange
 from splitline.units import show
 
 if TYPE_CHECKING:
@@ -168,7 +168,7 @@ def measured(layout: Layout, count: int, coefficients: tuple[float, ...]) -> Mea
         return Measured(measured_line(coefficients, on_a, count - on_a))
     matrix = measured_circle(coefficients, count)
     if layout.shape == "points":
-        from splitline.tightening.points import ring_of
+        from splitline.tightening.order import ring_of
 
         place = np.argsort(np.asarray(ring_of(layout.points or ())))
         matrix = matrix[np.ix_(place, place)]
@@ -176,9 +176,9 @@ def measured(layout: Layout, count: int, coefficients: tuple[float, ...]) -> Mea
 
 
 def _ring(flange: Flange, radius: float, stiffness: list[float], gaps: list[float]) -> Elastic | Gapped:
+    from splitline.tightening.contact import ring_compliance
     from splitline.tightening.interaction import joint_matrix
     from splitline.tightening.joint import Elastic
-    from splitline.tightening.ring import ring_compliance
 
     if any(gaps):
         from splitline.tightening.contact import gapped_ring
@@ -188,7 +188,7 @@ def _ring(flange: Flange, radius: float, stiffness: list[float], gaps: list[floa
 
 
 def _line(layout: Layout, flange: Flange, stiffness: list[float], gaps: list[float]) -> Elastic | Gapped:
-    from splitline.tightening.beam import beam_compliance
+    from splitline.tightening.contact import beam_compliance
     from splitline.tightening.interaction import joint_matrix, two_sides
     from splitline.tightening.joint import Elastic
 

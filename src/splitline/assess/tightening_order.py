@@ -160,7 +160,7 @@ def steps_of(word: str, layout: Layout, count: int, tools: int) -> tuple[Step, .
     if layout.shape == "split-line":
         side_a = layout.side_a or ()
         return line_steps(word, side_a, side_a if layout.side_b is None else layout.side_b, tools)
-    from splitline.tightening.points import points_steps
+    from splitline.tightening.order import points_steps
 
     return points_steps(word, layout.points or (), tools)
 

@@ -137,8 +137,7 @@ def compare_ways(joint: Joint, result: ItemResult, ways: Sequence[Way] = (), tri
 
 
 def _passes(way: Way, found: Predicted, layout: Layout, made_up: JointMadeUp) -> tuple[Pass, ...]:
-    from splitline.tightening.circle import clumped
-    from splitline.tightening.order import chunked
+    from splitline.tightening.order import chunked, clumped
     from splitline.tightening.passes import planned_passes
 
     count = len(found.targets)

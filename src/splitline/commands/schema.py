@@ -10,7 +10,7 @@ from typing import Any
 from splitline.outlet import print_json
 from splitline.output_file import write_file
 from splitline.plan.schema import SCHEMA_FILE, plan_schema
-from splitline.record.fact_schema import record_schema
+from splitline.record.export import record_schema
 
 
 def add(subparsers: Any) -> None:

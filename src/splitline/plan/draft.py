@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from functools import cached_property
@@ -14,6 +15,32 @@ from splitline.plan.model import FORMAT, KINDS, AnyItem, Plan, PlanInfo
 from splitline.plan.names import Names
 from splitline.plan.problem import Problem, where
 from splitline.plan.references import between_items
+from splitline.plan.scan import Places, scan, value_end
+
+
+def lines_of(text: str) -> dict[Path, int]:
+    """Path to line number (from 1) for every table, key, and entry of a list in a valid TOML text."""
+    starts = [0]
+    while (end := text.find("\n", starts[-1])) >= 0:
+        starts.append(end + 1)
+    lines: dict[Path, int] = {}
+    places, table = Places(), ()  # type: tuple[Places, Path]
+
+    def mark(path: Path, at: int) -> None:
+        lines.setdefault(path, bisect_right(starts, at))
+
+    for line in scan(text):
+        if line.form == "heading":
+            table = places.heading(line)
+            for length in range(1, len(table) + 1):
+                lines.setdefault(table[:length], line.number)
+        elif line.form == "pair":
+            path = table
+            for key in line.keys:
+                path = (*path, key)
+                lines.setdefault(path, line.number)
+            value_end(text, line.value[0], path, mark)
+    return lines
 
 
 @dataclass(frozen=True)
@@ -148,7 +175,6 @@ class Draft:
 
     @cached_property
     def _lines(self) -> dict[Path, int]:
-        from splitline.plan.lines import lines_of
 
         return lines_of(self.origin.text)
 

@@ -1,4 +1,4 @@
-"""Rows of a library table as options: the name, and beside it what one chooses by."""
+"""Rows of a library table, and thread designations, as options: the name, and beside it what one chooses by."""
 
 from __future__ import annotations
 
@@ -10,9 +10,43 @@ from splitline.library.columns import FACTORS, Column
 from splitline.library.grades import grade
 from splitline.library.store import Library, Row
 from splitline.library.threads import parse_designation
-from splitline.ui.forms.threads import thread_options
 from splitline.ui.screens.picker import Option
 from splitline.units import KINDS, System, figure, show
+
+_EIGHT_FROM = 0.0254  # m; 8UN is the usual thread of studs above 1 in
+
+
+def thread_options(library: Library) -> list[Option]:
+    """Options whose value is a designation the plan takes."""
+    out: list[Option] = []
+    for row in library.rows("threads"):
+        if row.get("coarse") or row.get("fine"):
+            out += _metric(row)
+        elif row.get("tpi") and row.get("diameter"):
+            out += _inch_size(row)
+    return out
+
+
+def _metric(row: Row) -> list[Option]:
+    coarse = row.get("coarse")
+    found = [Option(row.name, row.name, f"coarse, pitch {coarse * 1e3:g} mm  [{row.source}]")] if coarse else []
+    for pitch in row.get("fine", ()):
+        name = f"{row.name}x{pitch * 1e3:g}"
+        found.append(Option(name, name, f"fine, pitch {pitch * 1e3:g} mm  [{row.source}]"))
+    return found
+
+
+def _inch_size(row: Row) -> list[Option]:
+    found = [Option(row.name, row.name, f"{row['tpi']:g} threads per inch, {row.get('series', '')}  [{row.source}]")]
+    if row.get("series") == "UNC" and row["diameter"] > _EIGHT_FROM:
+        name = f"{row.name.partition('-')[0]}-8UN" if row.name.count("-") == 1 else f"{row.name.rpartition('-')[0]}-8UN"
+        try:
+            parse_designation(name)
+        except LibraryError:
+            return found
+        found.append(Option(name, name, f"8 threads per inch, 8UN  [{row.source}]"))
+    return found
+
 
 _INCH = re.compile(r"\d in\b|\d\"|-\d+UN")
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from splitline.record.order import StepState
 from splitline.ui.paper.table import TRAVEL, PaperRow, PaperSheet
-from splitline.ui.work.lift_readings import TRIAL, limits_of_leg
 from splitline.ui.work.now import Now
 from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks_fit import alike, mounted, sequence
 from splitline.ui.work.tasks_insertion import PUSHED
 from splitline.ui.work.tasks_item import item_task
-from splitline.ui.work.tasks_lift import enterable, on_site, tried
+from splitline.ui.work.tasks_lift import TRIAL, enterable, limits_of_leg, on_site, tried
 from splitline.ui.work.tasks_parts import readings_so_far
 
 _REPEATS = {"float-split": 3, "shim": 3, "tilting-pad": 3}  # readings the sheet has room for

@@ -14,7 +14,7 @@ from textual.binding import BindingType
 
 from splitline.errors import SplitlineError
 from splitline.ui.actions import PAPER
-from splitline.ui.paper import asking, choosing, rows, store
+from splitline.ui.paper import choosing, rows, store
 from splitline.ui.paper.sheets_of import sheet_of
 from splitline.ui.paper.table import COUNT, Filled, PaperRow, PaperSheet, clock_of, flaws
 from splitline.ui.screens.place import KEYS, Offers
@@ -352,7 +352,7 @@ class PaperScreen(Offers):
         row = self._row()
         if row is None:
             return
-        text = await asking.value(self, row, rows.what_of(row, self.look))
+        text = await choosing.value(self, row, rows.what_of(row, self.look))
         if text is not None:
             self._put(row, text)
             self._show_lines()
@@ -362,7 +362,7 @@ class PaperScreen(Offers):
         row, filled, sheet = self._row(), self.filled, self.sheet
         if row is None or filled is None or sheet is None:
             return
-        at = await asking.clock(self, f"{row.label}: when", filled.who_when(sheet)[row.key][0])
+        at = await choosing.clock(self, f"{row.label}: when", filled.who_when(sheet)[row.key][0])
         if at is not None:
             filled.times[row.key] = at
             self._show_lines()

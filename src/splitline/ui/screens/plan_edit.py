@@ -41,7 +41,7 @@ class PlanEditing(PlanChanging):
     def edit_at(self, path: Path) -> None:
         """Edit what stands at a path the way its declaration asks for."""
         from splitline.plan.fields import declared
-        from splitline.ui.forms.ids import ids_for  # brings the model: only when somebody edits
+        from splitline.ui.forms.adding import ids_for  # brings the model: only when somebody edits
 
         if self.refused():
             return

@@ -8,10 +8,9 @@ from splitline.assess.cautions import trial_lift
 from splitline.ui.work import acts, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.flow_instrument import taken
-from splitline.ui.work.lift_readings import TILT, TRIAL, must_trim, tilt_read
 from splitline.ui.work.reasons import SET_DOWN
 from splitline.ui.work.task import Task
-from splitline.ui.work.turning import tail_of, trial_words
+from splitline.ui.work.tasks_lift import TILT, TRIAL, must_trim, tail_of, tilt_read, trial_words
 
 if TYPE_CHECKING:
     from splitline.ui.work.screen import WorkScreen

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 from splitline.plan.model import Item, Lift
 from splitline.record.entry import OPEN_POINT, Note
 from splitline.record.facts import closing_note
-from splitline.ui.work import acts, acts_trace, asks
+from splitline.ui.work import acts, asks
 from splitline.ui.work.choice import Choice, ChoiceScreen
 from splitline.ui.work.flow_set_up import ask_batch, set_up
 from splitline.ui.work.pad import PadScreen
-from splitline.ui.work.seals import used_here
 from splitline.ui.work.task import LISTED, SWAPPED, Task
+from splitline.ui.work.tasks_parts import used_here
 from splitline.ui.work.text import TextScreen
 
 if TYPE_CHECKING:
@@ -48,12 +48,12 @@ async def part(screen: WorkScreen, task: Task) -> None:
         cured = await _cured(screen, item)
         if cured is None:
             return
-    failed = acts_trace.aged(screen.desk, item, cured) if item is not None and cured is not None else ()
+    failed = acts.aged(screen.desk, item, cured) if item is not None and cured is not None else ()
     lines = [(f"{check.title}: {check.said(screen.system)}", "fails") for check in failed]
     lines += [("Take another one. The record will say that it was fitted all the same.", "caution")] if failed else []
     if failed and not await asks.sure(screen, f"Fit {title} all the same?", "Fitted all the same", lines):
         return
-    screen.act(lambda: acts_trace.part_used(screen.desk, task, name, int(count), batch, cured, failed))
+    screen.act(lambda: acts.part_used(screen.desk, task, name, int(count), batch, cured, failed))
 
 
 NONE = "none"
@@ -95,7 +95,7 @@ async def count_in(screen: WorkScreen, task: Task) -> None:
     title = next(each.title for each in items if each.id == found)
     text = await screen.ask(PadScreen(f"{title}: how many go in", check=_whole))
     if text:
-        screen.act(lambda: acts_trace.count_in(screen.desk, task, found, int(text)))
+        screen.act(lambda: acts.count_in(screen.desk, task, found, int(text)))
 
 
 async def sling_tag(screen: WorkScreen, task: Task) -> None:
@@ -162,7 +162,7 @@ async def points(screen: WorkScreen, task: Task) -> None:
         point = next(e for e in left if e.number == int(found))
         words = await screen.ask(TextScreen("What was done", ((point.text, "strong"),)))
         if words:
-            screen.act(partial(acts_trace.close_point, screen.desk, point.number, words))
+            screen.act(partial(acts.close_point, screen.desk, point.number, words))
 
 
 async def _new_point(screen: WorkScreen, task: Task) -> None:
@@ -177,7 +177,7 @@ async def _new_point(screen: WorkScreen, task: Task) -> None:
     when = await screen.ask(ChoiceScreen("By when", choices, ((text, "strong"),)))
     due = await asks.day(screen, "By when") if when == "day" else None
     if when == "handover" or due is not None:
-        screen.act(lambda: acts_trace.open_point(screen.desk, task, text, owner, due))
+        screen.act(lambda: acts.open_point(screen.desk, task, text, owner, due))
 
 
 def offers(screen: WorkScreen, task: Task) -> list[Choice]:

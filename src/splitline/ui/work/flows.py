@@ -27,7 +27,6 @@ from splitline.ui.work.flow_instrument import taken
 from splitline.ui.work.flow_lift import trial
 from splitline.ui.work.flow_set_up import set_up
 from splitline.ui.work.holds import BROKEN
-from splitline.ui.work.lift_readings import TRIAL, limits_of_leg
 from splitline.ui.work.pad import PadScreen
 from splitline.ui.work.reasons import (
     ASIDE,
@@ -45,7 +44,7 @@ from splitline.ui.work.task import Limits, Task
 from splitline.ui.work.tasks import SEEN
 from splitline.ui.work.tasks_insertion import PUSHED
 from splitline.ui.work.tasks_joint import limits_of_stud
-from splitline.ui.work.tasks_lift import enterable, on_site
+from splitline.ui.work.tasks_lift import TRIAL, enterable, limits_of_leg, on_site
 from splitline.ui.work.text import TextScreen
 
 if TYPE_CHECKING:
