@@ -173,7 +173,7 @@ async def test_save_as_goes_on_with_the_new_file_and_keeps_undo(plan_file: Path)
     app = SplitlineApp(plan_file)
     async with app.run_test(size=(100, 32)) as pilot:
         screen = await opened(pilot)
-        screen.put(("plan", "tag"), "K-9")
+        screen.changes.put(("plan", "tag"), "K-9")
         before = plan_file.read_bytes()
         await pilot.press("s")
         await pilot.pause()

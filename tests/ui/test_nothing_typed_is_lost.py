@@ -22,7 +22,7 @@ NOTES = ("plan", "notes")
 async def test_esc_and_a_tap_beside_ask_before_a_long_text_goes(app: SplitlineApp) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         screen = await opened(pilot)
-        screen.edit_at(NOTES)
+        screen.fields.edit_at(NOTES)
         await pilot.pause()
         sheet = app.screen
         assert isinstance(sheet, LongTextScreen)
@@ -98,7 +98,7 @@ async def test_the_screen_says_it(app: SplitlineApp, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(SplitlineApp, "say", lambda _, text, **__: said.append(text))
     async with app.run_test(size=(120, 40)) as pilot:
         screen = await opened(pilot)
-        screen.put(("plan", "revision"), "C")
+        screen.changes.put(("plan", "revision"), "C")
         for _ in range(50):
             await pilot.pause(0.02)
             if said:

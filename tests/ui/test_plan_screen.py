@@ -120,7 +120,7 @@ async def test_an_example_says_so_until_it_is_replaced_or_taken_as_right(tmp_pat
         await settled(pilot)
         assert screen.session.draft.examples == before - 2
         assert screen.has_unsaved
-        assert screen.save_now()
+        assert screen.files.save_now()
         assert 'tag = "K-000"\n' in path.read_text("utf-8")
 
 
@@ -217,8 +217,8 @@ async def test_two_people_s_edits_are_put_together_and_what_clashes_is_shown(
     title = ("joint", 0, "title")
     async with app.run_test(size=(100, 32)) as pilot:
         screen = await opened(pilot)
-        screen.put(CLAMP, "270 mm")
-        screen.put(title, "Mine")
+        screen.changes.put(CLAMP, "270 mm")
+        screen.changes.put(title, "Mine")
         theirs = plan_file.read_text("utf-8").replace('"62 mm"', '"70 mm"').replace("Cover to casing", "Theirs")
         plan_file.write_text(theirs, "utf-8")
         await pilot.press("ctrl+s")
@@ -250,7 +250,7 @@ async def test_add_copy_move_delete_are_each_one_step_of_undo(app: SplitlineApp)
     async with app.run_test(size=(100, 32)) as pilot:
         screen = await opened(pilot)
         before = screen.session.draft.tree
-        screen.add_item("fit")
+        screen.changes.add_item("fit")
         screen.go_to(("lift", 0, "leg", 1))
         await pilot.press("c")
         assert len(screen.session.draft.get(("lift", 0, "leg"))) == 3
@@ -458,8 +458,8 @@ async def test_odd_text_is_shown_as_it_is_and_saved(app: SplitlineApp, plan_file
     odd = 'Läufer [b]"q"[/b] שלום ' + "x" * 9_900
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await opened(pilot)
-        screen.put(("plan", "title"), odd)
-        screen.put(("joint", 0, "title"), odd)
+        screen.changes.put(("plan", "title"), odd)
+        screen.changes.put(("joint", 0, "title"), odd)
         await settled(pilot)
         await pilot.press("ctrl+s")
         assert plan_file.read_text("utf-8").count("שלום") == 2
@@ -469,15 +469,15 @@ async def test_a_plan_saved_by_somebody_else_is_read_again(app: SplitlineApp, pl
     async with app.run_test(size=(100, 32)) as pilot:
         screen = await opened(pilot)
         screen.go_to(CLAMP)
-        screen._watch()
+        screen.files.watch()
         plan_file.write_text(plan_file.read_text("utf-8").replace('"268 mm"', '"300 mm"'), "utf-8")
-        screen._watch()
+        screen.files.watch()
         await settled(pilot)
         assert screen.session.draft.get(CLAMP) == "300 mm"
         assert screen.selected == ("joint", 0)
-        screen.put(CLAMP, "310 mm")
+        screen.changes.put(CLAMP, "310 mm")
         plan_file.write_text(plan_file.read_text("utf-8").replace('"300 mm"', '"305 mm"'), "utf-8")
-        screen._watch()
+        screen.files.watch()
         await settled(pilot)
         assert screen.session.draft.get(CLAMP) == "310 mm"  # work on the screen stays
 

@@ -196,9 +196,9 @@ class SplitlineApp(App[None]):
     def _leave(self, choice: str | None) -> None:
         if choice == "save":
             for screen in self.unsaved():
-                if not screen.save_now():
+                if not screen.files.save_now():
                     return
         if choice in ("save", "leave"):
             for screen in self.unsaved():
-                screen.let_go()
+                screen.files.let_go()
             self.exit()

@@ -37,12 +37,17 @@ class Offers(Ready[Any]):
         """Whether a command has something to work on here and now; its key says why where it has not."""
         return True
 
+    def carriers(self) -> tuple[object, ...]:
+        """Who carries commands out, before the application does."""
+        return (self,)
+
     async def action_command(self, ident: str) -> None:
         """Carry out a command of this screen, or of the application."""
         command = next((c for c in self.commands() if c.id == ident), None)
         if command is None:
             return
-        todo = getattr(self, f"do_{ident}", None) or getattr(self.app, f"do_{ident}", None)
+        able = (getattr(each, f"do_{ident}", None) for each in (*self.carriers(), self.app))
+        todo = next((each for each in able if each is not None), None)
         if todo is None:
             return
         result = todo()

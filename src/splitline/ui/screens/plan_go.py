@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from splitline.plan.edits import paths_of
 from splitline.ui import marks
 from splitline.ui.draw.rows import counted
-from splitline.ui.screens.plan_edit import PlanEditing
+from splitline.ui.screens.controller import Controller
 from splitline.ui.widgets.lines import LineView
 
 if TYPE_CHECKING:
@@ -17,22 +17,22 @@ if TYPE_CHECKING:
 DRAWN = ("joint", "lift", "fit", "insertion", "clearance")
 
 
-class PlanGoing(PlanEditing):
+class Going(Controller):
     """Commands that look and go; none changes the plan."""
 
-    def on_line_view_chosen(self, event: LineView.Chosen) -> None:
-        if self.session_or_none is None:
+    def chosen(self, event: LineView.Chosen) -> None:
+        if self.screen.session_or_none is None:
             return
         target: Any = event.target
-        if event.view is self.contents:
-            self.inputs.focus()
-        elif event.view is self.inputs and isinstance(target, tuple):
-            self.edit_at(target)
-        elif event.view is self.facts and isinstance(target, tuple):
+        if event.view is self.screen.contents:
+            self.screen.inputs.focus()
+        elif event.view is self.screen.inputs and isinstance(target, tuple):
+            self.screen.fields.edit_at(target)
+        elif event.view is self.screen.facts and isinstance(target, tuple):
             if target[0] == "problem":
-                self.go_to(target[1])
+                self.screen.go_to(target[1])
             elif target[0] == "at":
-                self.select(target[1], target[2])
+                self.screen.select(target[1], target[2])
             else:
                 self.show_why(target)
 
@@ -40,24 +40,24 @@ class PlanGoing(PlanEditing):
         """Formula, numbers put in and source of a result; basis and what is missing of a check."""
         from splitline.ui.screens.why import WhyScreen
 
-        kind, index = self.shown_item
+        kind, index = self.screen.shown_item
         result = self.session.result(kind, index)
         if result is None:
-            self.foot("nothing has come out of this item yet")
+            self.screen.foot("nothing has come out of this item yet")
             return
-        self.app.push_screen(WhyScreen(result, target, self.session.system), self._went_to_need)
+        self.screen.app.push_screen(WhyScreen(result, target, self.session.system), self._went_to_need)
 
     def _went_to_need(self, need: Any) -> None:
         """The working names a field that is missing: go there."""
         if isinstance(need, str) and need:
             from splitline.ui.card.places import path_of
 
-            kind, index = self.shown_item
-            self.go_to(path_of(self.session.raw(kind, index), (kind, index), need))
+            kind, index = self.screen.shown_item
+            self.screen.go_to(path_of(self.session.raw(kind, index), (kind, index), need))
 
     def do_why(self) -> None:
-        if self.session_or_none is not None:
-            self.show_why(self.facts.target if self.focused is self.facts else None)
+        if self.screen.session_or_none is not None:
+            self.show_why(self.screen.facts.target if self.screen.focused is self.screen.facts else None)
 
     def do_what_if(self) -> None:
         """The check under the cursor answers; elsewhere the check of the item that is nearest to its limit."""
@@ -67,27 +67,27 @@ class PlanGoing(PlanEditing):
         from splitline.assess.what_if import WhatIf
         from splitline.ui.screens.what_if import WhatIfScreen
 
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
-        kind, index = self.shown_item
+        kind, index = self.screen.shown_item
         session = self.session
         result, item = session.result(kind, index), session.draft.item(kind, index)
         check = self._check_here(result) if result is not None else None
         assess_alone = alone(kind, Context(session.library, session.today, system=session.system))
         if item is None or check is None or assess_alone is None:
-            self.foot("no check here that stands against a limit")
+            self.screen.foot("no check here that stands against a limit")
             return
         title = f"{check.title}: {check.said(session.system)}, usage {check.usage:.3f}"
 
         def sections() -> Iterator[tuple[Answer, ...]]:
             yield from answers(WhatIf(item, assess_alone), check, session.library.names, session.system)
 
-        self.app.push_screen(WhatIfScreen(title, sections, not self.view_only), self._took)
+        self.screen.app.push_screen(WhatIfScreen(title, sections, not self.screen.view_only), self._took)
 
     def _check_here(self, result: ItemResult) -> Check | None:
         from splitline.ui.card.checks import worst_first
 
-        target = self.facts.target if self.focused is self.facts else None
+        target = self.screen.facts.target if self.screen.focused is self.screen.facts else None
         ordered = worst_first(result.checks)
         if (
             isinstance(target, tuple)
@@ -102,28 +102,30 @@ class PlanGoing(PlanEditing):
         if taken is None:
             return
         path, value = taken
-        kind, index = self.shown_item
-        self.put((kind, index, *path), value)
+        kind, index = self.screen.shown_item
+        self.screen.changes.put((kind, index, *path), value)
 
     def do_every(self) -> None:
-        if self.session_or_none is not None:
-            self.every = not self.every
-            self.show_card()
-            self.foot("every field" if self.every else "fields that are given or needed")
+        if self.screen.session_or_none is not None:
+            self.screen.every = not self.screen.every
+            self.screen.show_card()
+            self.screen.foot("every field" if self.screen.every else "fields that are given or needed")
 
     def do_units(self) -> None:
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         session = self.session
         own = session.draft.plan.us
         now = not session.us
         session.shown_us = None if now == own else now
-        self.show_all()
-        self.recompute()  # texts of the assessment speak in the units shown
-        self.foot(f"shown in {session.system} units; the file stays as it is" if session.shown_us is not None else "")
+        self.screen.show_all()
+        self.screen.recompute()  # texts of the assessment speak in the units shown
+        self.screen.foot(
+            f"shown in {session.system} units; the file stays as it is" if session.shown_us is not None else ""
+        )
 
     def do_problems(self) -> None:
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         from splitline.ui.screens.picker import Option, PickerScreen
 
@@ -135,15 +137,15 @@ class PlanGoing(PlanEditing):
             for p in problems
         ]
         title = f"{counted(len(problems), 'mistake')}; Enter goes there" if problems else "No mistakes in this plan"
-        self.app.push_screen(PickerScreen(title, options), self._goto_or_not)
+        self.screen.app.push_screen(PickerScreen(title, options), self.go_if)
 
-    def _goto_or_not(self, path: Any) -> None:
+    def go_if(self, path: Any) -> None:
         if path:
-            self.go_to(path)
+            self.screen.go_to(path)
 
     def do_unsettled(self) -> None:
         """Checks that are not ok, worst first."""
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         from splitline.ui.card.checks import worst_first
         from splitline.ui.screens.picker import Option, PickerScreen
@@ -165,24 +167,24 @@ class PlanGoing(PlanEditing):
             for place, title, c in found
         ]
         said = "1 check is not ok" if len(found) == 1 else f"{len(found)} checks are not ok"
-        self.app.push_screen(PickerScreen(said, options), self._goto_item)
+        self.screen.app.push_screen(PickerScreen(said, options), self._goto_item)
 
     def _goto_item(self, key: Any) -> None:
         if key and (index := self.session.index_of(key[0], key[1])) is not None:
-            self.select(key[0], index)
-            self.facts.focus()
-            self.call_after_refresh(self.facts.put_cursor, key[2])
+            self.screen.select(key[0], index)
+            self.screen.facts.focus()
+            self.screen.call_after_refresh(self.screen.facts.put_cursor, key[2])
 
     def do_examples(self) -> None:
         """What is still the starting plan's, with what each value is for."""
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         from splitline.ui.card.finding import example_options
         from splitline.ui.screens.picker import PickerScreen
 
         options = example_options(self.session)
         title = f"{len(options)} examples; Enter goes there, m takes one as right" if options else "No examples left"
-        self.app.push_screen(PickerScreen(title, options), self._goto_or_not)
+        self.screen.app.push_screen(PickerScreen(title, options), self.go_if)
 
     def do_next_example(self) -> None:
         self._to_example(1)
@@ -192,105 +194,105 @@ class PlanGoing(PlanEditing):
 
     def _to_example(self, by: int) -> None:
         """The next example in the order of the file, round and round."""
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
-        here = self.cursor_path()
+        here = self.screen.changes.cursor_path()
         paths = list(paths_of(self.session.draft.tree))
         found = [n for n, path in enumerate(paths) if self.session.draft.is_example(path)]
         if not found:
-            self.foot("no examples left")
+            self.screen.foot("no examples left")
             return
         now = next((n for n, path in enumerate(paths) if here is not None and path[: len(here)] == here), 0)
         inside = paths[now] != here  # on an item or table: its first value is ahead of it
         ahead = [n for n in found if (n > now or (inside and n == now) if by > 0 else n < now)]
         place = (ahead[0] if by > 0 else ahead[-1]) if ahead else (found[0] if by > 0 else found[-1])
-        self.go_to(paths[place])
-        self.foot(f"example {found.index(place) + 1} of {len(found)}")
+        self.screen.go_to(paths[place])
+        self.screen.foot(f"example {found.index(place) + 1} of {len(found)}")
 
     def do_search(self) -> None:
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         from splitline.ui.card.finding import everything
         from splitline.ui.screens.picker import PickerScreen
 
-        options = everything(self.session, self.commands(), self.shown_item)
-        self.app.push_screen(PickerScreen("Search items, fields, values and commands", options), self._found)
+        options = everything(self.session, self.screen.commands(), self.screen.shown_item)
+        self.screen.app.push_screen(PickerScreen("Search items, fields, values and commands", options), self._found)
 
     def _found(self, value: Any) -> None:
         if not value:
             return
         if value[0] == "command":
-            self.call_later(self.action_command, value[1])
+            self.screen.call_later(self.screen.action_command, value[1])
         else:
-            self.go_to(value[1])
+            self.screen.go_to(value[1])
 
     def do_jump(self) -> None:
         """An item by the number it bears on paper."""
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         from splitline.ui.card.finding import numbered
         from splitline.ui.screens.picker import PickerScreen
 
         title = "Go to a number as on paper: 14 a step, J2 a joint, L3 a lift"
-        self.app.push_screen(PickerScreen(title, numbered(self.session)), self._jumped)
+        self.screen.app.push_screen(PickerScreen(title, numbered(self.session)), self._jumped)
 
     def _jumped(self, place: Any) -> None:
         if place is not None:
-            self.select(*place)
-            self.contents.focus()
+            self.screen.select(*place)
+            self.screen.contents.focus()
 
     @property
     def can_draw(self) -> bool:
         """Whether the item shown has drawings."""
-        kind, index = self.shown_item
+        kind, index = self.screen.shown_item
         return kind in DRAWN and self.session.draft.item(kind, index) is not None
 
     def do_views(self) -> None:
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         from splitline.ui.screens.view import ViewScreen, views_of
 
-        kind, index = self.shown_item
+        kind, index = self.screen.shown_item
         views = views_of(self.session, kind, index)
         if views:
-            self.app.push_screen(ViewScreen(self.session, (kind, index), views))
+            self.screen.app.push_screen(ViewScreen(self.session, (kind, index), views))
         else:
-            self.foot("nothing to draw of this item yet")
+            self.screen.foot("nothing to draw of this item yet")
 
     def do_timeline(self) -> None:
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         from splitline.ui.screens.view import ViewScreen, timeline_views
 
-        self.app.push_screen(ViewScreen(self.session, ("plan", 0), timeline_views(self.session)))
+        self.screen.app.push_screen(ViewScreen(self.session, ("plan", 0), timeline_views(self.session)))
 
     def do_pin(self) -> None:
-        if self.session_or_none is not None:
+        if self.screen.session_or_none is not None:
             self.session.pin()
-            self.foot("pinned: change something, then k compares")
+            self.screen.foot("pinned: change something, then k compares")
 
     def do_compare(self) -> None:
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         if self.session.pinned is None:
-            self.foot("nothing pinned yet: p pins the plan as it is now")
+            self.screen.foot("nothing pinned yet: p pins the plan as it is now")
             return
         from splitline.ui.screens.compare import CompareScreen
 
-        self.app.push_screen(CompareScreen(self.session))
+        self.screen.app.push_screen(CompareScreen(self.session))
 
     def do_work(self) -> None:
-        self._leave_for(self.splitline.open_work)
+        self._leave_for(self.screen.splitline.open_work)
 
     def do_record(self) -> None:
-        self._leave_for(self.splitline.open_record)
+        self._leave_for(self.screen.splitline.open_record)
 
     def _leave_for(self, opening: Any) -> None:
-        if self.session_or_none is None:
+        if self.screen.session_or_none is None:
             return
         if self.session.changed:
-            self.splitline.say(
+            self.screen.splitline.say(
                 "Save the plan first: work is done from the file, not from what is on this screen.", bad=True
             )
             return
-        opening(self.path)
+        opening(self.screen.path)
