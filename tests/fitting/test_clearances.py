@@ -23,7 +23,6 @@ from splitline.fitting.clearance import (
     thrust_faces,
     tilt_limit,
 )
-from splitline.fitting.customary import oil_seal_clearance
 from splitline.fitting.gaps import gap_map, tilt_of
 from splitline.fitting.probes import gap_change, probe_over_float, sensitivity_from
 
@@ -112,14 +111,6 @@ def test_probe_set_at_mid_float_stays_linear_and_at_a_stop_does_not() -> None:
     assert sensitivity_from((0.5e-3, 1.0e-3, 1.5e-3), (-4.0, -8.0, -12.0)) == pytest.approx(8000.0)
     with pytest.raises(InputError):
         sensitivity_from((1e-3, 1e-3), (-8.0, -8.1))
-
-
-def test_oil_seal_guide_refuses_what_it_does_not_cover() -> None:
-    assert oil_seal_clearance(3.5 * INCH, 3600) == pytest.approx(0.010 * INCH)  # a bound belongs to the next row
-    assert oil_seal_clearance(7.5 * INCH, 1500) == pytest.approx(0.028 * INCH)
-    for shaft, rpm in ((2.0, 1800), (8.0, 1800), (4.0, 2400), (4.0, 11000)):
-        with pytest.raises(InputError, match="guide covers"):
-            oil_seal_clearance(shaft * INCH, rpm)
 
 
 def test_gland_deeper_than_the_ring_does_not_seal() -> None:

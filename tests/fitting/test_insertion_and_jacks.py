@@ -14,7 +14,6 @@ from splitline.fitting.insertion import (
     judge_log,
     overhang_limit,
     push_force,
-    reactions_along,
     stop_force,
     track_reactions,
 )
@@ -51,15 +50,7 @@ def test_reactions_carry_weight_and_moment(weight: float, centre: float) -> None
         assert r.lifts == (min(r.rear, r.front) < 0)
 
 
-def test_bundle_passes_from_support_to_support() -> None:
-    along = reactions_along(50e3, 1.0, (0.0, 2.0, 3.0, 4.0), 0.0, 2.5, 1.5, 4)
-    assert [t for t, _ in along] == pytest.approx([0.0, 0.5, 1.0, 1.5])
-    assert along[0][1].front == pytest.approx(25e3)
-    # Half a metre on, the bundle lies from 0.5 to 3.0 m on the supports at 2 and 3 m with its centre still at 1.5: it tips.
-    assert along[1][1].lifts
-    # After half a metre only the support at 2 m is under a 2.5 m bundle that has left the one at 0.
-    with pytest.raises(InputError, match="fewer than two"):
-        reactions_along(50e3, 1.0, (0.0, 2.0), 0.0, 2.5, 1.5, 4)
+def test_overhang_and_coinciding_supports() -> None:
     assert overhang_limit(1.0, 1.8) == pytest.approx(0.8)
     with pytest.raises(InputError):
         track_reactions(1e3, 0.5, 1.0, 1.0)

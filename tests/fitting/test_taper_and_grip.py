@@ -13,7 +13,6 @@ from splitline.fitting.cylinder import Elastic
 from splitline.fitting.grip import (
     Duty,
     capacity_over_duty,
-    combined_duty,
     friction_capacity,
     grip_factor,
     needed_normal,
@@ -75,7 +74,6 @@ def test_on_a_cylinder_torque_and_axial_force_share_one_friction_force() -> None
     whole = friction_capacity(PAIR, p, mu)
     assert whole == pytest.approx(mu * p * math.pi * 0.1 * 0.12, rel=1e-12)
     torque = 0.6 * torque_capacity(PAIR, p, mu)
-    assert combined_duty(torque, 0.8 * whole, 0.1) == pytest.approx(whole, rel=1e-12)
     duty = Duty(2 * torque / 0.1, 0.8 * whole)
     assert grip_factor(duty, p * PAIR.area, mu, Taper()) == pytest.approx(1.0, rel=1e-12)
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import pytest
 
-from splitline.fitting.customary import tyre_allowance
 from splitline.fitting.cylinder import Elastic, growth
 from splitline.fitting.interference import Pair, contact_pressure, hub_stress, shaft_stress
 
@@ -66,11 +65,3 @@ def test_example_1_allowance() -> None:
     allowance = per_mm * 170 / (steel.modulus * bore_strain)
     assert allowance == pytest.approx(0.001008, rel=0.002)
     assert allowance * 250 == pytest.approx(0.2521, rel=0.002)
-
-
-@pytest.mark.parametrize(
-    ("inches", "allowance"), [(38, 0.040), (44, 0.047), (50, 0.053), (56, 0.060), (62, 0.066), (66, 0.070)]
-)
-def test_wheel_tyre_allowances(inches: float, allowance: float) -> None:
-    # F. D. Jones, Turning and Boring (public domain, c. 1914), master mechanics' table
-    assert tyre_allowance(inches * 0.0254) / 0.0254 == pytest.approx(allowance, rel=0.02)

@@ -17,7 +17,6 @@ from splitline.fitting.interference import (
     worst_hub,
     worst_shaft,
 )
-from splitline.fitting.limits import hole_basis
 
 
 def same(diameter: float, outer: float, modulus: float, poisson: float = 0.292) -> Pair:
@@ -64,10 +63,7 @@ def test_problem_5_34_von_mises() -> None:
 
 def test_problem_7_24_from_tolerances_to_safety_factor() -> None:
     # Prob. 7-24: H7/s6 on 1.5 in, hub 2.5 in, shaft yield 57 kpsi
-    limits = hole_basis(1.5, 0.001, 0.0006, 0.0017)
-    sizes = (limits.hole_high, limits.hole_low, limits.shaft_high, limits.shaft_low)
-    assert sizes == pytest.approx((1.501, 1.5, 1.5023, 1.5017), rel=1e-6)
-    low, high = limits.interference
+    low, high = interference_band(1.5017, 1.5023, 1.5, 1.501)
     assert (high, low) == pytest.approx((0.0023, 0.0007), rel=0.008)
     pair = same(1.5, 2.5, 30e6)
     assert contact_pressure(pair, high) == pytest.approx(14720, rel=0.008)
@@ -77,14 +73,9 @@ def test_problem_7_24_from_tolerances_to_safety_factor() -> None:
 
 def test_example_7_8_interference_limits() -> None:
     # 9th ed., Example 7-8, p. 398: 2 in H7/s6
-    limits = hole_basis(2.0, 0.001, 0.0006, 0.0017)
-    sizes = (limits.hole_high, limits.hole_low, limits.shaft_low, limits.shaft_high)
-    assert sizes == pytest.approx((2.001, 2.0, 2.0017, 2.0023), rel=1e-6)
+    assert interference_band(2.0017, 2.0023, 2.0, 2.001) == pytest.approx((0.0007, 0.0023), rel=1e-6)
 
 
 def test_example_7_7_clearance_limits() -> None:
     # 9th ed., Example 7-7, p. 398: 34H11/c11
-    limits = hole_basis(34.0, 0.16, 0.16, -0.12)
-    sizes = (limits.hole_high, limits.hole_low, limits.shaft_high, limits.shaft_low)
-    assert sizes == pytest.approx((34.16, 34.0, 33.88, 33.72), rel=1e-6)
-    assert limits.interference[1] < 0  # every pairing is a clearance
+    assert interference_band(33.72, 33.88, 34.0, 34.16) == pytest.approx((-0.44, -0.12), rel=1e-6)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from splitline.errors import InputError
-from splitline.fitting.guard import finite, not_negative, positive
+from splitline.fitting.guard import not_negative, positive
 from splitline.fitting.interference import Pair
 from splitline.fitting.taper import Taper
 
@@ -28,12 +28,6 @@ def pull_off_capacity(pair: Pair, pressure: float, friction: float, taper: Taper
     """Axial force (N) that pulls a hub off its taper: p π d L (μ − tan half-taper); 0 if it does not hold itself."""
     wedge = friction - taper.tan_half
     return max(0.0, not_negative(pressure, "contact pressure") * pair.area * wedge)
-
-
-def combined_duty(torque: float, axial: float, diameter: float) -> float:
-    """Friction force (N) called for by torque (N·m) and axial force (N) together: √((2T/d)² + F²)."""
-    positive(diameter, "fit diameter")
-    return math.hypot(2 * finite(torque, "torque") / diameter, finite(axial, "axial force"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -103,33 +103,6 @@ def track_reactions(weight: float, centre: float, rear: float, front: float) -> 
     return TrackReactions(positive(weight, "weight") * (1 - share), weight * share)
 
 
-def reactions_along(
-    weight: float,
-    centre_at_start: float,
-    supports: tuple[float, ...],
-    rear_end: float,
-    front_end: float,
-    distance: float,
-    stations: int = 21,
-) -> tuple[tuple[float, TrackReactions], ...]:
-    """Travel (m) and reactions as a bundle moves ``distance`` over fixed supports (m along the track).
-
-    ``rear_end`` and ``front_end`` bound the bundle at the start; at each station the outermost supports under it carry
-    (rigid bundle, two-point bearing; the middle ones are left out, so each figure is an upper bound for the end ones).
-    Stations with fewer than two supports under the bundle are an InputError: it cannot stand there.
-    """
-    if stations < 2 or not rear_end < front_end:
-        raise InputError("need at least two stations and a rear end behind the front end")
-    found = []
-    for i in range(stations):
-        travel = distance * i / (stations - 1)
-        under = [at for at in supports if rear_end + travel - 1e-9 <= at <= front_end + travel + 1e-9]
-        if len(under) < 2:
-            raise InputError(f"at {travel:.3f} m of travel fewer than two supports are under the bundle: add a support")
-        found.append((travel, track_reactions(weight, centre_at_start + travel, min(under), max(under))))
-    return tuple(found)
-
-
 def overhang_limit(centre: float, last_support: float) -> float:
     """How far (m) the bundle may still travel before its centre of gravity passes its last support."""
     return finite(last_support, "last support") - finite(centre, "centre of gravity")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from splitline.errors import InputError
@@ -10,7 +9,6 @@ from splitline.fitting.guard import not_negative, positive
 
 SENSITIVITY = 7874.0  # V/m (7.87 V/mm, 200 mV/mil), API 670 (from memory)
 LINEAR_RANGE = (-18.0, -2.0)  # V, usual for an 8 mm probe on -24 V (from memory)
-VIBRATION_CAP = 25.4e-6  # m peak to peak: the limit is not above 1 mil, API 617 (from memory)
 
 
 def gap_change(volts_before: float, volts_after: float, sensitivity: float = SENSITIVITY) -> float:
@@ -54,19 +52,3 @@ def sensitivity_from(gaps: tuple[float, ...], volts: tuple[float, ...]) -> float
     if spread == 0.0:
         raise InputError("all calibration gaps are the same: move the target between readings")
     return -sum((g - mean_gap) * (v - mean_volt) for g, v in zip(gaps, volts, strict=True)) / spread
-
-
-def vibration_limit(speed_rpm: float) -> float:
-    """Shaft vibration acceptance, peak to peak (m), uncapped: 25.4 µm √(12000/N). Source: API 617/684 (from memory).
-
-    The standard's limit is the lesser of this and 25.4 µm (``VIBRATION_CAP``).
-    """
-    return 25.4e-6 * math.sqrt(12000 / positive(speed_rpm, "speed in rpm"))
-
-
-def runout_allowance(vibration: float) -> float:
-    """Electrical and mechanical runout allowed at a probe area (m): the greater of 25 % of the limit and 6.35 µm.
-
-    Source: API 617/687 (from memory).
-    """
-    return max(0.25 * not_negative(vibration, "vibration limit"), 6.35e-6)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
-
 from splitline.errors import InputError
 from splitline.fitting.cylinder import Elastic, RingStress, growth, ring_sizes
-from splitline.fitting.guard import not_negative, positive
+from splitline.fitting.guard import not_negative
 
 
 def spinning(at: float, bore: float, outer: float, material: Elastic, speed: float) -> RingStress:
@@ -32,16 +30,3 @@ def spinning(at: float, bore: float, outer: float, material: Elastic, speed: flo
 def spin_growth(at: float, bore: float, outer: float, material: Elastic, speed: float) -> float:
     """Growth of the diameter ``at`` (m) of a free turning disc: d (σ_t − ν σ_r)/E. Source: as ``spinning``."""
     return growth(at, spinning(at, bore, outer, material, speed), material)
-
-
-def burst_speed(bore: float, outer: float, material: Elastic, strength: float) -> float:
-    """Speed (rad/s) at which the mean hoop stress over the section equals ``strength`` (Pa).
-
-    σ_mean = ρω² (a² + a b + b²)/3. Source: Robinson's average-stress criterion for ductile discs (from memory); the
-    real limit lies lower with keyways, oil grooves and stress raisers.
-    """
-    ring_sizes(bore, outer)
-    positive(material.density, "density")
-    positive(strength, "strength")
-    a, b = bore / 2, outer / 2
-    return math.sqrt(3 * strength / (material.density * (a * a + a * b + b * b)))
