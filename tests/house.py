@@ -181,6 +181,25 @@ def places(all_files: list[File], wanted: str, room: str = "") -> list[str]:
     return out
 
 
+def unreached(all_files: list[File]) -> list[str]:
+    """``file:line name`` of what the physics rooms and the library define and no line of the source reads by that name."""
+    nodes = [node for file in all_files for node in ast.walk(file.tree)]
+    read = {node.id for node in nodes if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Load)}
+    read |= {node.attr for node in nodes if isinstance(node, ast.Attribute)}
+    read |= {node.value for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+    out = []
+    for file in all_files:
+        if file.room not in ("bolting", "tightening", "lifting", "fitting", "library"):
+            continue
+        inner = [each for node in file.tree.body if isinstance(node, ast.ClassDef) for each in node.body]
+        for node in [*file.tree.body, *inner]:
+            names = [node.name] if isinstance(node, ast.FunctionDef | ast.ClassDef) else []
+            if isinstance(node, ast.Assign):
+                names = [each.id for each in node.targets if isinstance(each, ast.Name)]
+            out += [f"{file.name}:{node.lineno} {n}" for n in names if n not in read and not n.startswith("__")]
+    return out
+
+
 def figures(all_files: list[File]) -> dict[str, tuple[int, list[str]]]:
     """What is counted: figure -> (count, places)."""
     longest = max(all_files, key=lambda file: file.lines)
@@ -202,6 +221,7 @@ def figures(all_files: list[File]) -> dict[str, tuple[int, list[str]]]:
         "circles with imports inside functions": (len(late), [" - ".join(ring) for ring in late]),
         "uses of .extra": (len(found := places(all_files, "extra")), found),
         "is (not) None in assess": (len(found := places(all_files, "is None", "assess")), found),
+        "physics that nothing reaches": (len(found := unreached(all_files)), found),
         "type: ignore": (len(found := places(all_files, "type: ignore")), found),
         f"files under {SMALL} lines with one importer next door": (len(small), [file.name for file in small]),
     }

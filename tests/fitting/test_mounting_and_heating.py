@@ -16,7 +16,6 @@ from splitline.fitting.mounting import (
     push_force,
     push_off_force,
     ram_pressure,
-    seal_line_ratio,
     stored_energy,
 )
 from splitline.fitting.taper import Taper, advance_for
@@ -55,10 +54,7 @@ def test_strain_energy_of_both_bodies_is_the_stored_energy() -> None:
     assert stored_energy(PAIR, interference) == pytest.approx(total, rel=1e-5)
 
 
-def test_seal_line_and_ram() -> None:
-    assert seal_line_ratio(0.925) == pytest.approx((1.4551 + 1.3229) / 2)
-    with pytest.raises(InputError):
-        seal_line_ratio(0.5)
+def test_ram() -> None:
     assert ram_pressure(1e5, 0.01) == pytest.approx(1e7)
 
 

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
-from splitline.errors import InputError
 from splitline.fitting.guard import not_negative, positive
 from splitline.fitting.interference import Pair, contact_pressure
 from splitline.fitting.taper import Taper
@@ -15,9 +13,6 @@ from splitline.fitting.taper import Taper
 # shapes need more: ``oil_study``. A published text gives 1.2 where no end seals are fitted.
 EXPANSION_LOW = 1.0
 EXPANSION_HIGH = 1.6
-
-# Ratio at the seal line by the share of the hub length between the seals, from the same study.
-_SEAL_LINE = ((0.85, 1.5637), (0.90, 1.4551), (0.95, 1.3229), (1.00, 1.1373))
 
 INJECTION_DANGER = 7e5  # Pa; oil under the skin is possible from 7 bar (HSE bulletin FOD 4-2014)
 
@@ -37,19 +32,6 @@ def push_off_force(pair: Pair, pressure: float, friction: float, taper: Taper) -
     return (
         not_negative(pressure, "contact pressure") * pair.area * (taper.tan_half - not_negative(friction, "friction"))
     )
-
-
-def seal_line_ratio(sealed_share: float) -> float:
-    """Oil pressure over contact pressure that opens the bore at the seal lines; share of the length sealed 0.85 to 1.
-
-    Straight between the four values of the study (d = 100, D = 180, L = 120 mm, steel; other shapes differ).
-    """
-    if not _SEAL_LINE[0][0] <= sealed_share <= _SEAL_LINE[-1][0]:
-        raise InputError(f"the share of the length between the seals must be 0.85 to 1, is {sealed_share:g}")
-    for (low, at_low), (high, at_high) in pairwise(_SEAL_LINE):
-        if sealed_share <= high:
-            return at_low + (at_high - at_low) * (sealed_share - low) / (high - low)
-    return _SEAL_LINE[-1][1]
 
 
 def stored_energy(pair: Pair, interference: float) -> float:
