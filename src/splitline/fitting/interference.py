@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from splitline.errors import InputError
 from splitline.fitting.cylinder import Elastic, RingStress, pressed, ring_sizes
 from splitline.fitting.guard import finite, not_negative, positive
 from splitline.fitting.rotating import spin_growth, spinning
@@ -181,13 +180,3 @@ def worst_shaft(pair: Pair, pressure: float, speed: float = 0.0) -> float:
     step = (pair.diameter - pair.shaft_bore) / _PLACES
     places = [pair.shaft_bore + i * step for i in range(_PLACES)] + [pair.diameter]
     return max(shaft_stress(pair, pressure, speed, at).combined for at in places)
-
-
-def interference_band(shaft_low: float, shaft_high: float, bore_low: float, bore_high: float) -> tuple[float, float]:
-    """Least and greatest diametral interference (m) of measured or toleranced diameters: shaft less bore.
-
-    Worst against worst. A negative value is a clearance and is given back as such.
-    """
-    if shaft_low > shaft_high or bore_low > bore_high:
-        raise InputError("a low diameter is above its high one; swap them")
-    return shaft_low - bore_high, shaft_high - bore_low
