@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from splitline.assess.fit_steps import MountingStep
+    from splitline.assess.lift_register import Piece, SetAside
     from splitline.assess.lift_told import Picture
     from splitline.assess.made_up import JointMadeUp
     from splitline.assess.tightening import Predicted
@@ -36,6 +37,8 @@ class LiftDetail:
     chains: tuple[tuple[Part, ...], ...] = ()  # of each leg, from the hook down
     trimming: str = ""  # what to trim with
     levelling: tuple[str, ...] = ()  # what each adjuster does
+    pieces: tuple[Piece, ...] = ()  # tags looked up in the site's register
+    set_aside: tuple[SetAside, ...] = ()  # what takes each kind of rigging out of use
 
 
 @dataclass(frozen=True, slots=True)

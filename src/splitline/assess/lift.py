@@ -5,7 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 # isort: off
-from splitline.assess import lift_legs, lift_load, lift_hang, lift_rigging, lift_level, lift_upend, lift_crane
+from splitline.assess import (
+    lift_legs,
+    lift_load,
+    lift_hang,
+    lift_rigging,
+    lift_register,
+    lift_level,
+    lift_upend,
+    lift_crane,
+)
 
 # isort: on
 from splitline.assess.assembled import item_of
@@ -18,7 +27,7 @@ from splitline.assess.result import ItemResult
 from splitline.assess.worksheet import Worksheet
 from splitline.plan.model.lift import Lift
 
-ROOMS = (lift_legs, lift_load, lift_hang, lift_rigging, lift_level, lift_upend, lift_crane)
+ROOMS = (lift_legs, lift_load, lift_hang, lift_rigging, lift_register, lift_level, lift_upend, lift_crane)
 
 
 def assess_lift(lift: Lift, ctx: Context) -> ItemResult:
@@ -30,6 +39,8 @@ def assess_lift(lift: Lift, ctx: Context) -> ItemResult:
         chains=sheet.of(lift_rigging.chains) or (),
         trimming=sheet.of(lift_level.trimming) or "",
         levelling=sheet.of(lift_level.levelling) or (),
+        pieces=sheet.of(lift_register.all_piece) or (),
+        set_aside=sheet.of(lift_register.set_aside) or (),
     )
     return replace(result, lift=detail, legs=sheet.of(lift_hang.leg_loads) or ())
 

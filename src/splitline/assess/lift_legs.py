@@ -10,6 +10,7 @@ from splitline.assess.lift_told import Point
 from splitline.assess.sheet import Absent, Assumed, Default, Each, Row, Sheet
 from splitline.errors import LibraryError
 from splitline.library.fittings import Fitting, fitting
+from splitline.library.rigging import ADJUSTER, SHACKLE, SLING, Tagged, tagged
 from splitline.library.slings import Sling, bend_share, choke_share, sling
 from splitline.lifting.rigging import sling_capacity
 from splitline.plan.model.lift import Leg, Lift
@@ -93,17 +94,35 @@ class Hitched:
 # sling: rating and stretch
 
 
+def of_kind(context: Context, tag: str | None, kind: str) -> Tagged | None:
+    """The piece of the site's register under a tag, if it is of that kind."""
+    found = tagged(context.library, tag) if tag else None
+    return found if found is not None and found.kind == kind else None
+
+
 @SHEET.result(LEG)
-def known_sling(leg: Row[Leg], context: Context) -> Sling | None:
+def known_tag(leg: Row[Leg], lift: Lift, context: Context) -> Tagged | None:
+    return of_kind(context, leg.plan.tag or context.observed.get(lift.id, leg.field("tag")), SLING)
+
+
+@SHEET.result(LEG)
+def known_sling(leg: Row[Leg], context: Context, known_tag: Tagged | None = None) -> Sling | None:
     """The library's row; a name it does not know matters only where the plan gives no rating of its own."""
-    if leg.plan.sling is None:
+    name = leg.plan.sling or (known_tag.sling if known_tag is not None else None)
+    if name is None:
         return None
     try:
-        return sling(context.library, leg.plan.sling)
+        return sling(context.library, name)
     except LibraryError as error:
-        if leg.plan.capacity is None:
+        if leg.plan.capacity is None and known_tag is None:
             raise Absent(leg.field("sling"), why=str(error)) from error
         return None
+
+
+@SHEET.result(LEG, name="rated")
+def rated_by_register(known_tag: Tagged) -> float:
+    """The tag governs, not the table."""
+    return known_tag.capacity
 
 
 @SHEET.result(LEG, name="rated")
@@ -147,6 +166,20 @@ def unstretching(legs: tuple[LegData, ...]) -> Assumed | None:
     soft = ", ".join(str(leg.number) for leg in legs if leg.rigidity is None)
     basis = f"stretch of leg {soft} not known: taken as unstretching, the unfavourable side"
     return Assumed(None, "leg.elongation", basis, text="no stretch") if soft else None
+
+
+@SHEET.result(LEG)
+def shackle_rated(leg: Row[Leg], context: Context) -> float | None:
+    return _of_plan_or_register(leg.plan.shackle_capacity, of_kind(context, leg.plan.shackle_tag, SHACKLE))
+
+
+@SHEET.result(LEG)
+def adjuster_rated(leg: Row[Leg], context: Context) -> float | None:
+    return _of_plan_or_register(leg.plan.adjuster_capacity, of_kind(context, leg.plan.adjuster_tag, ADJUSTER))
+
+
+def _of_plan_or_register(given: float | None, row: Tagged | None) -> float | None:
+    return given if given is not None or row is None else row.capacity
 
 
 # sling: hitch and bend
@@ -215,9 +248,19 @@ def bend(leg: Row[Leg], context: Context, known_sling: Sling | None = None) -> S
 
 
 @SHEET.result(LEG)
-def hitched(leg: Row[Leg], rated: float, hitch: Share, bend: Share, known_sling: Sling | None = None) -> Hitched:
-    own = leg.plan.capacity is not None or known_sling is None
-    basis = "rated capacity given in the plan" if own or known_sling is None else known_sling.source
+def hitched(
+    leg: Row[Leg],
+    rated: float,
+    hitch: Share,
+    bend: Share,
+    known_sling: Sling | None = None,
+    known_tag: Tagged | None = None,
+) -> Hitched:
+    basis = "rated capacity given in the plan"
+    if leg.plan.capacity is None and known_tag is not None:
+        basis = f"rigging register, tag {known_tag.tag} ({known_tag.source})"
+    elif leg.plan.capacity is None and known_sling is not None:
+        basis = known_sling.source
     return Hitched(rated * hitch.value * bend.value, f"{basis}{hitch.words}{bend.words}")
 
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from splitline.assess.context import Context
 from splitline.assess.lift_hang import BOX, HANG, State
-from splitline.assess.lift_legs import FITTING, LEG, SHEET, Hitched, LegData
+from splitline.assess.lift_legs import FITTING, LEG, SHEET, Hitched, LegData, of_kind
 from splitline.assess.sheet import Absent, Against, Assumed, Default, Each, Row, Rule
 from splitline.library.fittings import Fitting
+from splitline.library.rigging import Tagged, registered
 from splitline.lifting.below import Above
 from splitline.lifting.bridle import sharing_tension
 from splitline.lifting.rigging import Part, Table, angled_factor, pull_angle
@@ -35,6 +36,23 @@ SHEET.given("sharing", "lift.sharing")
 SHEET.given("minimum_angle", "lift.minimum_angle", default=Default(MINIMUM, "angle", MINIMUM_BASIS, "usual least"))
 SHEET.given("spreader", "lift.spreader")
 SHEET.given("beam_capacity", "lift.spreader.capacity")
+
+
+@SHEET.result()
+def known_beam(spreader: Spreader, context: Context) -> Tagged | None:
+    return of_kind(context, spreader.tag, BEAM)
+
+
+@SHEET.result(name="beam_capacity")
+def beam_in_register(known_beam: Tagged) -> float:
+    return known_beam.capacity
+
+
+@SHEET.result(name="beam_capacity")
+def beam_unrated(spreader: Spreader) -> float:
+    raise Absent("spreader.capacity")
+
+
 SHEET.given("compression_capacity", "lift.spreader.compression_capacity")
 SHEET.given("upper_capacity", "lift.spreader.upper_capacity")
 
@@ -213,16 +231,22 @@ def chain(
     hitched: Hitched | None = None,
     pulled: Pulled | None = None,
     leg_tension_governing: tuple[float, ...] | None = None,
+    adjuster_rated: float | None = None,
+    shackle_rated: float | None = None,
 ) -> tuple[Part, ...]:
     """Adjuster, sling, shackle and fitting, as far as their ratings are known."""
     plan, found = leg.plan, []
     demand = leg_tension_governing[leg.number - 1] if leg_tension_governing else 0.0
-    for name, capacity in (("adjuster", plan.adjuster_capacity), ("shackle", plan.shackle_capacity)):
+    for name, given, capacity, tag in (
+        ("adjuster", plan.adjuster_capacity, adjuster_rated, plan.adjuster_tag),
+        ("shackle", plan.shackle_capacity, shackle_rated, plan.shackle_tag),
+    ):
         if capacity is not None:
-            found.append(Part(name, demand, capacity, f"rated capacity of the {name} given in the plan"))
+            own = f"rated capacity of the {name} given in the plan"
+            found.append(Part(name, demand, capacity, own if given is not None else f"rigging register, tag {tag}"))
     if hitched is not None:
         sling = Part(plan.sling or "sling", demand, hitched.capacity, hitched.basis)
-        found.insert(int(plan.adjuster_capacity is not None), sling)
+        found.insert(int(adjuster_rated is not None), sling)
     if pulled is not None:
         found.append(Part(pulled.name, demand, pulled.capacity, pulled.basis))
     return tuple(found)
@@ -380,7 +404,10 @@ def uppers_steep(lift: Lift, context: Context, minimum_angle: float, above: Abov
 
 
 @SHEET.result()
-def all_doubled(lift: Lift) -> tuple[str, ...]:
+def all_doubled(lift: Lift, context: Context) -> tuple[str, ...]:
+    """Where the site keeps a register, that says how many legs a tag has."""
+    if registered(context.library):
+        return ()
     tags = [leg.tag for leg in lift.leg if leg.tag]
     return tuple(dict.fromkeys(tag for tag in tags if tags.count(tag) > 1))
 

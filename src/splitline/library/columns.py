@@ -6,6 +6,7 @@ does not pay for the unit registry; a site's rows hold texts such as ``"720 MPa"
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -46,10 +47,10 @@ _PLAIN = ("number", "share", "count")
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """``kind`` is one of the quantities, or number, share, count, text, flag.
+    """``kind`` is one of the quantities, or number, share, count, text, flag, date.
 
     ``steps`` names what a list column is listed by (diameter, temperature, angle ...): columns of one name go together
-    and have one length. A ``needed`` column must stand in every row.
+    and have one length. A ``needed`` column must stand in every row. ``words`` are those a text may be, where it is one of a few.
     """
 
     kind: str
@@ -57,6 +58,7 @@ class Column:
     steps: str = ""
     needed: bool = False
     what: str = ""
+    words: tuple[str, ...] = ()
 
     def shipped(self, cell: Any) -> Any:
         """SI value of a cell of a shipped table."""
@@ -89,6 +91,12 @@ class Column:
         if self.kind == "text":
             if not isinstance(cell, str):
                 raise LibraryError("a text is wanted")
+            if self.words and cell not in self.words:
+                raise LibraryError(f'"{cell}" is not one of {", ".join(self.words)}')
+            return cell
+        if self.kind == "date":
+            if isinstance(cell, dt.datetime) or not isinstance(cell, dt.date):
+                raise LibraryError("a date without quotes is wanted, as in 2027-03-01")
             return cell
         if self.kind in _PLAIN:
             return _bare_number(cell, self.kind)
@@ -103,6 +111,8 @@ class Column:
     def _example(self) -> str:
         if self.kind == "text":
             return '"..."'
+        if self.kind == "date":
+            return "2027-03-01"
         if self.kind in _PLAIN:
             return "0.5"
         return f'"{KINDS[self.kind].example}"'
@@ -121,5 +131,10 @@ def _bare_number(cell: Any, kind: str) -> float | int:
 def column_of(spec: Mapping[str, Any]) -> Column:
     """A column from its line in the data file: ``{kind = "stress", unit = "MPa", steps = "diameter", what = "..."}``."""
     return Column(
-        spec["kind"], spec.get("unit", ""), spec.get("steps", ""), spec.get("needed", False), spec.get("what", "")
+        spec["kind"],
+        spec.get("unit", ""),
+        spec.get("steps", ""),
+        spec.get("needed", False),
+        spec.get("what", ""),
+        tuple(spec.get("words", ())),
     )

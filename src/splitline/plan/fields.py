@@ -39,6 +39,7 @@ class Declared:
     needed_by: tuple[str, ...]
     choices: tuple[str, ...]
     library: str  # table of the library it is picked from, or ""
+    offers: str  # table of the library it may be picked from, or ""
     required: bool
     is_table: bool
     is_list: bool
@@ -114,6 +115,7 @@ def _declared(attribute: str, info: FieldInfo) -> Declared:
         needed_by=tuple(extra.get("needed_by", ())),
         choices=_choices(leaf),
         library=leaf.table if isinstance(leaf, Words) else "",
+        offers=leaf.offers if isinstance(leaf, Words) else "",
         required=info.is_required(),
         is_table=model is not None,
         is_list=is_list,

@@ -42,9 +42,10 @@ class Choice(Leaf):
 
 @dataclass(frozen=True)
 class Words(Leaf):
-    """Free text on any number of lines; ``table`` names the library table it is picked from."""
+    """Free text on any number of lines; ``table`` names the library table it is picked from, ``offers`` one it may be."""
 
     table: str = ""
+    offers: str = ""
     longest: int = 10_000
 
     form: ClassVar[str] = "text"

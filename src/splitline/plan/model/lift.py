@@ -39,6 +39,7 @@ MassBasis = Annotated[str, Choice(("weighed", "calculated", "drawing"))]
 Sharing = Annotated[str, Choice(("two legs", "three legs", "all legs"))]
 ChartRule = Annotated[str, Choice(("next row", "straight"))]
 Hitch = Annotated[str, Choice(("single", "choker", "basket"))]
+Tag = Annotated[str, Words(offers="rigging")]
 TailKind = Annotated[str, Choice(("hook", "floor"))]
 PointOrUnknown = Annotated[tuple[float, float, float] | str, Either((POINT, Choice(("unknown",))))]
 REDUCTION_ROW = Row((Dim("angle", least=0, most=math.pi / 2), Num(least=0, most=1)), 'a pair, as in ["45 deg", 0.25]')
@@ -128,7 +129,13 @@ class Leg(Table):
     )
     adjuster_step: Length | None = declare("Length of one chain link, or travel of one turn", example="25 mm")
     beam_point: Count | None = declare("With a spreader: which lower point", example=1)
-    tag: Text | None = declare("Number on the sling's tag; on-site if absent", example="S-104")
+    tag: Tag | None = declare("Number on the sling's tag; on-site if absent", example="S-104")
+    shackle_tag: Tag | None = declare(
+        "Number of the shackle, looked up in the site's rigging register", example="SH-12"
+    )
+    adjuster_tag: Tag | None = declare(
+        "Number of the chain hoist or turnbuckle, looked up in the site's rigging register", example="CH-03"
+    )
 
     @model_validator(mode="after")
     def _rising(self) -> "Leg":
@@ -141,6 +148,7 @@ class Leg(Table):
 class Spreader(Table):
     """A spreader or lifting beam, in its own frame with the origin at its centre of gravity."""
 
+    tag: Tag | None = declare("Number of the beam, looked up in the site's rigging register", example="B-02")
     mass: MassOrNone | None = declare("Mass of the beam", needs="leg_tension", example="320 kg")
     capacity: Capacity | None = declare(
         "Rated load of the beam, as marked on it for these points", needs="spreader_rated", example="10 t"

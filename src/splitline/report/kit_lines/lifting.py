@@ -9,6 +9,7 @@ from typing import Any
 from splitline.assess.assessment import Assessment
 from splitline.assess.lift_told import LegLoad, greatest_leg
 from splitline.assess.result import ItemResult
+from splitline.library.rigging import ADJUSTER, BEAM, SHACKLE, SLING
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
 from splitline.report.kit_lines.lengths import bought, length_said
@@ -27,7 +28,7 @@ def lifting_lines(plan: Plan, assessment: Assessment, system: System) -> list[Li
         item = assessment.find("lift", lift.id)
         slings += _slings(lift, item, system)
         rest += _unchosen(lift, item, system)
-        rest += _per_lift([*_fittings(lift, system), *_hoists(lift, system), *_beam(lift, system)])
+        rest += _per_lift([*_fittings(lift, item, system), *_hoists(lift, item, system), *_beam(lift, item, system)])
         rest += _guides(lift, plan, system)
     rest += _lug_shackles(plan, assessment, system)
     order = (SLINGS, FITTINGS, HOISTS, BEAMS, GUIDE)
@@ -91,7 +92,9 @@ def _slings(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Lin
             0,
             (leg.tag,) if leg.tag else (),
             (_where(lift, number),),
-            f"{leg.hitch or 'single'}{f', {pull}' if pull else ''}",
+            "; ".join(
+                filter(None, (f"{leg.hitch or 'single'}{f', {pull}' if pull else ''}", _papers(item, number, SLING)))
+            ),
         )
     beam = lift.spreader
     if beam is not None:
@@ -109,6 +112,13 @@ def _leg(item: ItemResult | None, number: int) -> LegLoad | None:
 def _pull(leg: LegLoad | None, system: System) -> str:
     """What a leg pulls: no part of it may be rated for less than what governs."""
     return f"pulls {leg.said(system)}" if leg is not None else ""
+
+
+def _papers(item: ItemResult | None, number: int | None, kind: str) -> str:
+    """Certificate and day of inspection from the site's register; empty where it does not hold the tag."""
+    pieces = item.lift.pieces if item is not None else ()
+    found = next((each.row for each in pieces if each.number == number and each.kind == kind), None)
+    return found.said() if found is not None else ""
 
 
 def _sling(leg: Leg, system: System) -> str:
@@ -146,14 +156,17 @@ def _per_lift(lines: list[Line]) -> list[Line]:
     return list(found.values())
 
 
-def _fittings(lift: Lift, system: System) -> Iterator[Line]:
+def _fittings(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Line]:
     for number, leg in enumerate(lift.leg, 1):
         used = (_where(lift, number),)
         if leg.fitting and leg.fitting != "lug":
             size = rated(leg.fitting_capacity, system) if leg.fitting_capacity is not None else None
             yield Line(FITTINGS, leg.fitting, size, 1, 0, (), used)
         if leg.shackle_capacity is not None:
-            yield Line(FITTINGS, "shackle", rated(leg.shackle_capacity, system), 1, 0, (), used)
+            own = (leg.shackle_tag,) if leg.shackle_tag else ()
+            yield Line(FITTINGS, "shackle", rated(leg.shackle_capacity, system), 1, 0, own, used)
+        elif leg.shackle_tag:
+            yield Line(FITTINGS, "shackle", None, 1, 0, (leg.shackle_tag,), used, _papers(item, number, SHACKLE))
 
 
 def _unchosen(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Line]:
@@ -190,23 +203,30 @@ def _lug_shackles(plan: Plan, assessment: Assessment, system: System) -> Iterato
         yield Line(FITTINGS, "shackle to the lug", None, needed[key], 0, (), tuple(where for where, _ in uses), note)
 
 
-def _hoists(lift: Lift, system: System) -> Iterator[Line]:
+def _hoists(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Line]:
     for number, leg in enumerate(lift.leg, 1):
         if leg.adjuster_capacity is not None:
             step = f", step {show(leg.adjuster_step, 'length', system)}" if leg.adjuster_step is not None else ""
             hoist = f"{rated(leg.adjuster_capacity, system)}{step}"
-            yield Line(HOISTS, "chain hoist or turnbuckle", hoist, 1, 0, (), (_where(lift, number),))
+            own = (leg.adjuster_tag,) if leg.adjuster_tag else ()
+            yield Line(HOISTS, "chain hoist or turnbuckle", hoist, 1, 0, own, (_where(lift, number),))
+        elif leg.adjuster_tag:
+            said = _papers(item, number, ADJUSTER)
+            yield Line(
+                HOISTS, "chain hoist or turnbuckle", None, 1, 0, (leg.adjuster_tag,), (_where(lift, number),), said
+            )
     if lift.tail is not None and lift.tail.kind == "hook":
         capacity = lift.tail.capacity
         size = rated(capacity, system) if capacity is not None else None
         yield Line(HOISTS, "rigging of the tail hook", size, 1, 0, (), (lift.id,))
 
 
-def _beam(lift: Lift, system: System) -> Iterator[Line]:
+def _beam(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Line]:
     if lift.spreader is not None:
         mass = lift.spreader.mass
         size = show(mass, "mass", system) if mass is not None else None
-        yield Line(BEAMS, "spreader or lifting beam", size, 1, 0, (), (lift.id,))
+        own = (lift.spreader.tag,) if lift.spreader.tag else ()
+        yield Line(BEAMS, "spreader or lifting beam", size, 1, 0, own, (lift.id,), _papers(item, None, BEAM))
 
 
 def _guides(lift: Lift, plan: Plan, system: System) -> Iterator[Line]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from splitline.assess.lift_told import LegLoad, tilt_words
 from splitline.assess.result import Check, ItemResult
+from splitline.library.rigging import SLING
 from splitline.plan.model import Lift, Plan
 from splitline.plan.model.lift import Leg
 from splitline.report.blocks import (
@@ -41,7 +42,8 @@ def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> 
     blocks += [*_pictures(lift, result, options)]
     blocks += [Beside((load_facts(lift, result, options),), (hook_facts(lift, result, options),), 0.5)]
     blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.to_watch(result, options.system)]
-    blocks += [*_parts(lift, result, options), *_upend(lift, result, options), _before(lift, result, options.system)]
+    blocks += [*_parts(lift, result, options), *_set_aside(result), *_upend(lift, result, options)]
+    blocks += [_before(lift, result, options.system)]
     blocks += common.signs(
         plan, "lift", lift.id, (f"Trial lift {_trial(options)}, level and rigging looked at", "lifting supervisor")
     )
@@ -275,7 +277,7 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
                 common.shown(_nth(results.get("leg_tension_design"), number), "force", system),
                 common.shown(_nth(results.get("leg_tension_worst"), number), "force", system),
                 common.strong(common.shown(_nth(results.get("leg_tension_governing"), number), "force", system)),
-                leg.tag or Blank("on site"),
+                _tag(result, number + 1, leg),
             )
         )
     head = (
@@ -291,6 +293,26 @@ def _legs(lift: Lift, result: ItemResult, options: Options) -> list[Block]:
             "what the leg's parts are checked for."
         ),
     ]
+
+
+def _tag(result: ItemResult, number: int, leg: Leg) -> Cell:
+    """The tag, and from the site's register the day of its next inspection."""
+    found = next((each for each in result.lift.pieces if each.number == number and each.kind == SLING), None)
+    if found is None:
+        return leg.tag or Blank("on site")
+    due = found.row.inspection_due if found.row is not None else None
+    return f"{found.tag}, due {due}" if due is not None else found.tag
+
+
+def _set_aside(result: ItemResult) -> list[Block]:
+    """What takes a piece of rigging out of use, by the kinds on this lift."""
+    found = result.lift.set_aside
+    if not found:
+        return []
+    rows = tuple((Strong(each.kind), "; ".join(each.signs)) for each in found)
+    sources = "; ".join(dict.fromkeys(each.source for each in found))
+    table = Table(("Set aside", "if one of these is found"), rows, (1, 6), ("left", "left"))
+    return [table, common.small(f"{sources}. The maker's limits and the site's rules govern where they are stricter.")]
 
 
 def _called(number: int, name: str | None) -> str:

@@ -43,7 +43,7 @@ class Fields(Controller):
             self._choose(path, field)
         elif (known := ids_for(self.session.draft.tree, path)) is not None:
             self._choose_id(path, field, known)
-        elif field.library:
+        elif field.library or (field.offers and self.session.library.rows(field.offers)):
             self._choose_from_library(path, field)
         else:
             self._edit_text(path, field)
@@ -141,13 +141,15 @@ class Fields(Controller):
         def take(name: str | None) -> None:
             if not name:
                 return
-            said = self.session.draft.names(field.library, name)
+            said = self.session.draft.names(field.library, name) if field.library else None
             if said:
                 self.screen.splitline.say(said, bad=True)
             else:
                 self.screen.changes.put(path, name)
 
-        options = options_of(self.session.library, field.library, self.session.system, self._thread_at(path))
+        options = options_of(
+            self.session.library, field.library or field.offers, self.session.system, self._thread_at(path)
+        )
         typed = str(now) if isinstance(now, str) and field.library == "threads" else ""
         self.screen.app.push_screen(PickerScreen(field.words, options, chosen=now, typed=typed, free=True), take)
 
