@@ -66,7 +66,7 @@ async def test_a_new_item_stands_on_its_name_wherever_the_cursor_was(tmp_path: P
         plan.inputs.focus()
         await pilot.press("end")
         for kind, name in (("lift", "title"), ("fit", "title"), ("step", "text")):
-            plan.add_item(kind)
+            plan.changes.add_item(kind)
             await settled(pilot)
             assert plan.inputs.target == (kind, 0, name)
             await pilot.press("end")

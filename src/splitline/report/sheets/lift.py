@@ -311,7 +311,7 @@ def _set_aside(result: ItemResult) -> list[Block]:
         return []
     rows = tuple((Strong(each.kind), "; ".join(each.signs)) for each in found)
     sources = "; ".join(dict.fromkeys(each.source for each in found))
-    table = Table(("Set aside", "if one of these is found"), rows, (1, 6), ("left", "left"))
+    table = Table(("Out of use", "if one of these is found"), rows, (1, 6), ("left", "left"))
     return [table, common.small(f"{sources}. The maker's limits and the site's rules govern where they are stricter.")]
 
 
