@@ -137,6 +137,32 @@ def test_shackles_beams_and_hoists_are_looked_up_once_the_register_holds_one(tmp
     assert "SH-1" in rated.basis
 
 
+def test_a_tag_read_on_site_stands_before_the_one_planned(tmp_path: Path) -> None:
+    """What hangs there is what was read: another sling than the planned one is looked up in its place."""
+    at = library(tmp_path, more=ROW.format(n=5).replace('"4.6 t"', '"1.0 t"'))
+    result = assessed(four(), at, {("lift", "leg.2.tag"): "S-5"})
+    assert [check.verdict for check in tags(result)] == ["ok", "fails", "ok", "ok"]
+    carried = [check for check in result.checks if check.key == "leg_capacity"]
+    assert carried[1].limit == pytest.approx(1.0 * TONNE)
+
+
+@pytest.mark.parametrize("kind", ["shackle", "adjuster"])
+def test_a_named_piece_without_a_rating_is_missing(tmp_path: Path, kind: str) -> None:
+    """No register, or none that holds it, and no rating in the plan: never left out of the chain in silence."""
+    for at in (LIBRARY, library(tmp_path)):
+        result = assessed(four(**{f"{kind}_tag": "Z-1"}), at)
+        lacking = [c for c in result.checks if c.part == kind and c.verdict == "missing"]
+        assert [c.leg for c in lacking] == [1, 2, 3, 4]
+        assert lacking[0].needs == (f"leg.1.{kind}_capacity",)
+        assert result.verdict in ("missing", "fails")
+
+
+def test_a_doubled_tag_is_told_though_the_register_holds_no_slings(tmp_path: Path) -> None:
+    (tmp_path / "library.toml").write_text(SHACKLE, "utf-8")
+    result = assessed(four(tag="S-1"), Library.load(tmp_path))
+    assert [check.verdict for check in result.checks if check.key == "sling_tag_twice"] == ["near"]
+
+
 def test_a_register_says_what_is_wrong_with_a_row(tmp_path: Path) -> None:
     with pytest.raises(LibraryError, match=r"library\.toml:4: .*not one of sling, shackle, adjuster, beam"):
         library(tmp_path, first=('kind = "sling"', 'kind = "rope"'))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from splitline.assess.fit_steps import MountingStep
-    from splitline.assess.lift_register import Piece, SetAside
+    from splitline.assess.lift_register import OutOfUse, Piece
     from splitline.assess.lift_told import Picture
     from splitline.assess.made_up import JointMadeUp
     from splitline.assess.tightening import Predicted
@@ -38,7 +38,7 @@ class LiftDetail:
     trimming: str = ""  # what to trim with
     levelling: tuple[str, ...] = ()  # what each adjuster does
     pieces: tuple[Piece, ...] = ()  # tags looked up in the site's register
-    set_aside: tuple[SetAside, ...] = ()  # what takes each kind of rigging out of use
+    out_of_use: tuple[OutOfUse, ...] = ()  # what takes each kind of rigging out of use
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,7 +40,7 @@ def assess_lift(lift: Lift, ctx: Context) -> ItemResult:
         trimming=sheet.of(lift_level.trimming) or "",
         levelling=sheet.of(lift_level.levelling) or (),
         pieces=sheet.of(lift_register.all_piece) or (),
-        set_aside=sheet.of(lift_register.set_aside) or (),
+        out_of_use=sheet.of(lift_register.out_of_use) or (),
     )
     return replace(result, lift=detail, legs=sheet.of(lift_hang.leg_loads) or ())
 

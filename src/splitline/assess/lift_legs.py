@@ -100,9 +100,15 @@ def of_kind(context: Context, tag: str | None, kind: str) -> Tagged | None:
     return found if found is not None and found.kind == kind else None
 
 
+def sling_tag(leg: Leg, number: int, lift: Lift, context: Context) -> str | None:
+    """The tag read on site: it is what hangs there; else the one the plan names."""
+    read: str | None = context.observed.get(lift.id, f"leg.{number}.tag")
+    return read or leg.tag
+
+
 @SHEET.result(LEG)
 def known_tag(leg: Row[Leg], lift: Lift, context: Context) -> Tagged | None:
-    return of_kind(context, leg.plan.tag or context.observed.get(lift.id, leg.field("tag")), SLING)
+    return of_kind(context, sling_tag(leg.plan, leg.number, lift, context), SLING)
 
 
 @SHEET.result(LEG)
@@ -170,16 +176,32 @@ def unstretching(legs: tuple[LegData, ...]) -> Assumed | None:
 
 @SHEET.result(LEG)
 def shackle_rated(leg: Row[Leg], context: Context) -> float | None:
-    return _of_plan_or_register(leg.plan.shackle_capacity, of_kind(context, leg.plan.shackle_tag, SHACKLE))
+    return _of_plan_or_register(leg, SHACKLE, leg.plan.shackle_capacity, leg.plan.shackle_tag, context)
 
 
 @SHEET.result(LEG)
 def adjuster_rated(leg: Row[Leg], context: Context) -> float | None:
-    return _of_plan_or_register(leg.plan.adjuster_capacity, of_kind(context, leg.plan.adjuster_tag, ADJUSTER))
+    return _of_plan_or_register(leg, ADJUSTER, leg.plan.adjuster_capacity, leg.plan.adjuster_tag, context)
 
 
-def _of_plan_or_register(given: float | None, row: Tagged | None) -> float | None:
-    return given if given is not None or row is None else row.capacity
+def _of_plan_or_register(
+    leg: Row[Leg], kind: str, given: float | None, tag: str | None, context: Context
+) -> float | None:
+    """None where the leg has no such piece; one that has a tag and no rating anywhere is missing."""
+    if given is not None or tag is None:
+        return given
+    row = of_kind(context, tag, kind)
+    if row is None:
+        raise Absent(leg.field(f"{kind}_capacity"), why=f"no register holds the {kind} {tag}: give its rated capacity")
+    return row.capacity
+
+
+SHEET.asks("leg_capacity", "Leg {leg.number}: shackle", "shackle_rated", scope=(LEG,), kind="capacity",
+           basis="marking on the shackle", part=SHACKLE)  # fmt: skip
+
+
+SHEET.asks("leg_capacity", "Leg {leg.number}: adjuster", "adjuster_rated", scope=(LEG,), kind="capacity",
+           basis="marking on the adjuster", part=ADJUSTER)  # fmt: skip
 
 
 # sling: hitch and bend

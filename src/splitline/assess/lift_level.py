@@ -245,7 +245,7 @@ def entering(
 
 
 def _adjustable(lift: Lift) -> bool:
-    return any(leg.adjuster_capacity is not None for leg in lift.leg)
+    return any(leg.adjusts for leg in lift.leg)
 
 
 def _as_it_hangs(lift: Lift, worst: Worst | None = None) -> bool:
@@ -323,12 +323,12 @@ def untrimmed(to_level: ToLevel, lift: Lift) -> ToLevel | None:
 @SHEET.result()
 def trimming(untrimmed: ToLevel, legs: tuple[LegData, ...], context: Context, step_tilt: tuple[float, ...] = ()) -> str:
     """What to trim with, and where the nearest link or turn of the finest adjuster can leave more than is allowed."""
-    able = " or ".join(leg.name for leg in [leg for leg in legs if leg.plan.adjuster_capacity is not None][:3])
+    able = " or ".join(leg.name for leg in [leg for leg in legs if leg.plan.adjusts][:3])
     how = f"trim with the adjuster of {able} at the trial lift" if able else "look at it at the trial lift"
     said = f"{how}, spirit level on the face" if untrimmed.spigot else how
     steps = [
         step for leg, step in zip(legs, step_tilt, strict=False)
-        if leg.plan.adjuster_capacity is not None and leg.plan.adjuster_step and step > 0.0
+        if leg.plan.adjusts and leg.plan.adjuster_step and step > 0.0
     ]  # fmt: skip
     if not steps or min(steps) / 2.0 <= untrimmed.limit:
         return said
@@ -363,7 +363,7 @@ def adjusters(legs: tuple[LegData, ...], nominal: State) -> tuple[int, ...] | No
     """Places of the legs that have one, from 0."""
     if nominal.beam_upper or nominal.state == "turns over":
         return None
-    return tuple(place for place, leg in enumerate(legs) if leg.plan.adjuster_capacity is not None) or None
+    return tuple(place for place, leg in enumerate(legs) if leg.plan.adjusts) or None
 
 
 @SHEET.result()

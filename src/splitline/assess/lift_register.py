@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from splitline.assess.context import Context
-from splitline.assess.lift_legs import LEG, SHEET
+from splitline.assess.lift_legs import LEG, SHEET, sling_tag
 from splitline.assess.lift_load import TOLERANCE
 from splitline.assess.sheet import Each, Row, Rule
 from splitline.library.fittings import Fitting
@@ -41,16 +41,14 @@ class Piece:
 
 
 def _pieces(lift: Lift, context: Context) -> Iterator[Piece]:
-    def read(number: int, leg: Leg) -> str | None:
-        return leg.tag or context.observed.get(lift.id, f"leg.{number}.tag")
-
-    tags = {number: tag for number, leg in enumerate(lift.leg, 1) if (tag := read(number, leg))}
+    read = ((number, sling_tag(leg, number, lift, context)) for number, leg in enumerate(lift.leg, 1))
+    tags = {number: tag for number, tag in read if tag}
     for number, leg in enumerate(lift.leg, 1):
         if tag := tags.get(number):
             on = tuple(other for other, its in tags.items() if plain(its) == plain(tag))
             named = context.library.get("slings", leg.sling) if leg.sling else None
             counted = leg.capacity if leg.capacity is not None else named["capacity"] if named is not None else None
-            fixed = leg.length if leg.adjuster_capacity is None and leg.hitch != "basket" else None
+            fixed = leg.length if not leg.adjusts and leg.hitch != "basket" else None
             row = tagged(context.library, tag)
             yield Piece(number, SLING, tag, row, f"leg.{number}.tag", counted, leg.sling, fixed, on)
         for kind, tag, counted in (
@@ -120,11 +118,11 @@ def _weak(own: float, counted: float, system: System) -> str:
     )
 
 
-# what sets a piece aside, by the kinds on this lift
+# what takes a piece out of use, by the kinds on this lift
 
 
 @dataclass(frozen=True, slots=True)
-class SetAside:
+class OutOfUse:
     """Signs by which a kind of rigging is taken out of use, and their source."""
 
     kind: str
@@ -148,8 +146,8 @@ def kinds(
 
 
 @SHEET.result(each={"every": Each("kinds", present=True)})
-def set_aside(lift: Lift, context: Context, every: tuple[tuple[str, ...], ...]) -> tuple[SetAside, ...]:
+def out_of_use(lift: Lift, context: Context, every: tuple[tuple[str, ...], ...]) -> tuple[OutOfUse, ...]:
     """By kind, in the order met; a kind no table knows is left out."""
     met = [*(kind for leg in every for kind in leg), *([BEAM] if lift.spreader is not None else [])]
-    found = (SetAside(kind, *reject_signs(context.library, kind)) for kind in dict.fromkeys(met))
+    found = (OutOfUse(kind, *reject_signs(context.library, kind)) for kind in dict.fromkeys(met))
     return tuple(each for each in found if each.signs)

@@ -10,7 +10,7 @@ from splitline.assess.lift_hang import BOX, HANG, State
 from splitline.assess.lift_legs import FITTING, LEG, SHEET, Hitched, LegData, of_kind
 from splitline.assess.sheet import Absent, Against, Assumed, Default, Each, Row, Rule
 from splitline.library.fittings import Fitting
-from splitline.library.rigging import Tagged, registered
+from splitline.library.rigging import SLING, Tagged, registered
 from splitline.lifting.below import Above
 from splitline.lifting.bridle import sharing_tension
 from splitline.lifting.rigging import Part, Table, angled_factor, pull_angle
@@ -406,7 +406,7 @@ def uppers_steep(lift: Lift, context: Context, minimum_angle: float, above: Abov
 @SHEET.result()
 def all_doubled(lift: Lift, context: Context) -> tuple[str, ...]:
     """Where the site keeps a register, that says how many legs a tag has."""
-    if registered(context.library):
+    if any(each.kind == SLING for each in registered(context.library)):
         return ()
     tags = [leg.tag for leg in lift.leg if leg.tag]
     return tuple(dict.fromkeys(tag for tag in tags if tags.count(tag) > 1))

@@ -1,11 +1,11 @@
-"""The site's rigging register and what sets a piece of rigging aside. Forces in N, lengths in m."""
+"""The site's rigging register and what takes a piece of rigging out of use. Forces in N, lengths in m."""
 
 from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
 
-from splitline.library.store import Library
+from splitline.library.store import Library, Row
 
 SLING, SHACKLE, ADJUSTER, BEAM = "sling", "shackle", "adjuster", "beam"
 EYEBOLT = "eyebolt"
@@ -38,31 +38,32 @@ class Tagged:
 
 def registered(library: Library) -> tuple[Tagged, ...]:
     """Every piece of the site's register; empty where the site keeps none here."""
-    return tuple(
-        Tagged(
-            row.name,
-            row["kind"],
-            row["capacity"],
-            row.get("sling"),
-            row.get("length"),
-            row.get("legs", 1),
-            row.get("certificate"),
-            row.get("inspection_due"),
-            row.get("withdrawn"),
-            row.source,
-        )
-        for row in library.rows("rigging")
-    )
+    return tuple(map(_tagged, library.rows("rigging")))
 
 
 def tagged(library: Library, tag: str) -> Tagged | None:
     """The piece under a tag (case and blanks do not matter), or None."""
     row = library.get("rigging", tag)
-    return None if row is None else next(each for each in registered(library) if each.tag == row.name)
+    return _tagged(row) if row is not None else None
+
+
+def _tagged(row: Row) -> Tagged:
+    return Tagged(
+        row.name,
+        row["kind"],
+        row["capacity"],
+        row.get("sling"),
+        row.get("length"),
+        row.get("legs", 1),
+        row.get("certificate"),
+        row.get("inspection_due"),
+        row.get("withdrawn"),
+        row.source,
+    )
 
 
 def reject_signs(library: Library, kind: str) -> tuple[tuple[str, ...], str]:
-    """What sets a piece of a kind aside, and the source; nothing where no row knows the kind.
+    """What takes a piece of a kind out of use, and the source; nothing where no row knows the kind.
 
     ``kind`` as the tables of slings and fittings have it; every kind of eyebolt counts as one.
     """

@@ -137,6 +137,16 @@ class Leg(Table):
         "Number of the chain hoist or turnbuckle, looked up in the site's rigging register", example="CH-03"
     )
 
+    @property
+    def adjusts(self) -> bool:
+        """Whether a chain hoist or turnbuckle is in the leg."""
+        return self.adjuster_capacity is not None or self.adjuster_tag is not None
+
+    @property
+    def shackled(self) -> bool:
+        """Whether a shackle is in the leg."""
+        return self.shackle_capacity is not None or self.shackle_tag is not None
+
     @model_validator(mode="after")
     def _rising(self) -> "Leg":
         rows = self.reduction or ()

@@ -78,7 +78,7 @@ def _slings(lift: Lift, item: ItemResult | None, system: System) -> Iterator[Lin
     lengths = (item.results.get("leg_length") if item is not None else None) or ()
     for number, leg in enumerate(lift.leg, 1):
         length = lengths[number - 1] if number <= len(lengths) else leg.length
-        adjusts = leg.adjuster_capacity is not None
+        adjusts = leg.adjusts
         size = None if length is None else length_said(bought(length, adjusts, system), system)
         if size is not None and leg.hitch == "basket":
             size += " each part, twice that and round the load"
@@ -186,11 +186,7 @@ def _lug_shackles(plan: Plan, assessment: Assessment, system: System) -> Iterato
     needed: dict[tuple[str, ...], int] = {}
     for lift in plan.lifts:
         item = assessment.find("lift", lift.id)
-        legs = [
-            (number, leg)
-            for number, leg in enumerate(lift.leg, 1)
-            if leg.fitting == "lug" and leg.shackle_capacity is None
-        ]
+        legs = [(number, leg) for number, leg in enumerate(lift.leg, 1) if leg.fitting == "lug" and not leg.shackled]
         if not legs:
             continue
         tags = tuple(sorted(leg.tag for _, leg in legs if leg.tag))

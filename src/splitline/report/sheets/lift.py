@@ -42,7 +42,7 @@ def lift_sheet(lift: Lift, result: ItemResult, plan: Plan, options: Options) -> 
     blocks += [*_pictures(lift, result, options)]
     blocks += [Beside((load_facts(lift, result, options),), (hook_facts(lift, result, options),), 0.5)]
     blocks += [*_weakest(result, options), *_legs(lift, result, options), *common.to_watch(result, options.system)]
-    blocks += [*_parts(lift, result, options), *_set_aside(result), *_upend(lift, result, options)]
+    blocks += [*_parts(lift, result, options), *_out_of_use(result), *_upend(lift, result, options)]
     blocks += [_before(lift, result, options.system)]
     blocks += common.signs(
         plan, "lift", lift.id, (f"Trial lift {_trial(options)}, level and rigging looked at", "lifting supervisor")
@@ -304,9 +304,9 @@ def _tag(result: ItemResult, number: int, leg: Leg) -> Cell:
     return f"{found.tag}, due {due}" if due is not None else found.tag
 
 
-def _set_aside(result: ItemResult) -> list[Block]:
+def _out_of_use(result: ItemResult) -> list[Block]:
     """What takes a piece of rigging out of use, by the kinds on this lift."""
-    found = result.lift.set_aside
+    found = result.lift.out_of_use
     if not found:
         return []
     rows = tuple((Strong(each.kind), "; ".join(each.signs)) for each in found)
@@ -369,8 +369,8 @@ def _lacking(result: ItemResult, number: int) -> list[str]:
 def _planned(leg: Leg) -> list[str]:
     """Parts of a leg as the plan names them, where nothing could be computed."""
     words = [leg.sling or "sling", leg.fitting or "fitting"]
-    words += ["shackle"] if leg.shackle_capacity is not None else []
-    return words + (["adjuster"] if leg.adjuster_capacity is not None else [])
+    words += ["shackle"] if leg.shackled else []
+    return words + (["adjuster"] if leg.adjusts else [])
 
 
 def _still(results: Mapping[str, Any], system: System) -> Cell:

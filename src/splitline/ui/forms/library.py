@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Mapping
 
@@ -119,7 +120,9 @@ def _note(row: Row, columns: Mapping[str, Column], system: System) -> str:
             value = value[-1] if value and isinstance(value[-1], int | float) else None
         if value is None or len(parts) > 3:
             continue
-        if isinstance(value, str):
+        if isinstance(value, dt.date):
+            parts.append(f"{key.replace('_', ' ')} {value}")
+        elif isinstance(value, str):
             parts.append(value)
         elif isinstance(value, int | float) and not isinstance(value, bool):
             parts.append(f"{key.replace('_', ' ')} {_said(value, column.kind, own)}")
